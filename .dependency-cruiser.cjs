@@ -1,0 +1,111 @@
+/** Imports point one way; the reasons are in DEVELOPERS.md. */
+const PURE = "^src/(sky|observatory|queue|forecast)/";
+const only = (from, allowed, comment) => ({
+	name: `${from}-imports`,
+	severity: "error",
+	comment,
+	from: { path: `^src/${from}/` },
+	to: {
+		path: "^src/",
+		pathNot: `^src/(${[from, ...allowed].join("|")})/`,
+		dependencyTypesNot: ["type-only"],
+	},
+});
+
+module.exports = {
+	forbidden: [
+		{
+			name: "no-cycles",
+			severity: "error",
+			from: {},
+			to: { circular: true, viaOnly: { dependencyTypesNot: ["type-only"] } },
+		},
+		{
+			name: "pure-folders-have-no-io",
+			severity: "error",
+			comment:
+				"sky, observatory, queue and forecast are computation: no clock, no platform package, no I/O (worker pool and data files aside)",
+			from: { path: PURE, pathNot: "^src/(sky/load-|forecast/pool)" },
+			to: {
+				path: "^(fs|node:|http|net|child_process|worker_threads|discord\\.js|fastify|ws|keyv|libsql|node-cron|pino)|base/clock",
+			},
+		},
+		only("base", [], "base knows nothing of the rest"),
+		only("sky", ["base"], "sky ← everything"),
+		only("observatory", ["base", "sky"], ""),
+		only("queue", ["base", "sky", "observatory"], ""),
+		only("forecast", ["base", "sky", "observatory", "queue"], ""),
+		only("journal", ["base", "sky", "observatory", "queue", "forecast"], ""),
+		only("config", ["base", "sky", "observatory", "queue"], ""),
+		only("pictures", ["base", "sky", "observatory", "queue", "forecast"], ""),
+		only(
+			"notices",
+			["base", "sky", "observatory", "queue", "forecast", "journal", "config"],
+			"",
+		),
+		only(
+			"commands",
+			[
+				"base",
+				"sky",
+				"observatory",
+				"queue",
+				"forecast",
+				"journal",
+				"notices",
+				"pictures",
+				"config",
+			],
+			"commands never import an adapter",
+		),
+		only(
+			"telescope",
+			[
+				"base",
+				"sky",
+				"observatory",
+				"queue",
+				"forecast",
+				"journal",
+				"config",
+				"pictures",
+			],
+			"links never import surfaces or commands",
+		),
+		only(
+			"chat",
+			[
+				"base",
+				"sky",
+				"observatory",
+				"queue",
+				"forecast",
+				"journal",
+				"notices",
+				"commands",
+				"pictures",
+				"config",
+			],
+			"surfaces never import links",
+		),
+		{
+			name: "adapters-apart",
+			severity: "error",
+			from: { path: "^src/(chat|telescope)/([^/]+)/" },
+			to: { path: "^src/$1/([^/]+)/", pathNot: "^src/$1/$2/" },
+		},
+		{
+			name: "only-main-wires",
+			severity: "error",
+			from: { path: "^src/", pathNot: "^src/(main|wiring|bench|build)" },
+			to: { path: "^src/(main|wiring)" },
+		},
+	],
+	options: {
+		tsPreCompilationDeps: true,
+		tsConfig: { fileName: "tsconfig.json" },
+		parser: "swc",
+		doNotFollow: { path: "node_modules" },
+		enhancedResolveOptions: { extensions: [".ts", ".js", ".json"] },
+	},
+};

@@ -1,0 +1,19 @@
+/** What a command may use: handed in, nothing global. */
+import type { Clock } from "../base/clock.js";
+import type { Config } from "../config/config.js";
+import type { ForecastService } from "../forecast/forecast-service.js";
+import type { Desk } from "../journal/desk.js";
+import type { TelescopeStatus } from "../journal/telescope-status.js";
+import type { Pictures } from "../pictures/pictures.js";
+import type { Catalogue } from "../sky/catalogue.js";
+
+export interface Services {
+	readonly desk: Desk;
+	readonly clock: Clock;
+	readonly config: Config;
+	readonly catalogue: Catalogue;
+	readonly forecast: ForecastService;
+	readonly pictures: Pictures;
+	/** What the telescope reports this moment; not journalled. */
+	readonly telescope: () => TelescopeStatus;
+}
