@@ -1,13 +1,13 @@
 import { defineConfig } from "vitest/config";
 
 export default defineConfig({
-	root: new URL("..", import.meta.url).pathname,
-	test: {
-		include: ["tests/**/*.test.ts"],
-		testTimeout: 30_000,
-		hookTimeout: 30_000,
-		pool: "forks",
-		// Journeys and browsers start real processes; two at a time is what a small machine bears.
-		maxWorkers: 2,
-	},
+  root: new URL("..", import.meta.url).pathname,
+  test: {
+    include: ["tests/**/*.test.ts"],
+    testTimeout: 30_000,
+    hookTimeout: 30_000,
+    pool: "forks",
+    // Journeys and browsers start real processes; two at a time is what a small machine bears.
+    maxWorkers: 2,
+  },
 });

@@ -5,11 +5,11 @@ import type { Millis, UtcMillis } from "./units.js";
 export type CallOff = () => void;
 
 export interface Clock {
-	/** Times faster than real time; 1 for real time. */
-	readonly speed: number;
-	now(): UtcMillis;
-	/** Runs `action` once, as soon as the clock reads `unixMs` or later (never synchronously). */
-	at(unixMs: UtcMillis, action: () => void): CallOff;
+  /** Times faster than real time; 1 for real time. */
+  readonly speed: number;
+  now(): UtcMillis;
+  /** Runs `action` once, as soon as the clock reads `unixMs` or later (never synchronously). */
+  at(unixMs: UtcMillis, action: () => void): CallOff;
 }
 
 /** Node's timers overflow beyond this delay; longer waits are taken in legs. */
@@ -17,92 +17,81 @@ const LONGEST_TIMER: Millis = 2_000_000_000;
 
 /** A clock that starts at `originUnixMs` when made and then runs `speed` times as fast as real time. */
 export class ScaledClock implements Clock {
-	private readonly startedUnixMs: UtcMillis;
+  private readonly startedUnixMs: UtcMillis;
 
-	constructor(
-		private readonly originUnixMs: UtcMillis,
-		readonly speed: number,
-	) {
-		this.startedUnixMs = Date.now();
-	}
+  constructor(
+    private readonly originUnixMs: UtcMillis,
+    readonly speed: number,
+  ) {
+    this.startedUnixMs = Date.now();
+  }
 
-	now(): UtcMillis {
-		return Math.floor(
-			this.originUnixMs + (Date.now() - this.startedUnixMs) * this.speed,
-		);
-	}
+  now(): UtcMillis {
+    return Math.floor(this.originUnixMs + (Date.now() - this.startedUnixMs) * this.speed);
+  }
 
-	at(unixMs: UtcMillis, action: () => void): CallOff {
-		let timer: NodeJS.Timeout;
-		const arm = (): void => {
-			const wait = Math.ceil(Math.max(0, unixMs - this.now()) / this.speed);
-			timer = setTimeout(
-				() => (this.now() >= unixMs ? action() : arm()),
-				Math.min(wait, LONGEST_TIMER),
-			);
-		};
-		arm();
-		return () => clearTimeout(timer);
-	}
+  at(unixMs: UtcMillis, action: () => void): CallOff {
+    let timer: NodeJS.Timeout;
+    const arm = (): void => {
+      const wait = Math.ceil(Math.max(0, unixMs - this.now()) / this.speed);
+      timer = setTimeout(() => (this.now() >= unixMs ? action() : arm()), Math.min(wait, LONGEST_TIMER));
+    };
+    arm();
+    return () => clearTimeout(timer);
+  }
 }
 
 /** Real time. */
 export function systemClock(): Clock {
-	return new ScaledClock(Date.now(), 1);
+  return new ScaledClock(Date.now(), 1);
 }
 
 /** A clock that stands still until a test moves it; due actions run in order of time, then of asking. */
 export class ManualClock implements Clock {
-	readonly speed = 1;
-	private readonly waiting: { unixMs: UtcMillis; action: () => void }[] = [];
+  readonly speed = 1;
+  private readonly waiting: { unixMs: UtcMillis; action: () => void }[] = [];
 
-	constructor(private unixMs: UtcMillis) {}
+  constructor(private unixMs: UtcMillis) {}
 
-	now(): UtcMillis {
-		return this.unixMs;
-	}
+  now(): UtcMillis {
+    return this.unixMs;
+  }
 
-	at(unixMs: UtcMillis, action: () => void): CallOff {
-		const entry = { unixMs, action };
-		this.waiting.push(entry);
-		return () => {
-			const index = this.waiting.indexOf(entry);
-			if (index >= 0) this.waiting.splice(index, 1);
-		};
-	}
+  at(unixMs: UtcMillis, action: () => void): CallOff {
+    const entry = { unixMs, action };
+    this.waiting.push(entry);
+    return () => {
+      const index = this.waiting.indexOf(entry);
+      if (index >= 0) this.waiting.splice(index, 1);
+    };
+  }
 
-	/** The next instant at which something is due, or null when nothing waits. */
-	nextDue(): UtcMillis | null {
-		return this.waiting.length === 0
-			? null
-			: Math.min(...this.waiting.map((entry) => entry.unixMs));
-	}
+  /** The next instant at which something is due, or null when nothing waits. */
+  nextDue(): UtcMillis | null {
+    return this.waiting.length === 0 ? null : Math.min(...this.waiting.map((entry) => entry.unixMs));
+  }
 
-	/**
-	 * Moves the clock to `unixMs`, stopping at each due action on the way.
-	 * `settle` is awaited after each action, so that promises it started can finish.
-	 */
-	async moveTo(
-		unixMs: UtcMillis,
-		settle: () => Promise<void> = flushPromises,
-	): Promise<void> {
-		for (;;) {
-			const due = this.waiting
-				.filter((entry) => entry.unixMs <= unixMs)
-				.sort((a, b) => a.unixMs - b.unixMs)[0];
-			if (!due) break;
-			this.waiting.splice(this.waiting.indexOf(due), 1);
-			this.unixMs = Math.max(this.unixMs, due.unixMs);
-			due.action();
-			await settle();
-		}
-		this.unixMs = Math.max(this.unixMs, unixMs);
-		await settle();
-	}
+  /**
+   * Moves the clock to `unixMs`, stopping at each due action on the way.
+   * `settle` is awaited after each action, so that promises it started can finish.
+   */
+  async moveTo(unixMs: UtcMillis, settle: () => Promise<void> = flushPromises): Promise<void> {
+    for (;;) {
+      const due = this.waiting
+        .filter((entry) => entry.unixMs <= unixMs)
+        .sort((a, b) => a.unixMs - b.unixMs)[0];
+      if (!due) break;
+      this.waiting.splice(this.waiting.indexOf(due), 1);
+      this.unixMs = Math.max(this.unixMs, due.unixMs);
+      due.action();
+      await settle();
+    }
+    this.unixMs = Math.max(this.unixMs, unixMs);
+    await settle();
+  }
 }
 
 /** Lets promises and immediate I/O that are already under way finish. */
 async function flushPromises(): Promise<void> {
-	for (let turn = 0; turn < 3; turn++)
-		await new Promise<void>((done) => setImmediate(done));
+  for (let turn = 0; turn < 3; turn++) await new Promise<void>((done) => setImmediate(done));
 }

@@ -3,17 +3,17 @@ import type { UtcMillis } from "./units.js";
 
 /** An instant to be shown in the reader's own time zone. */
 export interface TimePart {
-	readonly timeUnixMs: UtcMillis;
-	/** `clock` 21:40 · `day` Wed 25 Nov · `both` Wed 25 Nov 21:40 · `relative` in 12 min */
-	readonly style: "clock" | "day" | "both" | "relative";
+  readonly timeUnixMs: UtcMillis;
+  /** `clock` 21:40 · `day` Wed 25 Nov · `both` Wed 25 Nov 21:40 · `relative` in 12 min */
+  readonly style: "clock" | "day" | "both" | "relative";
 }
 /** A person, named to those who may know the name, mentioned where the notice is for them. */
 export interface PersonPart {
-	readonly personId: string;
+  readonly personId: string;
 }
 /** Emphasis: the part of a sentence that is the answer. */
 export interface StrongPart {
-	readonly strong: string;
+  readonly strong: string;
 }
 /** Plain strings are never markup: a surface escapes them. */
 export type Part = string | TimePart | PersonPart | StrongPart;
@@ -21,20 +21,20 @@ export type Part = string | TimePart | PersonPart | StrongPart;
 export type Phrase = readonly Part[];
 
 export const clockTime = (timeUnixMs: UtcMillis): TimePart => ({
-	timeUnixMs,
-	style: "clock",
+  timeUnixMs,
+  style: "clock",
 });
 export const dayOf = (timeUnixMs: UtcMillis): TimePart => ({
-	timeUnixMs,
-	style: "day",
+  timeUnixMs,
+  style: "day",
 });
 export const dayAndTime = (timeUnixMs: UtcMillis): TimePart => ({
-	timeUnixMs,
-	style: "both",
+  timeUnixMs,
+  style: "both",
 });
 export const relative = (timeUnixMs: UtcMillis): TimePart => ({
-	timeUnixMs,
-	style: "relative",
+  timeUnixMs,
+  style: "relative",
 });
 export const person = (personId: string): PersonPart => ({ personId });
 export const strong = (text: string): StrongPart => ({ strong: text });
@@ -42,38 +42,34 @@ export const strong = (text: string): StrongPart => ({ strong: text });
 type Value = Part | number | Phrase;
 
 /** Template tag: say`Starts about ${clockTime(t)}.` */
-export function say(
-	strings: TemplateStringsArray,
-	...values: readonly Value[]
-): Phrase {
-	const parts: Part[] = [];
-	strings.forEach((text, index) => {
-		if (text !== "") parts.push(text);
-		const value = values[index];
-		if (value === undefined) return;
-		if (Array.isArray(value)) parts.push(...(value as Phrase));
-		else
-			parts.push(typeof value === "number" ? String(value) : (value as Part));
-	});
-	return parts;
+export function say(strings: TemplateStringsArray, ...values: readonly Value[]): Phrase {
+  const parts: Part[] = [];
+  strings.forEach((text, index) => {
+    if (text !== "") parts.push(text);
+    const value = values[index];
+    if (value === undefined) return;
+    if (Array.isArray(value)) parts.push(...(value as Phrase));
+    else parts.push(typeof value === "number" ? String(value) : (value as Part));
+  });
+  return parts;
 }
 
 /** How one surface and one reader see the parts. */
 export interface PhraseStyle {
-	text(plain: string): string;
-	time(part: TimePart): string;
-	person(personId: string): string;
-	strong(text: string): string;
+  text(plain: string): string;
+  time(part: TimePart): string;
+  person(personId: string): string;
+  strong(text: string): string;
 }
 
 /** Renders a phrase with a surface's style. */
 export function renderPhrase(phrase: Phrase, style: PhraseStyle): string {
-	return phrase
-		.map((part) => {
-			if (typeof part === "string") return style.text(part);
-			if ("timeUnixMs" in part) return style.time(part);
-			if ("personId" in part) return style.person(part.personId);
-			return style.strong(part.strong);
-		})
-		.join("");
+  return phrase
+    .map((part) => {
+      if (typeof part === "string") return style.text(part);
+      if ("timeUnixMs" in part) return style.time(part);
+      if ("personId" in part) return style.person(part.personId);
+      return style.strong(part.strong);
+    })
+    .join("");
 }

@@ -5,6 +5,6 @@ import { fileURLToPath } from "node:url";
 const source = fileURLToPath(new URL("../../src", import.meta.url));
 const target = fileURLToPath(new URL("..", import.meta.url));
 cpSync(source, target, {
-	recursive: true,
-	filter: (path) => !/\.ts$/.test(path) && !/tsconfig\.json$/.test(path),
+  recursive: true,
+  filter: (path) => !/\.ts$/.test(path) && !/tsconfig\.json$/.test(path),
 });

@@ -10,65 +10,55 @@ import type { Address, PersonId } from "../queue/request.js";
 
 /** One or more notices to one place, sent as one message; the key never changes once made. */
 export interface Parcel {
-	readonly key: string;
-	readonly to: Address;
-	readonly notices: readonly Notice[];
-	/** This parcel may have been sent before (a crash or lost reply): look before posting again. */
-	readonly maybeSent: boolean;
+  readonly key: string;
+  readonly to: Address;
+  readonly notices: readonly Notice[];
+  /** This parcel may have been sent before (a crash or lost reply): look before posting again. */
+  readonly maybeSent: boolean;
 }
 
 export type Delivery =
-	| { readonly result: "delivered"; readonly messageId: string | null }
-	/** Try again, not before `afterMs` from now. */
-	| {
-			readonly result: "retry";
-			readonly afterMs: number;
-			readonly reason: string;
-	  }
-	/** Never: nobody there, channel gone. */
-	| { readonly result: "drop"; readonly reason: string };
+  | { readonly result: "delivered"; readonly messageId: string | null }
+  /** Try again, not before `afterMs` from now. */
+  | {
+      readonly result: "retry";
+      readonly afterMs: number;
+      readonly reason: string;
+    }
+  /** Never: nobody there, channel gone. */
+  | { readonly result: "drop"; readonly reason: string };
 
 /** One message a class keeps in view: now, next, conditions. */
 export interface Board {
-	readonly classId: string;
-	readonly title: string;
-	readonly lines: readonly Phrase[];
+  readonly classId: string;
+  readonly title: string;
+  readonly lines: readonly Phrase[];
 }
 
 export interface SurfaceHost {
-	readonly services: Services;
-	readonly clock: Clock;
-	readonly log: Log;
-	readonly dataFolder: string;
-	/** Runs a command: never rejects; a refusal or a fault is a Reply too. */
-	run(call: Call): Promise<Reply>;
-	/** Parses one typed line ("/request M13 clear 20 3") and runs it; also plain words such as "when will mine run?". */
-	runText(
-		line: string,
-		asker: Asker,
-		from: Address,
-		onceKey: string | null,
-	): Promise<Reply>;
-	/** Completions for an option of a command. */
-	suggest(
-		command: string,
-		option: string,
-		typed: string,
-		asker: Asker,
-	): readonly Suggestion[];
-	/** Makes a person known (idempotent): needed before they can ask. */
-	welcome(asker: Asker, home: Address): Promise<void>;
-	/** A person's name as one class may see it: classmates by name, others as "someone in another class". */
-	nameFor(personId: PersonId, classId: string): string;
-	/** The present board of a class. */
-	board(classId: string): Board;
+  readonly services: Services;
+  readonly clock: Clock;
+  readonly log: Log;
+  readonly dataFolder: string;
+  /** Runs a command: never rejects; a refusal or a fault is a Reply too. */
+  run(call: Call): Promise<Reply>;
+  /** Parses one typed line ("/request M13 clear 20 3") and runs it; also plain words such as "when will mine run?". */
+  runText(line: string, asker: Asker, from: Address, onceKey: string | null): Promise<Reply>;
+  /** Completions for an option of a command. */
+  suggest(command: string, option: string, typed: string, asker: Asker): readonly Suggestion[];
+  /** Makes a person known (idempotent): needed before they can ask. */
+  welcome(asker: Asker, home: Address): Promise<void>;
+  /** A person's name as one class may see it: classmates by name, others as "someone in another class". */
+  nameFor(personId: PersonId, classId: string): string;
+  /** The present board of a class. */
+  board(classId: string): Board;
 }
 
 export interface Surface {
-	readonly name: string;
-	start(host: SurfaceHost): Promise<void>;
-	/** Whether several notices for one place may be merged into one message. */
-	readonly merges: boolean;
-	deliver(parcel: Parcel): Promise<Delivery>;
-	stop(): Promise<void>;
+  readonly name: string;
+  start(host: SurfaceHost): Promise<void>;
+  /** Whether several notices for one place may be merged into one message. */
+  readonly merges: boolean;
+  deliver(parcel: Parcel): Promise<Delivery>;
+  stop(): Promise<void>;
 }

@@ -5,35 +5,35 @@ import type { Reply } from "./reply.js";
 import type { Services } from "./services.js";
 
 export type OptionKind =
-	| "target"
-	| "filter"
-	| "request"
-	| "person"
-	| "choice"
-	| "whole"
-	| "number"
-	| "text"
-	/** A clock time today ("22:30") or a date and time. */
-	| "time"
-	/** "2026-12-04", "tonight", "tomorrow". */
-	| "date";
+  | "target"
+  | "filter"
+  | "request"
+  | "person"
+  | "choice"
+  | "whole"
+  | "number"
+  | "text"
+  /** A clock time today ("22:30") or a date and time. */
+  | "time"
+  /** "2026-12-04", "tonight", "tomorrow". */
+  | "date";
 
 export interface OptionSpec {
-	/** Lower case, one word. */
-	readonly name: string;
-	readonly kind: OptionKind;
-	readonly required: boolean;
-	/** One line of help, at most 100 characters. */
-	readonly help: string;
-	/** For `whole` and `number`. */
-	readonly min?: number;
-	readonly max?: number;
-	/** For `choice`. */
-	readonly choices?: readonly string[];
-	/** For `text`: longest accepted, characters. */
-	readonly maxLength?: number;
-	/** Which requests a `request` option offers: the asker's waiting ones, or all that are waiting or taken. */
-	readonly offer?: "own-waiting" | "all-active";
+  /** Lower case, one word. */
+  readonly name: string;
+  readonly kind: OptionKind;
+  readonly required: boolean;
+  /** One line of help, at most 100 characters. */
+  readonly help: string;
+  /** For `whole` and `number`. */
+  readonly min?: number;
+  readonly max?: number;
+  /** For `choice`. */
+  readonly choices?: readonly string[];
+  /** For `text`: longest accepted, characters. */
+  readonly maxLength?: number;
+  /** Which requests a `request` option offers: the asker's waiting ones, or all that are waiting or taken. */
+  readonly offer?: "own-waiting" | "all-active";
 }
 
 /** Option values as they arrive, by name: strings from text, strings or numbers from a form. */
@@ -41,45 +41,45 @@ export type RawOptions = Readonly<Record<string, string | number | undefined>>;
 
 /** Who is asking, as established by the surface (never by what the person typed). */
 export interface Asker {
-	readonly id: PersonId;
-	readonly name: string;
-	readonly classId: string;
-	readonly role: Role;
+  readonly id: PersonId;
+  readonly name: string;
+  readonly classId: string;
+  readonly role: Role;
 }
 
 /** One use of a command. */
 export interface Call {
-	readonly command: string;
-	readonly options: RawOptions;
-	readonly asker: Asker;
-	readonly from: Address;
-	/** The surface's id for this delivery; the same id twice is acted on once. */
-	readonly onceKey: string | null;
+  readonly command: string;
+  readonly options: RawOptions;
+  readonly asker: Asker;
+  readonly from: Address;
+  /** The surface's id for this delivery; the same id twice is acted on once. */
+  readonly onceKey: string | null;
 }
 
 export interface CommandSpec {
-	/** Without the slash. */
-	readonly name: string;
-	/** Least role that may use it; instructors may use everything, operators everything but what is theirs. */
-	readonly who: Role;
-	/** One line of help, at most 100 characters. */
-	readonly help: string;
-	readonly options: readonly OptionSpec[];
-	/** One or more lines to type, each valid, first the commonest. */
-	readonly examples: readonly string[];
-	/** Whether drawing takes long enough for a surface to say "one moment" first. */
-	readonly slow?: boolean;
-	/**
-	 * Parses, checks, decides and answers.
-	 * @throws {Refusal} with one clear sentence; the dispatcher turns it into a refused reply.
-	 */
-	run(call: Call, services: Services): Promise<Reply>;
+  /** Without the slash. */
+  readonly name: string;
+  /** Least role that may use it; instructors may use everything, operators everything but what is theirs. */
+  readonly who: Role;
+  /** One line of help, at most 100 characters. */
+  readonly help: string;
+  readonly options: readonly OptionSpec[];
+  /** One or more lines to type, each valid, first the commonest. */
+  readonly examples: readonly string[];
+  /** Whether drawing takes long enough for a surface to say "one moment" first. */
+  readonly slow?: boolean;
+  /**
+   * Parses, checks, decides and answers.
+   * @throws {Refusal} with one clear sentence; the dispatcher turns it into a refused reply.
+   */
+  run(call: Call, services: Services): Promise<Reply>;
 }
 
 /** One suggestion while an option is being typed. */
 export interface Suggestion {
-	/** What the person sees: "M13 · 62° up, best 21:40". At most 100 characters. */
-	readonly label: string;
-	/** What is filled in. */
-	readonly value: string;
+  /** What the person sees: "M13 · 62° up, best 21:40". At most 100 characters. */
+  readonly label: string;
+  /** What is filled in. */
+  readonly value: string;
 }

@@ -4,36 +4,36 @@ import type { Phrase } from "../base/phrase.js";
 import type { Picture } from "../pictures/picture.js";
 
 export interface Field {
-	readonly name: string;
-	readonly value: Phrase;
+  readonly name: string;
+  readonly value: Phrase;
 }
 
 /** A table: the terminal aligns it, a phone gets one line for each row. */
 export interface Table {
-	readonly columns: readonly string[];
-	readonly rows: readonly (readonly Phrase[])[];
-	/** Index of a row to mark as the reader's own, by a sign as well as by weight. */
-	readonly ownRows: readonly number[];
+  readonly columns: readonly string[];
+  readonly rows: readonly (readonly Phrase[])[];
+  /** Index of a row to mark as the reader's own, by a sign as well as by weight. */
+  readonly ownRows: readonly number[];
 }
 
 /** A file to take away, such as a CSV record. */
 export interface Download {
-	readonly fileName: string;
-	readonly mediaType: string;
-	readonly content: string | Uint8Array;
+  readonly fileName: string;
+  readonly mediaType: string;
+  readonly content: string | Uint8Array;
 }
 
 export interface Reply {
-	/** `refused`: nothing changed, and the first line says what was wrong and what to type instead. */
-	readonly tone: "answer" | "done" | "warning" | "refused";
-	/** The answer itself, in a few words. */
-	readonly title: string;
-	readonly lines: readonly Phrase[];
-	readonly fields?: readonly Field[];
-	readonly table?: Table;
-	readonly picture?: Picture;
-	readonly downloads?: readonly Download[];
-	/** `asker`: only the person who asked sees it. */
-	readonly audience: "asker" | "class";
-	readonly actions?: readonly Action[];
+  /** `refused`: nothing changed, and the first line says what was wrong and what to type instead. */
+  readonly tone: "answer" | "done" | "warning" | "refused";
+  /** The answer itself, in a few words. */
+  readonly title: string;
+  readonly lines: readonly Phrase[];
+  readonly fields?: readonly Field[];
+  readonly table?: Table;
+  readonly picture?: Picture;
+  readonly downloads?: readonly Download[];
+  /** `asker`: only the person who asked sees it. */
+  readonly audience: "asker" | "class";
+  readonly actions?: readonly Action[];
 }

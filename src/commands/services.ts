@@ -8,12 +8,12 @@ import type { Pictures } from "../pictures/pictures.js";
 import type { Catalogue } from "../sky/catalogue.js";
 
 export interface Services {
-	readonly desk: Desk;
-	readonly clock: Clock;
-	readonly config: Config;
-	readonly catalogue: Catalogue;
-	readonly forecast: ForecastService;
-	readonly pictures: Pictures;
-	/** What the telescope reports this moment; not journalled. */
-	readonly telescope: () => TelescopeStatus;
+  readonly desk: Desk;
+  readonly clock: Clock;
+  readonly config: Config;
+  readonly catalogue: Catalogue;
+  readonly forecast: ForecastService;
+  readonly pictures: Pictures;
+  /** What the telescope reports this moment; not journalled. */
+  readonly telescope: () => TelescopeStatus;
 }

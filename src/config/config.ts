@@ -4,273 +4,241 @@ import { z } from "zod";
 import { RULE_NAMES } from "../queue/request.js";
 
 const axis = z.strictObject({
-	speed: z.number().positive().max(20),
-	acceleration: z.number().positive().max(50),
+  speed: z.number().positive().max(20),
+  acceleration: z.number().positive().max(50),
 });
-const clockTime = z
-	.string()
-	.regex(/^([01]\d|2[0-3]):[0-5]\d$/, "a time such as 23:00");
-const identifier = z
-	.string()
-	.regex(/^[a-z0-9][a-z0-9-]{0,39}$/, "lower-case letters, digits and dashes");
+const clockTime = z.string().regex(/^([01]\d|2[0-3]):[0-5]\d$/, "a time such as 23:00");
+const identifier = z.string().regex(/^[a-z0-9][a-z0-9-]{0,39}$/, "lower-case letters, digits and dashes");
 const personName = z.string().trim().min(1).max(40);
 
 const site = z.strictObject({
-	name: z.string().min(1).max(80),
-	latitudeDegrees: z.number().min(-90).max(90),
-	longitudeDegrees: z.number().min(-180).max(180),
-	elevationMetres: z.number().min(-430).max(6000),
-	timeZone: z
-		.string()
-		.refine(
-			(zone) => IANAZone.isValidZone(zone),
-			"an IANA zone such as America/Chicago",
-		),
+  name: z.string().min(1).max(80),
+  latitudeDegrees: z.number().min(-90).max(90),
+  longitudeDegrees: z.number().min(-180).max(180),
+  elevationMetres: z.number().min(-430).max(6000),
+  timeZone: z.string().refine((zone) => IANAZone.isValidZone(zone), "an IANA zone such as America/Chicago"),
 });
 
 const mount = z.strictObject({
-	kind: z.enum(["equatorial-fork", "german-equatorial", "altazimuth"]),
-	firstAxis: axis,
-	secondAxis: axis,
-	settleSeconds: z.number().min(0).max(600),
+  kind: z.enum(["equatorial-fork", "german-equatorial", "altazimuth"]),
+  firstAxis: axis,
+  secondAxis: axis,
+  settleSeconds: z.number().min(0).max(600),
 });
 
 const dome = z.strictObject({
-	diameterMetres: z.number().positive().max(60),
-	rotation: axis,
-	shutterSeconds: z.number().min(0).max(1800),
-	slitWidthMetres: z.number().positive().max(20),
-	mountOffsetMetres: z.strictObject({
-		north: z.number(),
-		east: z.number(),
-		up: z.number(),
-	}),
-	tubeOffsetMetres: z.number().min(0).max(5),
+  diameterMetres: z.number().positive().max(60),
+  rotation: axis,
+  shutterSeconds: z.number().min(0).max(1800),
+  slitWidthMetres: z.number().positive().max(20),
+  mountOffsetMetres: z.strictObject({
+    north: z.number(),
+    east: z.number(),
+    up: z.number(),
+  }),
+  tubeOffsetMetres: z.number().min(0).max(5),
 });
 
 const filter = z.strictObject({
-	name: z
-		.string()
-		.regex(
-			/^[A-Za-zα-ωΑ-Ω][\wα-ωΑ-Ω-]{0,15}$/,
-			"a short word such as V or clear",
-		),
-	slot: z.number().int().min(0).max(31),
-	extinction: z.number().min(0).max(3),
-	zeroPointElectrons: z.number().positive(),
-	skyMagnitude: z.number().min(10).max(30),
+  name: z.string().regex(/^[A-Za-zα-ωΑ-Ω][\wα-ωΑ-Ω-]{0,15}$/, "a short word such as V or clear"),
+  slot: z.number().int().min(0).max(31),
+  extinction: z.number().min(0).max(3),
+  zeroPointElectrons: z.number().positive(),
+  skyMagnitude: z.number().min(10).max(30),
 });
 
 const camera = z.strictObject({
-	widthPixels: z.number().int().min(16).max(20000),
-	heightPixels: z.number().int().min(16).max(20000),
-	pixelMicrometres: z.number().positive().max(100),
-	focalLengthMillimetres: z.number().positive().max(100000),
-	gainElectronsPerAdu: z.number().positive().max(1000),
-	readNoiseElectrons: z.number().min(0).max(1000),
-	darkElectronsPerSecond: z.number().min(0).max(1000),
-	fullWellElectrons: z.number().positive(),
-	biasAdu: z.number().min(0).max(60000),
-	readOutSeconds: z.number().min(0).max(600),
-	seeingArcseconds: z.number().positive().max(30),
-	filterStepSeconds: z.number().min(0).max(120),
-	filters: z.array(filter).min(1),
+  widthPixels: z.number().int().min(16).max(20000),
+  heightPixels: z.number().int().min(16).max(20000),
+  pixelMicrometres: z.number().positive().max(100),
+  focalLengthMillimetres: z.number().positive().max(100000),
+  gainElectronsPerAdu: z.number().positive().max(1000),
+  readNoiseElectrons: z.number().min(0).max(1000),
+  darkElectronsPerSecond: z.number().min(0).max(1000),
+  fullWellElectrons: z.number().positive(),
+  biasAdu: z.number().min(0).max(60000),
+  readOutSeconds: z.number().min(0).max(600),
+  seeingArcseconds: z.number().positive().max(30),
+  filterStepSeconds: z.number().min(0).max(120),
+  filters: z.array(filter).min(1),
 });
 
 const limits = z.strictObject({
-	altitudeDegrees: z.number().min(0).max(80),
-	horizonMask: z
-		.array(
-			z.strictObject({
-				azimuthDegrees: z.number().min(0).max(360),
-				altitudeDegrees: z.number().min(-5).max(90),
-			}),
-		)
-		.default([]),
-	sunAltitudeDegrees: z.number().min(-18).max(0).default(-12),
-	brightSunAltitudeDegrees: z.number().min(-18).max(0).default(-6),
-	brightMagnitude: z.number().default(3),
-	sunSeparationDegrees: z
-		.number()
-		.min(10, "at least 10: the Sun limit protects eyes and optics")
-		.max(180)
-		.default(30),
-	moonSeparationDegrees: z.number().min(0).max(180).default(10),
-	hourAngleHours: z.number().positive().max(12).nullable().default(null),
-	zenithHoleDegrees: z.number().positive().max(30).nullable().default(null),
+  altitudeDegrees: z.number().min(0).max(80),
+  horizonMask: z
+    .array(
+      z.strictObject({
+        azimuthDegrees: z.number().min(0).max(360),
+        altitudeDegrees: z.number().min(-5).max(90),
+      }),
+    )
+    .default([]),
+  sunAltitudeDegrees: z.number().min(-18).max(0).default(-12),
+  brightSunAltitudeDegrees: z.number().min(-18).max(0).default(-6),
+  brightMagnitude: z.number().default(3),
+  sunSeparationDegrees: z
+    .number()
+    .min(10, "at least 10: the Sun limit protects eyes and optics")
+    .max(180)
+    .default(30),
+  moonSeparationDegrees: z.number().min(0).max(180).default(10),
+  hourAngleHours: z.number().positive().max(12).nullable().default(null),
+  zenithHoleDegrees: z.number().positive().max(30).nullable().default(null),
 });
 
 const observatory = z.strictObject({
-	site,
-	mount,
-	dome: dome.nullable(),
-	camera,
-	limits,
-	handOverSeconds: z.number().min(0).max(600),
+  site,
+  mount,
+  dome: dome.nullable(),
+  camera,
+  limits,
+  handOverSeconds: z.number().min(0).max(600),
 });
 
 const member = z.strictObject({
-	id: identifier,
-	name: personName,
-	group: z.string().max(40).nullable().default(null),
+  id: identifier,
+  name: personName,
+  group: z.string().max(40).nullable().default(null),
 });
 
 const teachingClass = z.strictObject({
-	id: identifier,
-	name: z.string().min(1).max(80),
-	/** One of `tiers`. */
-	tier: z.string(),
-	students: z.array(member).default([]),
-	instructors: z.array(member).default([]),
-	operators: z.array(member).default([]),
+  id: identifier,
+  name: z.string().min(1).max(80),
+  /** One of `tiers`. */
+  tier: z.string(),
+  students: z.array(member).default([]),
+  instructors: z.array(member).default([]),
+  operators: z.array(member).default([]),
 });
 
 const queue = z.strictObject({
-	rule: z.enum(RULE_NAMES).default("highest-first"),
-	/** Waiting requests one student may have at a time. */
-	waitingPerPerson: z.number().int().min(1).max(1000).default(5),
-	longestExposureSeconds: z.number().positive().max(7200).default(600),
-	mostFrames: z.number().int().min(1).max(1000).default(20),
-	/** Frames × exposure of one request, at most. */
-	longestRequestMinutes: z.number().positive().max(1440).default(60),
+  rule: z.enum(RULE_NAMES).default("highest-first"),
+  /** Waiting requests one student may have at a time. */
+  waitingPerPerson: z.number().int().min(1).max(1000).default(5),
+  longestExposureSeconds: z.number().positive().max(7200).default(600),
+  mostFrames: z.number().int().min(1).max(1000).default(20),
+  /** Frames × exposure of one request, at most. */
+  longestRequestMinutes: z.number().positive().max(1440).default(60),
 });
 
 const notices = z.strictObject({
-	/** Tell people when their estimate moves by more than this. */
-	movedMinutes: z.number().min(1).max(600).default(10),
-	undoSeconds: z.number().int().min(0).max(3600).default(120),
-	quietFrom: clockTime.default("23:00"),
-	quietUntil: clockTime.default("08:00"),
-	/** node-cron expressions in the site's time zone. */
-	morningSummaryAt: z.string().default("30 8 * * *"),
+  /** Tell people when their estimate moves by more than this. */
+  movedMinutes: z.number().min(1).max(600).default(10),
+  undoSeconds: z.number().int().min(0).max(3600).default(120),
+  quietFrom: clockTime.default("23:00"),
+  quietUntil: clockTime.default("08:00"),
+  /** node-cron expressions in the site's time zone. */
+  morningSummaryAt: z.string().default("30 8 * * *"),
 });
 
 const practice = z.strictObject({
-	/** Practice seconds for one real second. */
-	speed: z.number().min(1).max(3600).default(60),
-	seed: z.number().int().default(1),
-	/** Random noise on every time; 0 makes reality equal the forecast. */
-	overheadScatter: z.number().min(0).max(1).default(0),
-	/** Share of the night lost to passing cloud. */
-	cloudFraction: z.number().min(0).max(1).default(0),
-	camera: z.enum(["fitted", "away"]).default("fitted"),
-	/** Whether the invented class makes requests of its own. */
-	classmates: z.boolean().default(true),
+  /** Practice seconds for one real second. */
+  speed: z.number().min(1).max(3600).default(60),
+  seed: z.number().int().default(1),
+  /** Random noise on every time; 0 makes reality equal the forecast. */
+  overheadScatter: z.number().min(0).max(1).default(0),
+  /** Share of the night lost to passing cloud. */
+  cloudFraction: z.number().min(0).max(1).default(0),
+  camera: z.enum(["fitted", "away"]).default("fitted"),
+  /** Whether the invented class makes requests of its own. */
+  classmates: z.boolean().default(true),
 });
 
 const telescope = z.strictObject({
-	link: z.enum(["practice"]).default("practice"),
-	practice: practice.prefault({}),
+  link: z.enum(["practice"]).default("practice"),
+  practice: practice.prefault({}),
 });
 
 const forecast = z.strictObject({
-	runs: z.number().int().min(50).max(5000).default(300),
-	seed: z.number().int().default(1),
-	/** What is expected before anything is learned. */
-	arrivalsPerHour: z.number().min(0).max(1000).default(6),
-	overheadScatter: z.number().min(0).max(2).default(0.15),
-	openMinutes: z.number().positive().default(240),
-	closedMinutes: z.number().min(0).default(20),
-	failureFraction: z.number().min(0).max(1).default(0.02),
+  runs: z.number().int().min(50).max(5000).default(300),
+  seed: z.number().int().default(1),
+  /** What is expected before anything is learned. */
+  arrivalsPerHour: z.number().min(0).max(1000).default(6),
+  overheadScatter: z.number().min(0).max(2).default(0.15),
+  openMinutes: z.number().positive().default(240),
+  closedMinutes: z.number().min(0).default(20),
+  failureFraction: z.number().min(0).max(1).default(0.02),
 });
 
-const snowflake = z
-	.string()
-	.regex(/^\d{15,22}$/, "a Discord id: 17 to 20 digits");
+const snowflake = z.string().regex(/^\d{15,22}$/, "a Discord id: 17 to 20 digits");
 const discord = z.strictObject({
-	/** For a proxy or a stand-in; must end in /api. */
-	apiUrl: z.url().optional(),
-	guilds: z
-		.array(
-			z.strictObject({
-				guildId: snowflake,
-				classId: identifier,
-				channelId: snowflake,
-				instructorRoleIds: z.array(snowflake).default([]),
-				operatorRoleIds: z.array(snowflake).default([]),
-			}),
-		)
-		.default([]),
+  /** For a proxy or a stand-in; must end in /api. */
+  apiUrl: z.url().optional(),
+  guilds: z
+    .array(
+      z.strictObject({
+        guildId: snowflake,
+        classId: identifier,
+        channelId: snowflake,
+        instructorRoleIds: z.array(snowflake).default([]),
+        operatorRoleIds: z.array(snowflake).default([]),
+      }),
+    )
+    .default([]),
 });
 
 const room = z.strictObject({
-	enabled: z.boolean().default(true),
-	/** Loopback only unless the classroom is let in. */
-	host: z.string().default("127.0.0.1"),
-	port: z.number().int().min(0).max(65535).default(8420),
-	classId: identifier.optional(),
+  enabled: z.boolean().default(true),
+  /** Loopback only unless the classroom is let in. */
+  host: z.string().default("127.0.0.1"),
+  port: z.number().int().min(0).max(65535).default(8420),
+  classId: identifier.optional(),
 });
 
 export const configSchema = z
-	.strictObject({
-		observatory,
-		/** Names of the tiers, the first runs first. */
-		tiers: z.array(identifier).min(1).default(["staff", "class", "guests"]),
-		/** Tier of what instructors and operators ask for. */
-		staffTier: z.string().default("staff"),
-		classes: z.array(teachingClass).min(1),
-		queue: queue.prefault({}),
-		notices: notices.prefault({}),
-		telescope: telescope.prefault({}),
-		forecast: forecast.prefault({}),
-		discord: discord.prefault({}),
-		room: room.prefault({}),
-		/** Where the journal and frames are kept; relative to the working directory. */
-		dataFolder: z.string().min(1).default("data"),
-		/** Personal data older than this is removed. */
-		keepDays: z.number().int().min(1).max(3660).default(400),
-	})
-	.superRefine(checkReferences);
+  .strictObject({
+    observatory,
+    /** Names of the tiers, the first runs first. */
+    tiers: z.array(identifier).min(1).default(["staff", "class", "guests"]),
+    /** Tier of what instructors and operators ask for. */
+    staffTier: z.string().default("staff"),
+    classes: z.array(teachingClass).min(1),
+    queue: queue.prefault({}),
+    notices: notices.prefault({}),
+    telescope: telescope.prefault({}),
+    forecast: forecast.prefault({}),
+    discord: discord.prefault({}),
+    room: room.prefault({}),
+    /** Where the journal and frames are kept; relative to the working directory. */
+    dataFolder: z.string().min(1).default("data"),
+    /** Personal data older than this is removed. */
+    keepDays: z.number().int().min(1).max(3660).default(400),
+  })
+  .superRefine(checkReferences);
 
 export type Config = z.output<typeof configSchema>;
 export type TeachingClass = Config["classes"][number];
 
 /** Names that point to other parts of the file must exist there. */
 function checkReferences(
-	config: z.output<z.ZodObject> & Record<string, unknown>,
-	context: z.RefinementCtx,
+  config: z.output<z.ZodObject> & Record<string, unknown>,
+  context: z.RefinementCtx,
 ): void {
-	const {
-		tiers,
-		classes,
-		staffTier,
-		discord: chat,
-		observatory: place,
-		room: web,
-	} = config as unknown as Config;
-	const complain = (
-		path: (string | number)[],
-		message: string,
-		input: unknown,
-	): void => context.addIssue({ code: "custom", path, message, input });
-	const oneOf = (names: readonly string[]): string =>
-		`one of ${names.join(", ")}`;
-	if (!tiers.includes(staffTier))
-		complain(["staffTier"], oneOf(tiers), staffTier);
-	classes.forEach((each, index) => {
-		if (!tiers.includes(each.tier))
-			complain(["classes", index, "tier"], oneOf(tiers), each.tier);
-	});
-	const ids = classes.map((each) => each.id);
-	const repeated = ids.find((id, index) => ids.indexOf(id) !== index);
-	if (repeated)
-		complain(["classes"], "a different id for each class", repeated);
-	chat.guilds.forEach((guild, index) => {
-		if (!ids.includes(guild.classId))
-			complain(
-				["discord", "guilds", index, "classId"],
-				oneOf(ids),
-				guild.classId,
-			);
-	});
-	if (web.classId !== undefined && !ids.includes(web.classId))
-		complain(["room", "classId"], oneOf(ids), web.classId);
-	const filters = place.camera.filters.map((each) => each.name.toLowerCase());
-	const twice = filters.find((name, index) => filters.indexOf(name) !== index);
-	if (twice)
-		complain(
-			["observatory", "camera", "filters"],
-			"a different name for each filter",
-			twice,
-		);
+  const {
+    tiers,
+    classes,
+    staffTier,
+    discord: chat,
+    observatory: place,
+    room: web,
+  } = config as unknown as Config;
+  const complain = (path: (string | number)[], message: string, input: unknown): void =>
+    context.addIssue({ code: "custom", path, message, input });
+  const oneOf = (names: readonly string[]): string => `one of ${names.join(", ")}`;
+  if (!tiers.includes(staffTier)) complain(["staffTier"], oneOf(tiers), staffTier);
+  classes.forEach((each, index) => {
+    if (!tiers.includes(each.tier)) complain(["classes", index, "tier"], oneOf(tiers), each.tier);
+  });
+  const ids = classes.map((each) => each.id);
+  const repeated = ids.find((id, index) => ids.indexOf(id) !== index);
+  if (repeated) complain(["classes"], "a different id for each class", repeated);
+  chat.guilds.forEach((guild, index) => {
+    if (!ids.includes(guild.classId))
+      complain(["discord", "guilds", index, "classId"], oneOf(ids), guild.classId);
+  });
+  if (web.classId !== undefined && !ids.includes(web.classId))
+    complain(["room", "classId"], oneOf(ids), web.classId);
+  const filters = place.camera.filters.map((each) => each.name.toLowerCase());
+  const twice = filters.find((name, index) => filters.indexOf(name) !== index);
+  if (twice) complain(["observatory", "camera", "filters"], "a different name for each filter", twice);
 }

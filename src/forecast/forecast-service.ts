@@ -5,34 +5,34 @@ import type { NightRun, NoTurn, Step, Turn } from "./night-run.js";
 
 /** "When will mine run?" */
 export interface Estimate {
-	readonly number: number;
-	/** 1-based in the run order; 0 for the one being observed now; null when it has no turn tonight. */
-	readonly place: number | null;
-	/** Median start (telescope begins to move); null when tonight is unlikely. */
-	readonly startUnixMs: UtcMillis | null;
-	/** Central 80 %; equal to the start where no spread has been computed. */
-	readonly earliestUnixMs: UtcMillis | null;
-	readonly latestUnixMs: UtcMillis | null;
-	/** Chance of starting before the end of tonight, 0 to 1. */
-	readonly chanceTonight: number;
-	/** Its turn in the central run; null when it has none. */
-	readonly turn: Turn | null;
-	readonly noTurn: NoTurn | null;
-	/** The first night after tonight on which it could run, and when; null when not looked for or none within a week. */
-	readonly laterUnixMs: UtcMillis | null;
+  readonly number: number;
+  /** 1-based in the run order; 0 for the one being observed now; null when it has no turn tonight. */
+  readonly place: number | null;
+  /** Median start (telescope begins to move); null when tonight is unlikely. */
+  readonly startUnixMs: UtcMillis | null;
+  /** Central 80 %; equal to the start where no spread has been computed. */
+  readonly earliestUnixMs: UtcMillis | null;
+  readonly latestUnixMs: UtcMillis | null;
+  /** Chance of starting before the end of tonight, 0 to 1. */
+  readonly chanceTonight: number;
+  /** Its turn in the central run; null when it has none. */
+  readonly turn: Turn | null;
+  readonly noTurn: NoTurn | null;
+  /** The first night after tonight on which it could run, and when; null when not looked for or none within a week. */
+  readonly laterUnixMs: UtcMillis | null;
 }
 
 export interface ForecastService {
-	/** The central run for the queue as it stands (computed once for each state and minute). */
-	central(): NightRun;
-	/** null for a request that is not waiting or taken. */
-	estimate(number: number): Estimate | null;
-	/** All waiting requests in run order, those without a turn last, by number. */
-	order(): readonly Estimate[];
-	/** What the telescope should do now: the first step of the central run. */
-	nextStep(): Step;
-	/** The central run under another rule (for comparing). */
-	underRule(rule: RuleName): NightRun;
-	/** Where a wish would come if it were made now, without making it. */
-	estimateIfAdded(request: Request): Estimate;
+  /** The central run for the queue as it stands (computed once for each state and minute). */
+  central(): NightRun;
+  /** null for a request that is not waiting or taken. */
+  estimate(number: number): Estimate | null;
+  /** All waiting requests in run order, those without a turn last, by number. */
+  order(): readonly Estimate[];
+  /** What the telescope should do now: the first step of the central run. */
+  nextStep(): Step;
+  /** The central run under another rule (for comparing). */
+  underRule(rule: RuleName): NightRun;
+  /** Where a wish would come if it were made now, without making it. */
+  estimateIfAdded(request: Request): Estimate;
 }

@@ -1,104 +1,99 @@
 /** What goes into the night engine and what comes out: shared by the forecast and the telescope links. */
 import type { Degrees, UtcMillis } from "../base/units.js";
-import type {
-	ActionTimes,
-	Observatory,
-	OverheadFactors,
-	Pointing,
-} from "../observatory/observatory.js";
+import type { ActionTimes, Observatory, OverheadFactors, Pointing } from "../observatory/observatory.js";
 import type { PersonId, Request, RuleName } from "../queue/request.js";
 
 /** Everything that decides the night from `nowUnixMs` on. */
 export interface NightInput {
-	readonly nowUnixMs: UtcMillis;
-	/** The run stops here: normally the end of tonight (local noon). */
-	readonly untilUnixMs: UtcMillis;
-	readonly observatory: Observatory;
-	readonly overheads: OverheadFactors;
-	readonly rule: RuleName;
-	/** Requests in state `waiting`, any order. */
-	readonly waiting: readonly Request[];
-	/** The one being observed now, and when the telescope will be free of it. */
-	readonly current: {
-		readonly request: Request;
-		readonly freeUnixMs: UtcMillis;
-	} | null;
-	/** Where the machines stand now (or will, when `current` is done). */
-	readonly pointing: Pointing;
-	/** Nothing is taken before this: end of a hold (Infinity for an open-ended one); null for no hold. */
-	readonly holdUntilUnixMs: UtcMillis | null;
-	/** Requests already taken tonight by each owner (for `one-each`). */
-	readonly takenTonight: ReadonlyMap<PersonId, number>;
+  readonly nowUnixMs: UtcMillis;
+  /** The run stops here: normally the end of tonight (local noon). */
+  readonly untilUnixMs: UtcMillis;
+  readonly observatory: Observatory;
+  readonly overheads: OverheadFactors;
+  readonly rule: RuleName;
+  /** Requests in state `waiting`, any order. */
+  readonly waiting: readonly Request[];
+  /** The one being observed now, and when the telescope will be free of it. */
+  readonly current: {
+    readonly request: Request;
+    readonly freeUnixMs: UtcMillis;
+  } | null;
+  /** Where the machines stand now (or will, when `current` is done). */
+  readonly pointing: Pointing;
+  /** Nothing is taken before this: end of a hold (Infinity for an open-ended one); null for no hold. */
+  readonly holdUntilUnixMs: UtcMillis | null;
+  /** Requests already taken tonight by each owner (for `one-each`). */
+  readonly takenTonight: ReadonlyMap<PersonId, number>;
 }
 
 /** Why one request was placed before the next candidate: filled by the engine, worded elsewhere. */
 export type Decider =
-	| { readonly by: "only" }
-	| { readonly by: "tier"; readonly tier: number; readonly otherTier: number }
-	| {
-			readonly by: "altitude";
-			readonly altitudeDegrees: Degrees;
-			readonly otherAltitudeDegrees: Degrees;
-	  }
-	| {
-			readonly by: "asked";
-			readonly askedUnixMs: UtcMillis;
-			readonly otherAskedUnixMs: UtcMillis;
-	  }
-	| {
-			readonly by: "closing";
-			readonly closeUnixMs: UtcMillis;
-			readonly otherCloseUnixMs: UtcMillis;
-	  }
-	| { readonly by: "turn"; readonly taken: number; readonly otherTaken: number }
-	| {
-			readonly by: "plan";
-			readonly score: number;
-			readonly otherScore: number;
-	  };
+  | { readonly by: "only" }
+  | { readonly by: "tier"; readonly tier: number; readonly otherTier: number }
+  | {
+      readonly by: "altitude";
+      readonly altitudeDegrees: Degrees;
+      readonly otherAltitudeDegrees: Degrees;
+    }
+  | {
+      readonly by: "asked";
+      readonly askedUnixMs: UtcMillis;
+      readonly otherAskedUnixMs: UtcMillis;
+    }
+  | {
+      readonly by: "closing";
+      readonly closeUnixMs: UtcMillis;
+      readonly otherCloseUnixMs: UtcMillis;
+    }
+  | { readonly by: "turn"; readonly taken: number; readonly otherTaken: number }
+  | {
+      readonly by: "plan";
+      readonly score: number;
+      readonly otherScore: number;
+    };
 
 /** One request's turn in a run. */
 export interface Turn {
-	readonly number: number;
-	/** The telescope begins to move for it. */
-	readonly takenUnixMs: UtcMillis;
-	readonly times: ActionTimes;
-	/** Exposures begin: taken + ready. */
-	readonly exposingUnixMs: UtcMillis;
-	/** Free for the next: taken + total. */
-	readonly freeUnixMs: UtcMillis;
-	/** True altitude and airmass when exposures begin. */
-	readonly altitudeDegrees: Degrees;
-	readonly airmass: number;
-	/** The machines' state afterwards. */
-	readonly pointingAfter: Pointing;
-	/** What put it before the best of the others, and that other's number (null: nobody else was eligible). */
-	readonly decider: Decider;
-	readonly aheadOf: number | null;
+  readonly number: number;
+  /** The telescope begins to move for it. */
+  readonly takenUnixMs: UtcMillis;
+  readonly times: ActionTimes;
+  /** Exposures begin: taken + ready. */
+  readonly exposingUnixMs: UtcMillis;
+  /** Free for the next: taken + total. */
+  readonly freeUnixMs: UtcMillis;
+  /** True altitude and airmass when exposures begin. */
+  readonly altitudeDegrees: Degrees;
+  readonly airmass: number;
+  /** The machines' state afterwards. */
+  readonly pointingAfter: Pointing;
+  /** What put it before the best of the others, and that other's number (null: nobody else was eligible). */
+  readonly decider: Decider;
+  readonly aheadOf: number | null;
 }
 
 /** Why a waiting request has no turn in a run. */
 export type NoTurn =
-	/** Its window is over for this night, or never opens. */
-	| { readonly why: "no-window" }
-	/** It opens, but others fill the time, or it does not fit before it closes. */
-	| { readonly why: "no-time" }
-	/** Not before a time past the end of the run. */
-	| { readonly why: "not-before"; readonly notBeforeUnixMs: UtcMillis }
-	/** An open-ended hold. */
-	| { readonly why: "hold" };
+  /** Its window is over for this night, or never opens. */
+  | { readonly why: "no-window" }
+  /** It opens, but others fill the time, or it does not fit before it closes. */
+  | { readonly why: "no-time" }
+  /** Not before a time past the end of the run. */
+  | { readonly why: "not-before"; readonly notBeforeUnixMs: UtcMillis }
+  /** An open-ended hold. */
+  | { readonly why: "hold" };
 
 export interface NightRun {
-	readonly turns: readonly Turn[];
-	readonly withoutTurn: ReadonlyMap<number, NoTurn>;
+  readonly turns: readonly Turn[];
+  readonly withoutTurn: ReadonlyMap<number, NoTurn>;
 }
 
 /** What the telescope should do now. */
 export type Step =
-	| { readonly do: "take"; readonly turn: Turn; readonly request: Request }
-	/** Nothing is eligible; look again then, or when the queue changes. */
-	| {
-			readonly do: "wait";
-			readonly untilUnixMs: UtcMillis;
-			readonly because: "hold" | "no-requests" | "no-window";
-	  };
+  | { readonly do: "take"; readonly turn: Turn; readonly request: Request }
+  /** Nothing is eligible; look again then, or when the queue changes. */
+  | {
+      readonly do: "wait";
+      readonly untilUnixMs: UtcMillis;
+      readonly because: "hold" | "no-requests" | "no-window";
+    };

@@ -12,47 +12,47 @@ import type { UtcMillis } from "../base/units.js";
 import type { Address, PersonId } from "../queue/request.js";
 
 export type NoticeKind =
-	| "taken"
-	| "completed"
-	| "failed"
-	| "cancelled"
-	| "restored"
-	| "returned"
-	| "next"
-	| "moved"
-	| "hold"
-	| "resumed"
-	| "announcement"
-	| "session"
-	| "dusk"
-	| "morning"
-	| "equipment";
+  | "taken"
+  | "completed"
+  | "failed"
+  | "cancelled"
+  | "restored"
+  | "returned"
+  | "next"
+  | "moved"
+  | "hold"
+  | "resumed"
+  | "announcement"
+  | "session"
+  | "dusk"
+  | "morning"
+  | "equipment";
 
 /** A file that goes with a notice or a reply. */
 export interface Attachment {
-	/** File name inside the data folder. */
-	readonly file: string;
-	/** What the picture shows, for someone who cannot see it; null for a file that is no picture. */
-	readonly altText: string | null;
+  /** File name inside the data folder. */
+  readonly file: string;
+  /** What the picture shows, for someone who cannot see it; null for a file that is no picture. */
+  readonly altText: string | null;
 }
 
 export interface Notice {
-	/** Fixed: entry id, kind and audience, such as "412:completed:terminal:mira". */
-	readonly key: string;
-	readonly kind: NoticeKind;
-	readonly atUnixMs: UtcMillis;
-	/** The place it is posted to. */
-	readonly to: Address;
-	readonly classId: string;
-	/** The people it is for; mentioned (or written to directly) according to their own choice. Empty: for the whole class. */
-	readonly people: readonly PersonId[];
-	/** `class`: everyone in the channel may read it; `person`: only for `people`. */
-	readonly audience: "class" | "person";
-	readonly title: string;
-	readonly lines: readonly Phrase[];
-	readonly attachment: Attachment | null;
-	/** Posted without sound. */
-	readonly quiet: boolean;
-	/** What a thumb can do about it. */
-	readonly actions: readonly Action[];
+  /** Fixed: entry id, kind and audience, such as "412:completed:terminal:mira". */
+  readonly key: string;
+  readonly kind: NoticeKind;
+  readonly atUnixMs: UtcMillis;
+  /** The place it is posted to. */
+  readonly to: Address;
+  readonly classId: string;
+  /** The people it is for; mentioned (or written to directly) according to their own choice. Empty: for the whole class. */
+  readonly people: readonly PersonId[];
+  /** `class`: everyone in the channel may read it; `person`: only for `people`. */
+  readonly audience: "class" | "person";
+  readonly title: string;
+  readonly lines: readonly Phrase[];
+  readonly attachment: Attachment | null;
+  /** Posted without sound. */
+  readonly quiet: boolean;
+  /** What a thumb can do about it. */
+  readonly actions: readonly Action[];
 }

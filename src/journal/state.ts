@@ -2,78 +2,68 @@
 import type { UtcMillis } from "../base/units.js";
 import type { Pointing } from "../observatory/observatory.js";
 import type { PersonId, Request, RuleName } from "../queue/request.js";
-import type {
-	AlertChoice,
-	Equipment,
-	FrameRecord,
-	Hold,
-	OverheadSample,
-	PersonRecord,
-} from "./events.js";
+import type { AlertChoice, Equipment, FrameRecord, Hold, OverheadSample, PersonRecord } from "./events.js";
 import type { Notice } from "./notice.js";
 
 export interface SessionState {
-	readonly openedUnixMs: UtcMillis;
-	/** null: until it is closed by hand. */
-	readonly untilUnixMs: UtcMillis | null;
+  readonly openedUnixMs: UtcMillis;
+  /** null: until it is closed by hand. */
+  readonly untilUnixMs: UtcMillis | null;
 }
 
 /** What the telescope is committed to. */
 export interface TakenState {
-	readonly number: number;
-	readonly takenUnixMs: UtcMillis;
-	readonly freeUnixMs: UtcMillis;
+  readonly number: number;
+  readonly takenUnixMs: UtcMillis;
+  readonly freeUnixMs: UtcMillis;
 }
 
 /** A cancellation that can still be undone. */
 export interface CancelState {
-	readonly cancelId: string;
-	readonly numbers: readonly number[];
-	readonly by: PersonId;
-	readonly atUnixMs: UtcMillis;
+  readonly cancelId: string;
+  readonly numbers: readonly number[];
+  readonly by: PersonId;
+  readonly atUnixMs: UtcMillis;
 }
 
 export interface State {
-	readonly lastEntryId: number;
-	readonly lastEntryUnixMs: UtcMillis;
-	/** All requests ever made, by number. */
-	readonly requests: ReadonlyMap<number, Request>;
-	/** Numbers of the requests in state `waiting`, in order of asking. */
-	readonly waiting: ReadonlySet<number>;
-	readonly nextNumber: number;
-	readonly people: ReadonlyMap<PersonId, PersonRecord>;
-	readonly alerts: ReadonlyMap<PersonId, AlertChoice>;
-	readonly sessions: ReadonlyMap<string, SessionState>;
-	/** classId → group → members. */
-	readonly groups: ReadonlyMap<
-		string,
-		ReadonlyMap<string, readonly PersonId[]>
-	>;
-	readonly hold: Hold | null;
-	/** null: the configuration's rule. */
-	readonly rule: RuleName | null;
-	readonly equipment: Equipment;
-	readonly taken: TakenState | null;
-	readonly pointing: Pointing | null;
-	readonly frames: ReadonlyMap<number, readonly FrameRecord[]>;
-	/** Requests taken in the present night, by owner. */
-	readonly takenTonight: ReadonlyMap<PersonId, number>;
-	/** The newest overhead samples, oldest first (bounded). */
-	readonly overheadSamples: readonly OverheadSample[];
-	/** The estimate each waiting request's owner was last told. */
-	readonly told: ReadonlyMap<number, UtcMillis | null>;
-	/** Requests whose owner has been told "you are next". */
-	readonly toldNext: ReadonlySet<number>;
-	readonly cancels: ReadonlyMap<string, CancelState>;
-	/** Notices not yet delivered or dropped, in order. */
-	readonly outbox: ReadonlyMap<string, Notice>;
-	/** Parcel key → notice keys, while any is undelivered. */
-	readonly parcels: ReadonlyMap<string, readonly string[]>;
-	/** Calls already acted on (bounded to the last day): once key → entry id. */
-	readonly onceKeys: ReadonlyMap<string, number>;
-	readonly jobs: ReadonlyMap<string, UtcMillis>;
-	/** surface → key → value. */
-	readonly remembered: ReadonlyMap<string, ReadonlyMap<string, string>>;
-	/** The night last begun, "2026-11-25"; null before the first. */
-	readonly night: string | null;
+  readonly lastEntryId: number;
+  readonly lastEntryUnixMs: UtcMillis;
+  /** All requests ever made, by number. */
+  readonly requests: ReadonlyMap<number, Request>;
+  /** Numbers of the requests in state `waiting`, in order of asking. */
+  readonly waiting: ReadonlySet<number>;
+  readonly nextNumber: number;
+  readonly people: ReadonlyMap<PersonId, PersonRecord>;
+  readonly alerts: ReadonlyMap<PersonId, AlertChoice>;
+  readonly sessions: ReadonlyMap<string, SessionState>;
+  /** classId → group → members. */
+  readonly groups: ReadonlyMap<string, ReadonlyMap<string, readonly PersonId[]>>;
+  readonly hold: Hold | null;
+  /** null: the configuration's rule. */
+  readonly rule: RuleName | null;
+  readonly equipment: Equipment;
+  readonly taken: TakenState | null;
+  readonly pointing: Pointing | null;
+  readonly frames: ReadonlyMap<number, readonly FrameRecord[]>;
+  /** Requests taken in the present night, by owner. */
+  readonly takenTonight: ReadonlyMap<PersonId, number>;
+  /** The newest overhead samples, oldest first (bounded). */
+  readonly overheadSamples: readonly OverheadSample[];
+  /** The estimate each waiting request's owner was last told. */
+  readonly told: ReadonlyMap<number, UtcMillis | null>;
+  /** Requests whose owner has been told "you are next". */
+  readonly toldNext: ReadonlySet<number>;
+  readonly cancels: ReadonlyMap<string, CancelState>;
+  /** Notices not yet delivered or dropped, in order. */
+  readonly outbox: ReadonlyMap<string, Notice>;
+  /** Parcel key → notice keys, while any is undelivered. */
+  readonly parcels: ReadonlyMap<string, readonly string[]>;
+  /** Calls already acted on (bounded to the last day): once key → entry id. */
+  readonly onceKeys: ReadonlyMap<string, number>;
+  readonly jobs: ReadonlyMap<string, UtcMillis>;
+  /** surface → key → value. */
+  readonly remembered: ReadonlyMap<string, ReadonlyMap<string, string>>;
+  /** The night last begun, "2026-11-25"; null before the first. */
+  readonly night: string | null;
 }

@@ -4,35 +4,22 @@ import type { Equipment } from "./events.js";
 
 /** What the telescope is doing this moment, for people to watch. */
 export interface TelescopeStatus {
-	readonly activity:
-		| "idle"
-		| "holding"
-		| "moving"
-		| "exposing"
-		| "reading-out"
-		| "handing-over"
-		| "fault";
-	readonly requestNumber: number | null;
-	readonly sinceUnixMs: UtcMillis;
-	/** When this activity ends; null when unknown. */
-	readonly untilUnixMs: UtcMillis | null;
-	readonly altitudeDegrees: Degrees | null;
-	readonly azimuthDegrees: Degrees | null;
-	readonly domeAzimuthDegrees: Degrees | null;
-	/** While moving: what the telescope still waits for, the slowest. */
-	readonly waitingFor:
-		| "mount"
-		| "dome"
-		| "filter"
-		| "shutter"
-		| "settle"
-		| null;
-	readonly domeDegreesLeft: Degrees | null;
-	/** While exposing: frame 2 of 5. */
-	readonly frame: number | null;
-	readonly frames: number | null;
-	readonly exposureSeconds: number | null;
-	readonly equipment: Equipment;
-	/** Frames are simulated. */
-	readonly simulated: boolean;
+  readonly activity: "idle" | "holding" | "moving" | "exposing" | "reading-out" | "handing-over" | "fault";
+  readonly requestNumber: number | null;
+  readonly sinceUnixMs: UtcMillis;
+  /** When this activity ends; null when unknown. */
+  readonly untilUnixMs: UtcMillis | null;
+  readonly altitudeDegrees: Degrees | null;
+  readonly azimuthDegrees: Degrees | null;
+  readonly domeAzimuthDegrees: Degrees | null;
+  /** While moving: what the telescope still waits for, the slowest. */
+  readonly waitingFor: "mount" | "dome" | "filter" | "shutter" | "settle" | null;
+  readonly domeDegreesLeft: Degrees | null;
+  /** While exposing: frame 2 of 5. */
+  readonly frame: number | null;
+  readonly frames: number | null;
+  readonly exposureSeconds: number | null;
+  readonly equipment: Equipment;
+  /** Frames are simulated. */
+  readonly simulated: boolean;
 }

@@ -8,51 +8,51 @@ import type { Target } from "../sky/target.js";
 import type { Picture } from "./picture.js";
 
 export interface QueueChartInput {
-	readonly observatory: Observatory;
-	readonly night: Night;
-	readonly nowUnixMs: UtcMillis;
-	/** Run order with estimates; `label` is what this reader may see ("#12 M13 · Mira"). */
-	readonly rows: readonly {
-		readonly request: Request;
-		readonly estimate: Estimate;
-		readonly label: string;
-		readonly own: boolean;
-	}[];
+  readonly observatory: Observatory;
+  readonly night: Night;
+  readonly nowUnixMs: UtcMillis;
+  /** Run order with estimates; `label` is what this reader may see ("#12 M13 · Mira"). */
+  readonly rows: readonly {
+    readonly request: Request;
+    readonly estimate: Estimate;
+    readonly label: string;
+    readonly own: boolean;
+  }[];
 }
 
 export interface TargetChartInput {
-	readonly observatory: Observatory;
-	readonly night: Night;
-	readonly nowUnixMs: UtcMillis;
-	readonly target: Target;
-	readonly windows: readonly Window[];
+  readonly observatory: Observatory;
+  readonly night: Night;
+  readonly nowUnixMs: UtcMillis;
+  readonly target: Target;
+  readonly windows: readonly Window[];
 }
 
 export interface TonightChartInput {
-	readonly observatory: Observatory;
-	readonly night: Night;
-	readonly nowUnixMs: UtcMillis;
-	/** A few suggested targets. */
-	readonly targets: readonly Target[];
+  readonly observatory: Observatory;
+  readonly night: Night;
+  readonly nowUnixMs: UtcMillis;
+  /** A few suggested targets. */
+  readonly targets: readonly Target[];
 }
 
 export interface CompareChartInput {
-	readonly timeZone: string;
-	readonly rules: readonly {
-		readonly rule: RuleName;
-		readonly requestsCompleted: number;
-		readonly meanAirmass: number;
-		readonly worstWaitMinutes: number;
-		readonly minutesMoving: number;
-	}[];
+  readonly timeZone: string;
+  readonly rules: readonly {
+    readonly rule: RuleName;
+    readonly requestsCompleted: number;
+    readonly meanAirmass: number;
+    readonly worstWaitMinutes: number;
+    readonly minutesMoving: number;
+  }[];
 }
 
 export interface Pictures {
-	/** Run order as bars in time, altitude at start written beside each. */
-	queue(input: QueueChartInput): Promise<Picture>;
-	/** Altitude through the night, window shaded, limits and Moon marked. */
-	target(input: TargetChartInput): Promise<Picture>;
-	/** Altitudes of several targets, twilight shaded. */
-	tonight(input: TonightChartInput): Promise<Picture>;
-	compare(input: CompareChartInput): Promise<Picture>;
+  /** Run order as bars in time, altitude at start written beside each. */
+  queue(input: QueueChartInput): Promise<Picture>;
+  /** Altitude through the night, window shaded, limits and Moon marked. */
+  target(input: TargetChartInput): Promise<Picture>;
+  /** Altitudes of several targets, twilight shaded. */
+  tonight(input: TonightChartInput): Promise<Picture>;
+  compare(input: CompareChartInput): Promise<Picture>;
 }

@@ -14,71 +14,59 @@ import type { Target } from "../sky/target.js";
 /** Stable id of a person: surface and account, such as "terminal:mira" or "discord:8154…". */
 export type PersonId = string;
 
-export type RequestState =
-	| "waiting"
-	| "taken"
-	| "completed"
-	| "cancelled"
-	| "withdrawn"
-	| "failed";
+export type RequestState = "waiting" | "taken" | "completed" | "cancelled" | "withdrawn" | "failed";
 
 /** Where something was said, and so where the answer goes. */
 export interface Address {
-	/** Name of the surface: "terminal", "room", "discord". */
-	readonly surface: string;
-	/** The surface's own channel id. */
-	readonly channel: string;
+  /** Name of the surface: "terminal", "room", "discord". */
+  readonly surface: string;
+  /** The surface's own channel id. */
+  readonly channel: string;
 }
 
 /** What the owner wished for. */
 export interface Wish {
-	readonly target: Target;
-	/** Name of a filter that the camera has. */
-	readonly filter: string;
-	readonly exposureSeconds: Seconds;
-	readonly frames: number;
-	readonly notBeforeUnixMs: UtcMillis | null;
-	/** The person's own words, cleaned; never trusted as markup. */
-	readonly note: string | null;
+  readonly target: Target;
+  /** Name of a filter that the camera has. */
+  readonly filter: string;
+  readonly exposureSeconds: Seconds;
+  readonly frames: number;
+  readonly notBeforeUnixMs: UtcMillis | null;
+  /** The person's own words, cleaned; never trusted as markup. */
+  readonly note: string | null;
 }
 
 export interface Request extends Wish {
-	/** #1, #2 …, in order of asking. */
-	readonly number: number;
-	readonly owner: PersonId;
-	/** Classmates who joined rather than ask for the same frame again. */
-	readonly sharers: readonly PersonId[];
-	readonly classId: string;
-	readonly group: string | null;
-	/** Smaller runs first. */
-	readonly tier: number;
-	readonly via: Address;
-	readonly askedUnixMs: UtcMillis;
-	readonly state: RequestState;
-	readonly takenUnixMs: UtcMillis | null;
-	/** When it was completed, cancelled, withdrawn or failed. */
-	readonly endedUnixMs: UtcMillis | null;
-	readonly framesDone: number;
-	/** Why it was cancelled, failed or returned; null otherwise. */
-	readonly reason: string | null;
+  /** #1, #2 …, in order of asking. */
+  readonly number: number;
+  readonly owner: PersonId;
+  /** Classmates who joined rather than ask for the same frame again. */
+  readonly sharers: readonly PersonId[];
+  readonly classId: string;
+  readonly group: string | null;
+  /** Smaller runs first. */
+  readonly tier: number;
+  readonly via: Address;
+  readonly askedUnixMs: UtcMillis;
+  readonly state: RequestState;
+  readonly takenUnixMs: UtcMillis | null;
+  /** When it was completed, cancelled, withdrawn or failed. */
+  readonly endedUnixMs: UtcMillis | null;
+  readonly framesDone: number;
+  /** Why it was cancelled, failed or returned; null otherwise. */
+  readonly reason: string | null;
 }
 
 /** The ordering rules within one tier. */
-export const RULE_NAMES = [
-	"highest-first",
-	"first-come",
-	"setting-first",
-	"one-each",
-	"planned",
-] as const;
+export const RULE_NAMES = ["highest-first", "first-come", "setting-first", "one-each", "planned"] as const;
 export type RuleName = (typeof RULE_NAMES)[number];
 
 /** Requests are equal in effect when one frame would serve both. */
 export function sameFrame(a: Wish, b: Wish): boolean {
-	return (
-		a.target.id === b.target.id &&
-		a.filter === b.filter &&
-		a.exposureSeconds === b.exposureSeconds &&
-		a.frames === b.frames
-	);
+  return (
+    a.target.id === b.target.id &&
+    a.filter === b.filter &&
+    a.exposureSeconds === b.exposureSeconds &&
+    a.frames === b.frames
+  );
 }

@@ -7,13 +7,13 @@ import type { Desk } from "../journal/desk.js";
 import type { TelescopeStatus } from "../journal/telescope-status.js";
 
 export interface LinkHost {
-	readonly desk: Desk;
-	readonly clock: Clock;
-	readonly config: Config;
-	readonly forecast: ForecastService;
-	/** Folder for frames and previews. */
-	readonly dataFolder: string;
-	readonly log: Log;
+  readonly desk: Desk;
+  readonly clock: Clock;
+  readonly config: Config;
+  readonly forecast: ForecastService;
+  /** Folder for frames and previews. */
+  readonly dataFolder: string;
+  readonly log: Log;
 }
 
 /**
@@ -21,9 +21,9 @@ export interface LinkHost {
  * `request.completed` or `request.failed` through the desk, and looks again whenever the desk has news.
  */
 export interface TelescopeLink {
-	readonly name: string;
-	start(host: LinkHost): Promise<void>;
-	status(): TelescopeStatus;
-	/** Finishes nothing: stops looking, calls off timers. A request in progress is taken up again at the next start. */
-	stop(): Promise<void>;
+  readonly name: string;
+  start(host: LinkHost): Promise<void>;
+  status(): TelescopeStatus;
+  /** Finishes nothing: stops looking, calls off timers. A request in progress is taken up again at the next start. */
+  stop(): Promise<void>;
 }
