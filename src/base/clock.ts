@@ -15,12 +15,20 @@ export interface Clock {
 /** Node's timers overflow beyond this delay; longer waits are taken in legs. */
 const LONGEST_TIMER: Millis = 2_000_000_000;
 
-/** A clock that starts at `originUnixMs` when made and then runs `speed` times as fast as real time. */
+/**
+ * A clock that starts at `originUnixMs` when made and then runs `speed` times as fast as real time.
+ * It can be moved on (past a practice telescope's daylight), never back.
+ */
 export class ScaledClock implements Clock {
-  private readonly startedUnixMs: UtcMillis;
+  private startedUnixMs: UtcMillis;
+  private readonly waiting = new Set<{
+    unixMs: UtcMillis;
+    action: () => void;
+    timer: NodeJS.Timeout | null;
+  }>();
 
   constructor(
-    private readonly originUnixMs: UtcMillis,
+    private originUnixMs: UtcMillis,
     readonly speed: number,
   ) {
     this.startedUnixMs = Date.now();
@@ -31,13 +39,34 @@ export class ScaledClock implements Clock {
   }
 
   at(unixMs: UtcMillis, action: () => void): CallOff {
-    let timer: NodeJS.Timeout;
-    const arm = (): void => {
-      const wait = Math.ceil(Math.max(0, unixMs - this.now()) / this.speed);
-      timer = setTimeout(() => (this.now() >= unixMs ? action() : arm()), Math.min(wait, LONGEST_TIMER));
+    const entry = { unixMs, action, timer: null };
+    this.waiting.add(entry);
+    this.arm(entry);
+    return () => {
+      this.waiting.delete(entry);
+      if (entry.timer !== null) clearTimeout(entry.timer);
     };
-    arm();
-    return () => clearTimeout(timer);
+  }
+
+  /** Moves the clock on to `unixMs`; what became due on the way runs at once, in order of time. */
+  jumpTo(unixMs: UtcMillis): void {
+    if (unixMs <= this.now()) return;
+    this.originUnixMs = unixMs;
+    this.startedUnixMs = Date.now();
+    for (const entry of [...this.waiting].sort((a, b) => a.unixMs - b.unixMs)) this.arm(entry);
+  }
+
+  private arm(entry: { unixMs: UtcMillis; action: () => void; timer: NodeJS.Timeout | null }): void {
+    if (entry.timer !== null) clearTimeout(entry.timer);
+    const wait = Math.ceil(Math.max(0, entry.unixMs - this.now()) / this.speed);
+    entry.timer = setTimeout(
+      () => {
+        if (this.now() < entry.unixMs) return this.arm(entry);
+        this.waiting.delete(entry);
+        entry.action();
+      },
+      Math.min(wait, LONGEST_TIMER),
+    );
   }
 }
 

@@ -29,8 +29,11 @@ export interface ForecastService {
   estimate(number: number): Estimate | null;
   /** All waiting requests in run order, those without a turn last, by number. */
   order(): readonly Estimate[];
-  /** What the telescope should do now: the first step of the central run. */
-  nextStep(): Step;
+  /**
+   * What the telescope should do: the first step of the central run.
+   * @param atUnixMs the instant of the decision, where a telescope knows it exactly; default: now
+   */
+  nextStep(atUnixMs?: UtcMillis): Step;
   /** The central run under another rule (for comparing). */
   underRule(rule: RuleName): NightRun;
   /** Where a wish would come if it were made now, without making it. */
