@@ -1,7 +1,10 @@
 /** What goes into the night engine and what comes out: shared by the forecast and the telescope links. */
 import type { Degrees, UtcMillis } from "../base/units.js";
 import type { ActionTimes, Observatory, OverheadFactors, Pointing } from "../observatory/observatory.js";
+import type { Decider } from "../queue/decider.js";
 import type { PersonId, Request, RuleName } from "../queue/request.js";
+
+export type { Decider } from "../queue/decider.js";
 
 /** Everything that decides the night from `nowUnixMs` on. */
 export interface NightInput {
@@ -25,32 +28,6 @@ export interface NightInput {
   /** Requests already taken tonight by each owner (for `one-each`). */
   readonly takenTonight: ReadonlyMap<PersonId, number>;
 }
-
-/** Why one request was placed before the next candidate: filled by the engine, worded elsewhere. */
-export type Decider =
-  | { readonly by: "only" }
-  | { readonly by: "tier"; readonly tier: number; readonly otherTier: number }
-  | {
-      readonly by: "altitude";
-      readonly altitudeDegrees: Degrees;
-      readonly otherAltitudeDegrees: Degrees;
-    }
-  | {
-      readonly by: "asked";
-      readonly askedUnixMs: UtcMillis;
-      readonly otherAskedUnixMs: UtcMillis;
-    }
-  | {
-      readonly by: "closing";
-      readonly closeUnixMs: UtcMillis;
-      readonly otherCloseUnixMs: UtcMillis;
-    }
-  | { readonly by: "turn"; readonly taken: number; readonly otherTaken: number }
-  | {
-      readonly by: "plan";
-      readonly score: number;
-      readonly otherScore: number;
-    };
 
 /** One request's turn in a run. */
 export interface Turn {
@@ -91,9 +68,12 @@ export interface NightRun {
 /** What the telescope should do now. */
 export type Step =
   | { readonly do: "take"; readonly turn: Turn; readonly request: Request }
-  /** Nothing is eligible; look again then, or when the queue changes. */
+  /**
+   * Nothing can be taken; look again then, or when the queue changes. `busy`: the present request is
+   * not finished. Infinity when no instant is known (an open-ended hold, nothing waiting).
+   */
   | {
       readonly do: "wait";
       readonly untilUnixMs: UtcMillis;
-      readonly because: "hold" | "no-requests" | "no-window";
+      readonly because: "busy" | "hold" | "no-requests" | "no-window";
     };
