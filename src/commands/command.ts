@@ -32,6 +32,8 @@ export interface OptionSpec {
   readonly choices?: readonly string[];
   /** For `text`: longest accepted, characters. */
   readonly maxLength?: number;
+  /** For `number`: what a bare number counts; "2m" and "90 sec" are understood then. */
+  readonly unit?: "seconds" | "minutes";
   /** Which requests a `request` option offers: the asker's waiting ones, or all that are waiting or taken. */
   readonly offer?: "own-waiting" | "all-active";
 }
@@ -64,6 +66,8 @@ export interface CommandSpec {
   readonly who: Role;
   /** One line of help, at most 100 characters. */
   readonly help: string;
+  /** What someone without the role can do instead, one sentence. */
+  readonly otherwise?: string;
   readonly options: readonly OptionSpec[];
   /** One or more lines to type, each valid, first the commonest. */
   readonly examples: readonly string[];

@@ -1,5 +1,6 @@
 /** What a command may use: handed in, nothing global. */
 import type { Clock } from "../base/clock.js";
+import type { Log } from "../base/log.js";
 import type { Config } from "../config/config.js";
 import type { ForecastService } from "../forecast/forecast-service.js";
 import type { Desk } from "../journal/desk.js";
@@ -16,4 +17,6 @@ export interface Services {
   readonly pictures: Pictures;
   /** What the telescope reports this moment; not journalled. */
   readonly telescope: () => TelescopeStatus;
+  /** Where faults are told to the operator, without personal data; nowhere when left out. */
+  readonly log?: Log;
 }

@@ -100,6 +100,12 @@ export type NightslateEvent =
       readonly number: number;
       readonly personId: PersonId;
     }
+  /** Out of a shared request, which goes on: when the owner leaves, the first sharer becomes the owner. */
+  | {
+      readonly type: "request.left";
+      readonly number: number;
+      readonly personId: PersonId;
+    }
   | { readonly type: "request.withdrawn"; readonly number: number }
   /** One event for one decision, however many requests it ends. */
   | {
