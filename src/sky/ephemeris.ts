@@ -1,0 +1,110 @@
+/** The one door to the ephemeris library: its time scale set right, its vectors in the frame of date. */
+import {
+  type AstroTime,
+  BaryState,
+  Body,
+  C_AUDAY,
+  GeoVector,
+  MakeTime,
+  Observer,
+  Rotation_EQJ_EQD,
+  type RotationMatrix,
+  SetDeltaTFunction,
+} from "astronomy-engine";
+import { DAY, RADIANS_PER_DEGREE, type Seconds, type UtcMillis } from "../base/units.js";
+import { remembering } from "./memo.js";
+import type { Site } from "./site.js";
+import type { BodyTarget, FixedTarget } from "./target.js";
+
+/**
+ * TT − UTC: 37 leap seconds, in force since 2017-01-01 (IERS Bulletin C 52), and TT − TAI = 32.184 s.
+ * UT1 is taken to be UTC (IERS keeps them within 0.9 s); the library's own ΔT runs 5–9 s ahead in these years,
+ * which puts the Moon 3–5″ out.
+ */
+export const TT_MINUS_UTC_SECONDS: Seconds = 69.184;
+SetDeltaTFunction(() => TT_MINUS_UTC_SECONDS);
+
+/** 2000-01-01T12:00 UTC, from which the library counts its days. */
+const EPOCH_UNIX_MS: UtcMillis = 946_728_000_000;
+
+/** Cartesian components; the frame and the unit are said where it is made. */
+export interface Vector3 {
+  readonly x: number;
+  readonly y: number;
+  readonly z: number;
+}
+
+/** A body whose place moves within a night. */
+export type MovingBody = BodyTarget["body"] | "Sun";
+
+/** The library's time for an instant. */
+export function timeOf(unixMs: UtcMillis): AstroTime {
+  return MakeTime((unixMs - EPOCH_UNIX_MS) / DAY);
+}
+
+/** The library's observer for a site. */
+export function observerOf(site: Site): Observer {
+  return new Observer(site.latitudeDegrees, site.longitudeDegrees, site.elevationMetres);
+}
+
+/** The library's name for a body. */
+export function bodyOf(body: MovingBody): Body {
+  return Body[body];
+}
+
+/**
+ * Geocentric apparent place of a body: astronomical units, true equator and equinox of date,
+ * corrected for light time and annual aberration.
+ */
+export function geocentricOfDate(body: MovingBody, unixMs: UtcMillis): Vector3 {
+  const time = timeOf(unixMs);
+  const vector = GeoVector(bodyOf(body), time, true);
+  return rotated(Rotation_EQJ_EQD(time), vector);
+}
+
+/** What turns a catalogue place into an apparent one: the Earth's velocity, and precession with nutation. */
+interface Frame {
+  /** Barycentric velocity of the Earth in units of the speed of light, J2000 axes. */
+  readonly velocity: Vector3;
+  /** From J2000 to the true equator and equinox of date. */
+  readonly rotation: RotationMatrix;
+}
+
+const frameAt = remembering(64, (unixMs: UtcMillis): Frame => {
+  const time = timeOf(unixMs);
+  const { vx, vy, vz } = BaryState(Body.Earth, time);
+  return {
+    velocity: { x: vx / C_AUDAY, y: vy / C_AUDAY, z: vz / C_AUDAY },
+    rotation: Rotation_EQJ_EQD(time),
+  };
+});
+
+/**
+ * Apparent direction of a fixed target: unit vector, true equator and equinox of date.
+ * Annual aberration to first order (Explanatory Supplement, 3rd ed., 7.2.3; the neglected term is 0.001″),
+ * then precession (IAU 2006) and nutation (truncated IAU 2000B), as the library has them.
+ */
+export function apparentDirection(target: FixedTarget, unixMs: UtcMillis): Vector3 {
+  const frame = frameAt(unixMs);
+  const ra = target.raDegrees * RADIANS_PER_DEGREE;
+  const dec = target.decDegrees * RADIANS_PER_DEGREE;
+  const seen = {
+    x: Math.cos(dec) * Math.cos(ra) + frame.velocity.x,
+    y: Math.cos(dec) * Math.sin(ra) + frame.velocity.y,
+    z: Math.sin(dec) + frame.velocity.z,
+  };
+  return unit(rotated(frame.rotation, seen));
+}
+
+/** The vector scaled to length 1. */
+export function unit(vector: Vector3): Vector3 {
+  const length = Math.hypot(vector.x, vector.y, vector.z);
+  return { x: vector.x / length, y: vector.y / length, z: vector.z / length };
+}
+
+/** The library's rotation applied to plain components (its own function wants a dated vector). */
+function rotated({ rot }: RotationMatrix, v: Vector3): Vector3 {
+  const component = (axis: 0 | 1 | 2): number =>
+    rot[0]![axis]! * v.x + rot[1]![axis]! * v.y + rot[2]![axis]! * v.z;
+  return { x: component(0), y: component(1), z: component(2) };
+}
