@@ -1,0 +1,146 @@
+/** The terminal: the same slash commands typed by a student or by staff, notices printed as they come. */
+import { mkdirSync, writeFileSync } from "node:fs";
+import { basename, join } from "node:path";
+import { createInterface, type Interface } from "node:readline";
+import type { Readable, Writable } from "node:stream";
+import { Refusal } from "../../base/refusal.js";
+import type { Asker } from "../../commands/command.js";
+import type { Reply } from "../../commands/reply.js";
+import type { Address } from "../../queue/request.js";
+import type { Delivery, Parcel, Surface, SurfaceHost } from "../surface.js";
+import { noticeText, replyText } from "./render.js";
+import { clean, type TerminalStyle } from "./style.js";
+
+export interface TerminalOptions {
+  readonly input: Readable;
+  readonly output: Writable;
+  /** Whether a person types here (a prompt, bold text) rather than a script. */
+  readonly interactive: boolean;
+  readonly timeZone: string;
+  /** Who types at first. */
+  readonly asker: Asker;
+  /**
+   * Finds a class member by what was typed after `/as`.
+   * @throws {Refusal} when there is no such member
+   */
+  readonly findAsker: (who: string) => Asker;
+  /** Called when the person leaves with /quit or Ctrl-D. */
+  readonly onLeave: () => void;
+}
+
+export const TERMINAL = "terminal";
+const HOME: Address = { surface: TERMINAL, channel: "main" };
+
+export class TerminalSurface implements Surface {
+  readonly name = TERMINAL;
+  readonly merges = false;
+  private asker: Asker;
+  private host: SurfaceHost | null = null;
+  private reader: Interface | null = null;
+  /** Lines are answered one after the other, as typed. */
+  private work: Promise<void> = Promise.resolve();
+
+  constructor(private readonly options: TerminalOptions) {
+    this.asker = options.asker;
+  }
+
+  async start(host: SurfaceHost): Promise<void> {
+    this.host = host;
+    await host.welcome(this.asker, HOME);
+    const { input, output, interactive } = this.options;
+    this.reader = createInterface({ input, output, terminal: interactive, prompt: this.prompt() });
+    this.reader.on("line", (line) => {
+      this.work = this.work.then(() => this.answer(line));
+    });
+    this.reader.on("close", () => {
+      if (interactive) this.options.onLeave();
+    });
+    if (interactive) this.reader.prompt();
+  }
+
+  async deliver(parcel: Parcel): Promise<Delivery> {
+    for (const notice of parcel.notices) {
+      const forReader =
+        notice.people.includes(this.asker.id) ||
+        (notice.people.length === 0 && notice.classId === this.asker.classId);
+      if (!forReader && (notice.audience === "person" || notice.classId !== this.asker.classId)) continue;
+      const again = parcel.maybeSent && forReader ? "\n  (You may have seen this before the restart.)" : "";
+      this.print(noticeText(notice, this.style(), forReader, this.dataFolder()) + again);
+    }
+    return { result: "delivered", messageId: null };
+  }
+
+  async stop(): Promise<void> {
+    this.reader?.removeAllListeners("close");
+    this.reader?.close();
+    await this.work;
+  }
+
+  /** Prints a line or block without disturbing what is being typed. */
+  print(text: string): void {
+    const { output, interactive } = this.options;
+    if (interactive) output.write("\r\u001b[K");
+    output.write(`${text}\n`);
+    if (interactive) this.reader?.prompt(true);
+  }
+
+  private async answer(line: string): Promise<void> {
+    const typed = line.trim();
+    if (typed === "" || !this.host) return this.reader?.prompt();
+    if (!this.options.interactive) this.print(`${this.prompt()}${clean(typed)}`);
+    if (/^\/(quit|exit)$/i.test(typed)) return this.options.onLeave();
+    const change = /^\/as\s+(.+)$/i.exec(typed);
+    if (change) return this.become(change[1] as string);
+    const reply = await this.host.runText(typed, this.asker, HOME, null);
+    this.print(replyText(reply, this.style(), this.save(reply)));
+  }
+
+  private async become(who: string): Promise<void> {
+    try {
+      this.asker = this.options.findAsker(who);
+      await this.host?.welcome(this.asker, HOME);
+      this.reader?.setPrompt(this.prompt());
+      this.print(`✓ You are ${this.asker.name}, ${this.asker.role}.`);
+    } catch (error) {
+      if (!(error instanceof Refusal)) throw error;
+      this.print(`✗ ${error.message}`);
+    }
+  }
+
+  /** Puts pictures and files into the data folder; returns a line for each. */
+  private save(reply: Reply): string[] {
+    const files = (reply.downloads ?? []).map((each) => ({ name: each.fileName, content: each.content }));
+    const lines: string[] = [];
+    if (reply.picture) files.unshift({ name: reply.picture.fileName, content: reply.picture.png });
+    const folder = join(this.dataFolder(), "terminal");
+    if (files.length > 0) mkdirSync(folder, { recursive: true });
+    for (const file of files) {
+      const place = join(folder, basename(file.name));
+      writeFileSync(place, file.content);
+      lines.push(`${reply.picture?.fileName === file.name ? "Picture" : "File"}: ${place}`);
+    }
+    if (reply.picture) lines.push(`It shows: ${clean(reply.picture.altText)}`);
+    return lines;
+  }
+
+  private prompt(): string {
+    return `${this.asker.name}> `;
+  }
+
+  private dataFolder(): string {
+    return this.host?.dataFolder ?? ".";
+  }
+
+  private style(): TerminalStyle {
+    const host = this.host;
+    return {
+      timeZone: this.options.timeZone,
+      effects: this.options.interactive,
+      now: () => host?.clock.now() ?? 0,
+      nameOf: (personId) => {
+        if (personId === this.asker.id) return "you";
+        return host?.nameFor(personId, this.asker.classId) ?? personId;
+      },
+    };
+  }
+}

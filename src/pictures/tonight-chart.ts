@@ -1,0 +1,58 @@
+/** Several targets' altitudes through one night. */
+import * as Plot from "@observablehq/plot";
+import { altitudeCurve, drawnSpan } from "./altitudes.js";
+import { ALTITUDE_AXIS, chartSvg, clockText, INK, timeAxis, zoneText } from "./chart.js";
+import type { Picture } from "./picture.js";
+import type { TonightChartInput } from "./pictures.js";
+import { rasterise } from "./raster.js";
+import { curveMarks, highest, MOON, nowMarks, shading } from "./target-chart.js";
+
+/** Dashes tell the curves apart without colour. */
+const DASHES = [undefined, "10 5", "3 4", "14 4 3 4", "6 6", "1 4"];
+
+/** SVG and alt text of the night's suggestions. */
+export function tonightChart(input: TonightChartInput): { svg: string; altText: string } {
+  const { observatory, night, nowUnixMs } = input;
+  const { site, limits } = observatory;
+  const span = drawnSpan(night, site);
+  const targets = input.targets.slice(0, INK.lines.length);
+  const curves = targets.map((target) => altitudeCurve(target, night, span, site));
+  const svg = chartSvg({
+    heading: `Tonight, ${night.date} · altitudes · ${zoneText(nowUnixMs, site.timeZone)}`,
+    height: 500,
+    marginLeft: 50,
+    marginRight: 60,
+    marginBottom: 34,
+    marginTop: 16,
+    x: timeAxis(span.startUnixMs, span.endUnixMs, site.timeZone),
+    y: ALTITUDE_AXIS,
+    marks: [
+      ...shading(span, site, limits.sunAltitudeDegrees),
+      Plot.gridY([0, 15, 30, 45, 60, 75, 90], { stroke: INK.grid, strokeOpacity: 1 }),
+      Plot.ruleY([limits.altitudeDegrees], { stroke: INK.limit, strokeDasharray: "7 5", strokeWidth: 1.5 }),
+      ...curveMarks(altitudeCurve(MOON, night, span, site), INK.moon, "Moon", "2 6"),
+      ...curves.flatMap((curve, index) =>
+        curveMarks(curve, INK.lines[index] as string, targets[index]?.id ?? "", DASHES[index]),
+      ),
+      ...nowMarks(nowUnixMs, span),
+    ],
+  });
+  const peaks = curves.flatMap((curve, index) => {
+    const top = highest(curve);
+    if (!top || top.altitudeDegrees <= 0) return [];
+    return [
+      `${targets[index]?.id} ${Math.round(top.altitudeDegrees)}° at ${clockText(top.unixMs, site.timeZone)}`,
+    ];
+  });
+  const altText =
+    peaks.length > 0
+      ? `Altitudes tonight, highest points: ${peaks.join("; ")}.`
+      : "Altitudes tonight: none of the suggestions is above the horizon.";
+  return { svg, altText };
+}
+
+/** The night's suggestions as a finished picture. */
+export async function drawTonight(input: TonightChartInput): Promise<Picture> {
+  const { svg, altText } = tonightChart(input);
+  return { png: await rasterise(svg), altText, fileName: "tonight.png" };
+}

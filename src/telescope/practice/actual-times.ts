@@ -1,0 +1,62 @@
+/** How long things really take on the practice telescope: the configured times, with seeded scatter if wished. */
+import { seededRandom } from "../../base/random.js";
+import type { OverheadSample } from "../../journal/events.js";
+import type { ActionTimes, OverheadFactors } from "../../observatory/observatory.js";
+
+/**
+ * The times of one action as they happen.
+ * @param planned times as the forecast has them, learned factors included
+ * @param learned the factors inside `planned`; taken out again, for the machines do not know them
+ * @param scatter standard deviation of the natural logarithm of each component (0: none)
+ * @param seed same seed, same night
+ */
+export function actualTimes(
+  planned: ActionTimes,
+  learned: OverheadFactors,
+  scatter: number,
+  seed: number,
+): ActionTimes {
+  const random = seededRandom(seed);
+  const real = (ms: number, factor: number): number =>
+    Math.round((ms / factor) * (scatter === 0 ? 1 : Math.exp(scatter * random.normal())));
+  const slewMs = real(planned.slewMs, learned.slew);
+  const domeMs = real(planned.domeMs, learned.dome);
+  const filterMs = real(planned.filterMs, learned.filter);
+  const shutterMs = real(planned.shutterMs, learned.shutter);
+  const settleMs = real(planned.settleMs, learned.settle);
+  const handOverMs = real(planned.handOverMs, learned.handOver);
+  const readyMs = Math.max(slewMs, domeMs, filterMs, shutterMs) + settleMs;
+  return {
+    slewMs,
+    domeMs,
+    filterMs,
+    shutterMs,
+    settleMs,
+    readyMs,
+    exposingMs: planned.exposingMs,
+    handOverMs,
+    totalMs: readyMs + planned.exposingMs + handOverMs,
+  };
+}
+
+/** What a finished action teaches about each component that moved. */
+export function overheadSamples(
+  planned: ActionTimes,
+  learned: OverheadFactors,
+  actual: ActionTimes,
+): OverheadSample[] {
+  const sample = (
+    component: OverheadSample["component"],
+    plannedMs: number,
+    factor: number,
+    measuredMs: number,
+  ): OverheadSample => ({ component, configuredMs: Math.round(plannedMs / factor), measuredMs });
+  return [
+    sample("slew", planned.slewMs, learned.slew, actual.slewMs),
+    sample("dome", planned.domeMs, learned.dome, actual.domeMs),
+    sample("filter", planned.filterMs, learned.filter, actual.filterMs),
+    sample("shutter", planned.shutterMs, learned.shutter, actual.shutterMs),
+    sample("settle", planned.settleMs, learned.settle, actual.settleMs),
+    sample("handOver", planned.handOverMs, learned.handOver, actual.handOverMs),
+  ].filter((each) => each.configuredMs > 0);
+}

@@ -1,0 +1,74 @@
+/** The command line of `npm start -- …`. */
+import { parseArgs } from "node:util";
+import { Refusal } from "../base/refusal.js";
+
+export interface Arguments {
+  readonly config: string;
+  /** Who the terminal's first person is: a member's id or name, "student", "instructor" or "operator". */
+  readonly as: string;
+  readonly data: string | null;
+  readonly speed: number | null;
+  readonly terminal: boolean;
+  readonly room: boolean;
+  /** Opens the room to the local network. */
+  readonly lan: boolean;
+  readonly help: boolean;
+}
+
+export const USAGE = `npm start -- [options]
+  --as WHO         type as WHO: a class member's name, student, instructor or operator (default: student)
+  --config FILE    the observatory and the class (default: config/tern-hollow.yaml)
+  --data FOLDER    where the journal and the frames are kept (default: the configuration's dataFolder)
+  --speed N        practice seconds for one real second, 1 to 3600
+  --no-terminal    no typing here: for a server that runs unattended
+  --no-room        no web room
+  --lan            let phones on the same network into the room
+  --help           this text`;
+
+/**
+ * Reads the arguments after the program's name.
+ * @throws {Refusal} code "bad-argument", saying which and what is possible
+ */
+export function readArguments(argv: readonly string[], defaultConfig: string): Arguments {
+  const values = parse(argv);
+  return {
+    config: values.config ?? defaultConfig,
+    as: values.as ?? "student",
+    data: values.data ?? null,
+    speed: readSpeed(values.speed),
+    terminal: values["no-terminal"] !== true,
+    room: values["no-room"] !== true,
+    lan: values.lan === true,
+    help: values.help === true,
+  };
+}
+
+function parse(argv: readonly string[]) {
+  try {
+    return parseArgs({
+      args: [...argv],
+      options: {
+        config: { type: "string" },
+        as: { type: "string" },
+        data: { type: "string" },
+        speed: { type: "string" },
+        "no-terminal": { type: "boolean" },
+        "no-room": { type: "boolean" },
+        lan: { type: "boolean" },
+        help: { type: "boolean", short: "h" },
+      },
+    }).values;
+  } catch (error) {
+    const what = (error as Error).message.split(". ")[0];
+    throw new Refusal("bad-argument", `${what}. These are possible:\n${USAGE}`, { cause: error });
+  }
+}
+
+function readSpeed(text: string | undefined): number | null {
+  if (text === undefined) return null;
+  const speed = Number(text);
+  if (!(speed >= 1 && speed <= 3600)) {
+    throw new Refusal("bad-argument", `--speed ${text}: give a number from 1 to 3600.`);
+  }
+  return speed;
+}

@@ -1,0 +1,81 @@
+/** What every surface is given: commands to run, suggestions, names, the board. */
+import type { Log } from "../base/log.js";
+import { Refusal } from "../base/refusal.js";
+import type { SurfaceHost } from "../chat/surface.js";
+import type { Asker, Call } from "../commands/command.js";
+import { dispatch } from "../commands/dispatch.js";
+import { parseLine } from "../commands/parse-text.js";
+import type { Reply } from "../commands/reply.js";
+import type { Services } from "../commands/services.js";
+import { suggest } from "../commands/suggest.js";
+import { commandTable } from "../commands/table.js";
+import type { PersonRecord } from "../journal/events.js";
+import { boardFor } from "../notices/board.js";
+import type { Address } from "../queue/request.js";
+import { configuredGroup } from "./members.js";
+
+/** The host of all surfaces. */
+export function hostFor(services: Services, log: Log, dataFolder: string): SurfaceHost {
+  const run = (call: Call): Promise<Reply> => dispatch(call, services);
+  return {
+    services,
+    clock: services.clock,
+    log,
+    dataFolder,
+    run,
+    runText: (line, asker, from, onceKey) => runText(line, asker, from, onceKey, run),
+    suggest: (command, option, typed, asker) => suggest(command, option, typed, asker, services),
+    welcome: (asker, home) => welcome(services, asker, home),
+    nameFor: (personId, classId) => nameFor(services, personId, classId),
+    board: (classId) => boardFor(services, classId),
+  };
+}
+
+async function runText(
+  line: string,
+  asker: Asker,
+  from: Address,
+  onceKey: string | null,
+  run: (call: Call) => Promise<Reply>,
+): Promise<Reply> {
+  try {
+    const { command, options } = parseLine(line, commandTable);
+    return await run({ command, options, asker, from, onceKey });
+  } catch (error) {
+    if (!(error instanceof Refusal)) throw error;
+    return { tone: "refused", title: error.message, lines: [], audience: "asker" };
+  }
+}
+
+/** Journals a person once, and again only when name, role, class or home changed. */
+async function welcome(services: Services, asker: Asker, home: Address): Promise<void> {
+  const { desk, config } = services;
+  await desk.act(
+    (state) => {
+      const known = state.people.get(asker.id);
+      const group = known?.group ?? configuredGroup(config, asker.id);
+      const person: PersonRecord = { ...asker, group, home };
+      const { id, name, classId, role } = person;
+      return known && sameRecord(known, person)
+        ? []
+        : [{ type: "person.joined", person: { id, name, classId, role, group, home } }];
+    },
+    { by: asker.id },
+  );
+}
+
+function sameRecord(a: PersonRecord, b: PersonRecord): boolean {
+  return (
+    a.name === b.name &&
+    a.classId === b.classId &&
+    a.role === b.role &&
+    a.home.surface === b.home.surface &&
+    a.home.channel === b.home.channel
+  );
+}
+
+function nameFor(services: Services, personId: string, classId: string): string {
+  const known = services.desk.state.people.get(personId);
+  if (!known) return "someone";
+  return known.classId === classId ? known.name : "someone in another class";
+}
