@@ -54,6 +54,16 @@ describe("an equatorial fork", () => {
     expect(slewSeconds(east, west, fork.mount)).toBeCloseTo(degrees / 3 + 2, 6);
   });
 
+  it("follows a circumpolar target through the lower meridian without unwinding", () => {
+    const track = trackOf(fixed("J1", 200, 75), night, ternHollow.site);
+    const lower = transitNear(track) - 12 * 3_600_000 + 118_000;
+    const start = aimAt(track, lower - 900_000, fork);
+    const end = aimAfterTracking(start, track, lower + 900_000, fork);
+    expect(start.firstAxisDegrees).toBeGreaterThan(170);
+    expect(end.firstAxisDegrees).toBeGreaterThan(180);
+    expect(end.firstAxisDegrees - start.firstAxisDegrees).toBeCloseTo((1800 * 15.041) / 3600, 2);
+  });
+
   it("stands where the ephemeris library says, for a target of date", () => {
     const unixMs = night.startUnixMs + 10 * 3_600_000;
     const observer = new Observer(42.5, -100.5, 950);

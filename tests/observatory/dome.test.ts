@@ -56,6 +56,17 @@ describe("the dome's slit", () => {
     expect(aimAtPlace(south45, observatory, true).domeAzimuthDegrees).toBeCloseTo(180 + turn, 9);
   });
 
+  // By hand: level to the north with the tube 0.5 m to the right of it: leaves at asin(0.5 / 2.25) east of north.
+  it("faces beside an altazimuth mount that carries its tube to the right", () => {
+    const observatory = withMount("altazimuth", {
+      latitudeDegrees: 0,
+      dome: { ...centredDome, tubeOffsetMetres: 0.5 },
+    });
+    const northPole = { hourAngleRadians: 0, declinationRadians: Math.PI / 2 };
+    const expected = (Math.asin(0.5 / 2.25) * 180) / Math.PI;
+    expect(aimAtPlace(northPole, observatory).domeAzimuthDegrees).toBeCloseTo(expected, 9);
+  });
+
   it("agrees with walking along the tube's line until it meets the sphere", () => {
     fc.assert(
       fc.property(anyDome, anyUnit(), anyUnit(), (dome, line, side) => {
