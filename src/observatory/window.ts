@@ -1,0 +1,111 @@
+/** When a target may be observed, and if not now, why not and when. */
+import type { UtcMillis } from "../base/units.js";
+import type { Interval } from "../sky/interval.js";
+import { type Night, nightOf } from "../sky/night.js";
+import type { Target } from "../sky/target.js";
+import { nearMoon, nearSun, sunUp } from "./celestial-limits.js";
+import {
+  type Case,
+  caseOf,
+  forbids,
+  type Limit,
+  type LimitName,
+  type Reading,
+  stretchesOf,
+} from "./limit.js";
+import type { Observatory, Window } from "./observatory.js";
+import { behindMask, belowLimit, beyondHourAngle, inZenithHole } from "./pointing-limits.js";
+
+/** In the order in which they are named to a person: the one for safety first. */
+const LIMITS: readonly Limit[] = [
+  nearSun,
+  sunUp,
+  belowLimit,
+  behindMask,
+  beyondHourAngle,
+  inZenithHole,
+  nearMoon,
+];
+
+/** Those that neither date nor Moon can change for a fixed target. */
+const LASTING_LIMITS: readonly Limit[] = [belowLimit, behindMask, beyondHourAngle, inZenithHole];
+
+/** How far ahead the next opening is looked for: every season once. */
+const NIGHTS_AHEAD = 366;
+
+/** Why a target may not be observed at an instant. */
+export interface WhyNot extends Reading {
+  readonly limit: LimitName;
+  /** The next time it may be observed; null when there is none within a year. */
+  readonly opensUnixMs: UtcMillis | null;
+  /** No date helps: it never clears the limit from this site. */
+  readonly never: boolean;
+}
+
+/**
+ * The stretches of a night in which every limit allows the target, in order, whole milliseconds.
+ * Empty when there is none.
+ */
+export function windowsOf(target: Target, night: Night, observatory: Observatory): readonly Window[] {
+  return windowsUnder(LIMITS, caseOf(target, night, observatory))
+    .map(({ openUnixMs, closeUnixMs }) => ({
+      openUnixMs: Math.ceil(openUnixMs),
+      closeUnixMs: Math.floor(closeUnixMs),
+    }))
+    .filter(({ openUnixMs, closeUnixMs }) => openUnixMs < closeUnixMs);
+}
+
+/**
+ * Which limit forbids the target at an instant, and when it may next be observed; null when nothing forbids it.
+ * Of several limits the first in the order of `LIMITS` is named; one that never lifts comes before them all,
+ * except the Sun's.
+ */
+export function whyNot(target: Target, unixMs: UtcMillis, observatory: Observatory): WhyNot | null {
+  const night = nightOf(unixMs, observatory.site.timeZone);
+  const one = caseOf(target, night, observatory);
+  const forbidding = LIMITS.find((limit) => forbids(limit, one, unixMs));
+  if (forbidding === undefined) return null;
+  const lasting = target.kind === "fixed" ? neverAllowing(one) : null;
+  const limit = forbidding.name === "near-sun" ? forbidding : (lasting ?? forbidding);
+  return {
+    limit: limit.name,
+    ...limit.reading(one, unixMs),
+    opensUnixMs: lasting === null ? nextOpening(target, unixMs, night, observatory) : null,
+    never: lasting !== null,
+  };
+}
+
+function windowsUnder(limits: readonly Limit[], one: Case): readonly Interval[] {
+  const { startUnixMs, endUnixMs } = one.night;
+  let open: readonly Interval[] = [{ openUnixMs: startUnixMs, closeUnixMs: endUnixMs }];
+  for (const limit of limits) {
+    if (open.length === 0) break;
+    open = open.flatMap((stretch) => stretchesOf(limit, one, stretch));
+  }
+  return open;
+}
+
+/** The limit that shuts out a fixed target on every day of the year, or null. */
+function neverAllowing(one: Case): Limit | null {
+  const tried: Limit[] = [];
+  for (const limit of LASTING_LIMITS) {
+    tried.push(limit);
+    if (windowsUnder(tried, one).length === 0) return limit;
+  }
+  return null;
+}
+
+function nextOpening(
+  target: Target,
+  unixMs: UtcMillis,
+  tonight: Night,
+  observatory: Observatory,
+): UtcMillis | null {
+  let night = tonight;
+  for (let count = 0; count <= NIGHTS_AHEAD; count++) {
+    const next = windowsOf(target, night, observatory).find((window) => window.closeUnixMs > unixMs);
+    if (next !== undefined) return Math.max(next.openUnixMs, unixMs);
+    night = nightOf(night.endUnixMs, observatory.site.timeZone);
+  }
+  return null;
+}
