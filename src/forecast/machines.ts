@@ -1,0 +1,64 @@
+/** Mount, dome, wheel and shutter while a night is played: where they stand, and how long the next move takes. */
+import { type Millis, SECOND, type UtcMillis } from "../base/units.js";
+import { type Timing, timingOf } from "../observatory/action-times.js";
+import { type Aim, aimAfterTracking, aimAt } from "../observatory/aim.js";
+import { axisSeconds } from "../observatory/axis.js";
+import { wheelSlots } from "../observatory/filter-wheel.js";
+import type { ActionTimes, Observatory, OverheadFactors, Pointing } from "../observatory/observatory.js";
+import type { Request } from "../queue/request.js";
+import type { Track } from "../sky/track.js";
+
+/** More than any axis turns in one move: a whole circle, and half of one tracked past it. */
+const LONGEST_TURN_DEGREES = 540;
+
+export class Machines {
+  readonly longestReadyMs: Millis;
+  private readonly timing: Timing;
+
+  constructor(
+    private readonly observatory: Observatory,
+    overheads: OverheadFactors,
+    public pointing: Pointing,
+  ) {
+    this.timing = timingOf(observatory, overheads);
+    this.longestReadyMs = longestReadyMs(observatory, overheads);
+  }
+
+  aim(track: Track, unixMs: UtcMillis): Aim {
+    return aimAt(track, unixMs, this.observatory);
+  }
+
+  /** How long a request's exposures take, wherever the telescope stands. */
+  exposingMs(request: Request): Millis {
+    return this.timing.times(this.pointing, this.pointing, request).exposingMs;
+  }
+
+  /** All parts of one action that begins now with this aim. */
+  times(aim: Aim, request: Request): ActionTimes {
+    return this.timing.times(this.pointing, aim, request);
+  }
+
+  /** Where the machines stand once they are free: they have followed the target until then. */
+  pointingAfter(aim: Aim, track: Track, freeUnixMs: UtcMillis, request: Request): Pointing {
+    const followed = aimAfterTracking(aim, track, freeUnixMs, this.observatory);
+    return this.timing.pointingAfter(followed, request.filter);
+  }
+}
+
+function longestReadyMs(observatory: Observatory, overheads: OverheadFactors): Millis {
+  const { camera, dome, mount } = observatory;
+  const slew = Math.max(
+    axisSeconds(LONGEST_TURN_DEGREES, mount.firstAxis),
+    axisSeconds(LONGEST_TURN_DEGREES, mount.secondAxis),
+  );
+  const turn = dome === null ? 0 : axisSeconds(180, dome.rotation);
+  const change = Math.floor(wheelSlots(camera) / 2) * camera.filterStepSeconds;
+  const opening = dome?.shutterSeconds ?? 0;
+  const longest = Math.max(
+    slew * overheads.slew,
+    turn * overheads.dome,
+    change * overheads.filter,
+    opening * overheads.shutter,
+  );
+  return Math.ceil((longest + mount.settleSeconds * overheads.settle) * SECOND) + 1;
+}

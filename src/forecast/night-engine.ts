@@ -1,0 +1,88 @@
+/** The night engine: decides one turn after another. The forecast and the telescope both run it. */
+import { DEGREES_PER_RADIAN, type Degrees, type Millis, type UtcMillis } from "../base/units.js";
+import { choose, reasonFor } from "../queue/choose.js";
+import { Moment, type ReadyTimes } from "../queue/moment.js";
+import { NONE, type QueueTable, queueTable } from "../queue/queue-table.js";
+import type { OrderingRule } from "../queue/rules/ordering-rule.js";
+import { orderingRules } from "../queue/rules/table.js";
+import { targetNights } from "../queue/target-night.js";
+import { WaitingLists } from "../queue/waiting-lists.js";
+import { airmassAtTrue } from "../sky/airmass.js";
+import { sinAltitudeAt, type Track } from "../sky/track.js";
+import { Machines } from "./machines.js";
+import type { NightInput, Turn } from "./night-run.js";
+
+export class NightEngine implements ReadyTimes {
+  readonly table: QueueTable;
+  readonly longestReadyMs: Millis;
+  private readonly machines: Machines;
+  private readonly lists: WaitingLists;
+  private readonly moment: Moment;
+  private readonly rule: OrderingRule;
+
+  constructor(input: NightInput) {
+    const { observatory, overheads, pointing } = input;
+    this.machines = new Machines(observatory, overheads, pointing);
+    this.longestReadyMs = this.machines.longestReadyMs;
+    this.table = queueTable(input.waiting, targetNights(input.nowUnixMs, observatory), (request) =>
+      this.machines.exposingMs(request),
+    );
+    this.lists = new WaitingLists(this.table, input.takenTonight);
+    this.moment = new Moment(this.table, this.lists, this, observatory.site, input.untilUnixMs);
+    this.rule = orderingRules[input.rule];
+  }
+
+  /** The row to take at an instant, NONE when nobody may be taken then. Instants never run backwards. */
+  decideAt(unixMs: UtcMillis): number {
+    this.moment.moveTo(unixMs);
+    return choose(this.moment, this.rule);
+  }
+
+  /** When to look again after NONE: the next instant at which something can change; Infinity for never. */
+  nextChange(): UtcMillis {
+    return this.moment.nextChange();
+  }
+
+  /** Takes the row just decided: the machines move, it waits no more. */
+  take(row: number): Turn {
+    const { moment, machines } = this;
+    const { decider, other } = reasonFor(moment, this.rule, row);
+    const request = this.table.requests[row]!;
+    const track = this.trackOf(row);
+    const takenUnixMs = moment.nowUnixMs;
+    const aim = machines.aim(track, takenUnixMs);
+    const times = machines.times(aim, request);
+    const exposingUnixMs = takenUnixMs + times.readyMs;
+    const freeUnixMs = takenUnixMs + times.totalMs;
+    const altitudeDegrees = altitudeAt(track, exposingUnixMs);
+    machines.pointing = machines.pointingAfter(aim, track, freeUnixMs, request);
+    this.lists.remove(row);
+    this.lists.count(row);
+    return {
+      number: request.number,
+      takenUnixMs,
+      times,
+      exposingUnixMs,
+      freeUnixMs,
+      altitudeDegrees,
+      airmass: airmassAtTrue(altitudeDegrees),
+      pointingAfter: machines.pointing,
+      decider,
+      aheadOf: other === NONE ? null : this.table.requests[other]!.number,
+    };
+  }
+
+  readyMs(row: number, unixMs: UtcMillis): Millis {
+    const aim = this.machines.aim(this.trackOf(row), unixMs);
+    return this.machines.times(aim, this.table.requests[row]!).readyMs;
+  }
+
+  private trackOf(row: number): Track {
+    return this.table.groups[this.table.group[row]!]!.night.track;
+  }
+}
+
+function altitudeAt(track: Track, unixMs: UtcMillis): Degrees {
+  const sine = sinAltitudeAt(track, unixMs);
+  return Math.asin(Math.max(-1, Math.min(1, sine))) * DEGREES_PER_RADIAN;
+}

@@ -1,0 +1,44 @@
+/** The central run: the night played forward without noise; and its first step, for the telescope. */
+import type { UtcMillis } from "../base/units.js";
+import { NONE } from "../queue/queue-table.js";
+import { NightEngine } from "./night-engine.js";
+import type { NightInput, NightRun, Step, Turn } from "./night-run.js";
+import { withoutTurn } from "./without-turn.js";
+
+/** Plays the rest of the night: every waiting request gets a turn or a reason why not. */
+export function playNight(input: NightInput): NightRun {
+  const turns: Turn[] = [];
+  const engine = new NightEngine(input);
+  for (let unixMs = startUnixMs(input); unixMs < input.untilUnixMs; ) {
+    const row = engine.decideAt(unixMs);
+    if (row === NONE) unixMs = engine.nextChange();
+    else {
+      const turn = engine.take(row);
+      turns.push(turn);
+      unixMs = turn.freeUnixMs;
+    }
+  }
+  return { turns, withoutTurn: withoutTurn(input, engine.table, turns) };
+}
+
+/** What the telescope does at `nowUnixMs`: the first step of the same run. */
+export function firstStep(input: NightInput): Step {
+  const nowUnixMs = Math.ceil(input.nowUnixMs);
+  const freeUnixMs = input.current?.freeUnixMs ?? nowUnixMs;
+  if (freeUnixMs > nowUnixMs) return { do: "wait", untilUnixMs: freeUnixMs, because: "busy" };
+  const holdUntilUnixMs = input.holdUntilUnixMs ?? nowUnixMs;
+  if (holdUntilUnixMs > nowUnixMs) return { do: "wait", untilUnixMs: holdUntilUnixMs, because: "hold" };
+  if (input.waiting.length === 0)
+    return { do: "wait", untilUnixMs: Number.POSITIVE_INFINITY, because: "no-requests" };
+  const engine = new NightEngine(input);
+  const row = engine.decideAt(nowUnixMs);
+  if (row !== NONE) return { do: "take", turn: engine.take(row), request: engine.table.requests[row]! };
+  const untilUnixMs = Math.min(engine.nextChange(), input.untilUnixMs);
+  return { do: "wait", untilUnixMs, because: "no-window" };
+}
+
+/** Nothing is taken before the telescope is free and the hold is over. Whole milliseconds. */
+function startUnixMs(input: NightInput): UtcMillis {
+  const { nowUnixMs, current, holdUntilUnixMs } = input;
+  return Math.ceil(Math.max(nowUnixMs, current?.freeUnixMs ?? nowUnixMs, holdUntilUnixMs ?? nowUnixMs));
+}

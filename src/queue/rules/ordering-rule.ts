@@ -1,0 +1,20 @@
+/** What an ordering rule is: it picks the best candidate of one tier, and says why one stands before another. */
+
+import type { Decider } from "../decider.js";
+import type { Moment } from "../moment.js";
+import type { RuleName } from "../request.js";
+
+/**
+ * A rule looks at the moment alone: the same moment always gives the same answer, so that a forecast
+ * made now and the telescope asking later agree. It keeps no state and allocates nothing.
+ */
+export interface OrderingRule {
+  readonly name: RuleName;
+  /**
+   * The row to take first among the groups `moment.open[from]` … `moment.open[to - 1]`, all of one tier;
+   * NONE when none of their rows may be taken. Ties end with the smaller row, which asked earlier.
+   */
+  best(moment: Moment, from: number, to: number): number;
+  /** Why `row` stands before `other`; both may be taken now and belong to one tier. */
+  why(moment: Moment, row: number, other: number): Decider;
+}

@@ -1,0 +1,78 @@
+/** Who still waits while a night is played: one list per group, in order of asking, without allocation. */
+import { NONE, type QueueTable } from "./queue-table.js";
+
+export class WaitingLists {
+  /** By row: the row asked next in the same group. */
+  readonly next: Int32Array;
+  /** By group: its first waiting row. */
+  readonly head: Int32Array;
+  /** Groups in which somebody waits, in order of tier; the first `activeCount` entries count. */
+  readonly active: Int32Array;
+  activeCount = 0;
+  /** By owner: requests taken tonight. */
+  readonly taken: Int32Array;
+  private readonly start: { next: Int32Array; head: Int32Array; active: Int32Array; taken: Int32Array };
+  private readonly startCount: number;
+
+  constructor(
+    private readonly table: QueueTable,
+    takenTonight: ReadonlyMap<string, number>,
+  ) {
+    this.next = new Int32Array(table.requests.length).fill(NONE);
+    this.head = new Int32Array(table.groups.length).fill(NONE);
+    this.active = new Int32Array(table.groups.length);
+    this.taken = Int32Array.from(table.owners, (owner) => takenTonight.get(owner) ?? 0);
+    for (let row = table.requests.length - 1; row >= 0; row--) this.putFirst(row);
+    for (let group = 0; group < table.groups.length; group++) this.active[this.activeCount++] = group;
+    this.startCount = this.activeCount;
+    this.start = {
+      next: this.next.slice(),
+      head: this.head.slice(),
+      active: this.active.slice(),
+      taken: this.taken.slice(),
+    };
+  }
+
+  /** Back to the start of the night, for the next run. */
+  reset(): void {
+    this.next.set(this.start.next);
+    this.head.set(this.start.head);
+    this.active.set(this.start.active);
+    this.taken.set(this.start.taken);
+    this.activeCount = this.startCount;
+  }
+
+  /** Takes a row out of its list. `before`: the row ahead of it, NONE for the head; looked for when left out. */
+  remove(row: number, before = this.before(row)): void {
+    const group = this.table.group[row]!;
+    const after = this.next[row]!;
+    if (before !== NONE) this.next[before] = after;
+    else {
+      this.head[group] = after;
+      if (after === NONE) this.deactivate(group);
+    }
+  }
+
+  /** Counts a row as taken by its owner. */
+  count(row: number): void {
+    this.taken[this.table.owner[row]!]!++;
+  }
+
+  private putFirst(row: number): void {
+    const group = this.table.group[row]!;
+    this.next[row] = this.head[group]!;
+    this.head[group] = row;
+  }
+
+  private before(row: number): number {
+    let before = NONE;
+    for (let each = this.head[this.table.group[row]!]!; each !== row; each = this.next[each]!) before = each;
+    return before;
+  }
+
+  private deactivate(group: number): void {
+    const place = this.active.indexOf(group);
+    this.active.copyWithin(place, place + 1, this.activeCount);
+    this.activeCount--;
+  }
+}
