@@ -1,9 +1,8 @@
 /** The Sun's part in a night's windows: found once for a night, shared by all targets. */
-import { type Degrees, MINUTE, RADIANS_PER_DEGREE } from "../base/units.js";
 import type { Interval } from "../sky/interval.js";
 import type { Night } from "../sky/night.js";
-import { whileNotNegative } from "../sky/search.js";
-import { bodyTrack, sinAltitudeAt, type Track } from "../sky/track.js";
+import { bodyTrack, type Track } from "../sky/track.js";
+import { whileSunBelow } from "../sky/twilight.js";
 import type { Observatory } from "./observatory.js";
 
 /** The Sun over one night at one observatory. */
@@ -33,13 +32,10 @@ export function nightSkyOf(night: Night, observatory: Observatory): NightSky {
   return sky;
 }
 
-function makeNightSky(night: Night, observatory: Observatory): NightSky {
-  const sun = bodyTrack("Sun", night, observatory.site);
-  const below = (limit: Degrees): Interval[] => {
-    const sine = Math.sin(limit * RADIANS_PER_DEGREE);
-    const curve = { stepMs: 20 * MINUTE, at: (unixMs: number) => sine - sinAltitudeAt(sun, unixMs) };
-    return whileNotNegative(curve, night.startUnixMs, night.endUnixMs);
+function makeNightSky(night: Night, { site, limits }: Observatory): NightSky {
+  return {
+    sun: bodyTrack("Sun", night, site),
+    dark: whileSunBelow(limits.sunAltitudeDegrees, night, site),
+    dusky: whileSunBelow(limits.brightSunAltitudeDegrees, night, site),
   };
-  const { sunAltitudeDegrees, brightSunAltitudeDegrees } = observatory.limits;
-  return { sun, dark: below(sunAltitudeDegrees), dusky: below(brightSunAltitudeDegrees) };
 }
