@@ -1,0 +1,88 @@
+/** Tonight as the central run foresees it, request by request; what is costly is worked out when first asked for. */
+import type { Request, RuleName } from "../queue/request.js";
+import type { Estimate } from "./forecast-service.js";
+import type { NightInput, NightRun } from "./night-run.js";
+import { Outlook } from "./outlook.js";
+import { playNight } from "./play-night.js";
+
+export class Tonight {
+  readonly run: NightRun;
+  private readonly places: ReadonlyMap<number, number>;
+  private readonly others = new Map<RuleName, Tonight>();
+  private outlook: Outlook | null = null;
+  private inOrder: readonly Estimate[] | null = null;
+
+  constructor(readonly input: NightInput) {
+    this.run = playNight(input);
+    this.places = new Map(this.run.turns.map((turn, index) => [turn.number, index]));
+  }
+
+  /** Looks through the week to come when there is no turn tonight; null for a number that does not wait. */
+  estimate(number: number): Estimate | null {
+    const estimate = this.briefly(number);
+    if (estimate === null || estimate.turn !== null) return estimate;
+    return { ...estimate, laterUnixMs: this.weekAhead().startUnixMs(number) };
+  }
+
+  /**
+   * All waiting requests: those with a turn in its order, then the rest by number. While a hold has no
+   * end nobody has a turn; then they stand in the order in which they would run if it ended now.
+   */
+  order(): readonly Estimate[] {
+    this.inOrder ??= this.numbersInOrder().map((number) => this.briefly(number) as Estimate);
+    return this.inOrder;
+  }
+
+  /** The same queue under another rule. */
+  underRule(rule: RuleName): Tonight {
+    if (rule === this.input.rule) return this;
+    const known = this.others.get(rule) ?? new Tonight({ ...this.input, rule });
+    this.others.set(rule, known);
+    return known;
+  }
+
+  /** The same night with one more request. */
+  withAdded(request: Request): Tonight {
+    return new Tonight({ ...this.input, waiting: [...this.input.waiting, request] });
+  }
+
+  private briefly(number: number): Estimate | null {
+    const index = this.places.get(number);
+    const turn = index === undefined ? null : (this.run.turns[index] ?? null);
+    const noTurn = this.run.withoutTurn.get(number) ?? null;
+    if (turn === null && noTurn === null) return null;
+    const startUnixMs = turn?.takenUnixMs ?? null;
+    return {
+      number,
+      place: index === undefined ? null : index + 1,
+      startUnixMs,
+      earliestUnixMs: startUnixMs,
+      latestUnixMs: startUnixMs,
+      chanceTonight: turn === null ? 0 : 1,
+      turn,
+      noTurn,
+      laterUnixMs: null,
+    };
+  }
+
+  private numbersInOrder(): readonly number[] {
+    const { turns, withoutTurn } = this.held()
+      ? playNight({ ...this.input, holdUntilUnixMs: null })
+      : this.run;
+    const rest = [...withoutTurn.keys()].sort((a, b) => a - b);
+    return [...turns.map((turn) => turn.number), ...rest];
+  }
+
+  private held(): boolean {
+    return this.input.holdUntilUnixMs === Number.POSITIVE_INFINITY;
+  }
+
+  private weekAhead(): Outlook {
+    const { withoutTurn } = this.run;
+    this.outlook ??= new Outlook(
+      this.input,
+      this.input.waiting.filter((request) => withoutTurn.has(request.number)),
+    );
+    return this.outlook;
+  }
+}
