@@ -161,9 +161,21 @@ const forecast = z.strictObject({
 });
 
 const snowflake = z.string().regex(/^\d{15,22}$/, "a Discord id: 17 to 20 digits");
+/** Permissions of a Discord server that can stand for a role here; names as in its role settings. */
+const discordPermission = z.enum([
+  "Administrator",
+  "ManageGuild",
+  "ManageChannels",
+  "ManageMessages",
+  "ManageEvents",
+  "ModerateMembers",
+]);
 const discord = z.strictObject({
   /** For a proxy or a stand-in; must end in /api. */
-  apiUrl: z.url().optional(),
+  apiUrl: z
+    .url()
+    .regex(/^https?:\/\/.+\/api$/, "an address that ends in /api, such as http://127.0.0.1:8080/api")
+    .optional(),
   guilds: z
     .array(
       z.strictObject({
@@ -172,6 +184,10 @@ const discord = z.strictObject({
         channelId: snowflake,
         instructorRoleIds: z.array(snowflake).default([]),
         operatorRoleIds: z.array(snowflake).default([]),
+        /** Whoever holds this is an instructor too, whatever their roles; null: roles alone decide. */
+        instructorPermission: discordPermission.nullable().default("ManageGuild"),
+        /** Staff commands are shown to those who hold this; give it to the instructors' and operators' roles. */
+        staffPermission: discordPermission.default("ManageMessages"),
       }),
     )
     .default([]),
