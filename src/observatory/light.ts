@@ -1,0 +1,135 @@
+/** How much light a target and the sky behind it send into the camera at an instant. */
+import type { UtcMillis } from "../base/units.js";
+import { airmassAtTrue } from "../sky/airmass.js";
+import { appearanceOf } from "../sky/appearance.js";
+import { horizontal, separationDegrees } from "../sky/places.js";
+import { skyMagnitude } from "../sky/sky-brightness.js";
+import type { Target } from "../sky/target.js";
+import type { Filter, Observatory } from "./observatory.js";
+import {
+  peakPixelFraction,
+  pixelScaleArcseconds,
+  seeingAtAirmass,
+  skyElectronsPerSecond,
+  starElectronsPerSecond,
+} from "./photometry.js";
+
+/**
+ * What is measured: a `star` in a round aperture of one FWHM radius; the mean surface of something `extended` in
+ * one seeing disc; the mean surface of a `disc` (planet, Moon) in one pixel; nothing where no magnitude is listed.
+ */
+export type LightKind = "star" | "extended" | "disc" | "unknown";
+
+/** Rates in electrons per second. */
+export interface Light {
+  readonly kind: LightKind;
+  readonly airmass: number;
+  readonly seeingArcseconds: number;
+  /** Magnitudes per square arc second, moonlight included, twilight not. */
+  readonly skyMagnitude: number;
+  readonly skyPerSecondPerPixel: number;
+  /** From the target, within the pixels measured; 0 when unknown. */
+  readonly signalPerSecond: number;
+  readonly pixels: number;
+  /** From the target, in its brightest pixel (in a mean one, when extended). */
+  readonly peakPerSecond: number;
+}
+
+/** Part of a Gaussian image within a radius of one FWHM: 1 − 2⁻⁴. */
+const APERTURE_FRACTION = 1 - 2 ** -4;
+
+/** The light at an instant, or null while the target is below the horizon. */
+export function lightOf(
+  target: Target,
+  filter: Filter,
+  unixMs: UtcMillis,
+  observatory: Observatory,
+): Light | null {
+  const { altitudeDegrees } = horizontal(target, unixMs, observatory.site);
+  if (altitudeDegrees <= 0) return null;
+  const { camera } = observatory;
+  const airmass = airmassAtTrue(altitudeDegrees);
+  const seeingArcseconds = seeingAtAirmass(camera, airmass);
+  const sky = skyBehind(target, filter, unixMs, altitudeDegrees, observatory);
+  const scale = pixelScaleArcseconds(camera);
+  return {
+    ...received(target, unixMs, { filter, airmass, seeingArcseconds, scale }),
+    airmass,
+    seeingArcseconds,
+    skyMagnitude: sky,
+    skyPerSecondPerPixel: skyElectronsPerSecond(filter, camera, sky),
+  };
+}
+
+interface Path {
+  readonly filter: Filter;
+  readonly airmass: number;
+  readonly seeingArcseconds: number;
+  /** Arc seconds per pixel. */
+  readonly scale: number;
+}
+
+type Received = Pick<Light, "kind" | "signalPerSecond" | "pixels" | "peakPerSecond">;
+
+function received(target: Target, unixMs: UtcMillis, path: Path): Received {
+  if (target.kind === "body") {
+    const { magnitude, diameterArcseconds, illuminatedFraction } = appearanceOf(target.body, unixMs);
+    const area = (Math.PI / 4) * diameterArcseconds ** 2 * illuminatedFraction;
+    return fromSurface("disc", magnitude, area, path.scale ** 2, path);
+  }
+  const seeingDisc = (Math.PI / 4) * path.seeingArcseconds ** 2;
+  if (target.magnitude === null)
+    return { kind: "unknown", signalPerSecond: 0, pixels: seeingDisc / path.scale ** 2, peakPerSecond: 0 };
+  const size = (target.sizeArcminutes ?? 0) * 60;
+  if (size <= path.seeingArcseconds) return fromStar(target.magnitude, path);
+  return fromSurface("extended", target.magnitude, (Math.PI / 4) * size ** 2, seeingDisc, path);
+}
+
+function fromStar(magnitude: number, { filter, airmass, seeingArcseconds, scale }: Path): Received {
+  const electrons = starElectronsPerSecond(filter, magnitude, airmass);
+  return {
+    kind: "star",
+    signalPerSecond: electrons * APERTURE_FRACTION,
+    pixels: (Math.PI * seeingArcseconds ** 2) / scale ** 2,
+    peakPerSecond: electrons * peakPixelFraction(seeingArcseconds, scale),
+  };
+}
+
+/** Light spread evenly over `area`, of which `measured` counts; both in square arc seconds. */
+function fromSurface(
+  kind: "extended" | "disc",
+  magnitude: number,
+  area: number,
+  measured: number,
+  { filter, airmass, scale }: Path,
+): Received {
+  const perSquareArcsecond = starElectronsPerSecond(filter, magnitude, airmass) / Math.max(area, scale ** 2);
+  return {
+    kind,
+    signalPerSecond: perSquareArcsecond * measured,
+    pixels: measured / scale ** 2,
+    peakPerSecond: perSquareArcsecond * scale ** 2,
+  };
+}
+
+function skyBehind(
+  target: Target,
+  filter: Filter,
+  unixMs: UtcMillis,
+  altitudeDegrees: number,
+  { site }: Observatory,
+): number {
+  const moonItself = target.type === "moon";
+  return skyMagnitude({
+    darkMagnitude: filter.skyMagnitude,
+    extinction: filter.extinction,
+    altitudeDegrees,
+    moon: moonItself
+      ? null
+      : {
+          phaseAngleDegrees: appearanceOf("Moon", unixMs).phaseAngleDegrees,
+          altitudeDegrees: horizontal("Moon", unixMs, site).altitudeDegrees,
+          separationDegrees: separationDegrees(target, "Moon", unixMs, site),
+        },
+  });
+}
