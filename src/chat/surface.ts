@@ -1,39 +1,15 @@
 /** Where people talk to Nightslate: the terminal, the room, Discord. */
 import type { Clock } from "../base/clock.js";
 import type { Log } from "../base/log.js";
-import type { Phrase } from "../base/phrase.js";
 import type { Asker, Call, Suggestion } from "../commands/command.js";
 import type { Reply } from "../commands/reply.js";
 import type { Services } from "../commands/services.js";
-import type { Notice } from "../journal/notice.js";
+import type { Board } from "../notices/board.js";
+import type { Delivery, Parcel } from "../notices/parcel.js";
 import type { Address, PersonId } from "../queue/request.js";
 
-/** One or more notices to one place, sent as one message; the key never changes once made. */
-export interface Parcel {
-  readonly key: string;
-  readonly to: Address;
-  readonly notices: readonly Notice[];
-  /** This parcel may have been sent before (a crash or lost reply): look before posting again. */
-  readonly maybeSent: boolean;
-}
-
-export type Delivery =
-  | { readonly result: "delivered"; readonly messageId: string | null }
-  /** Try again, not before `afterMs` from now. */
-  | {
-      readonly result: "retry";
-      readonly afterMs: number;
-      readonly reason: string;
-    }
-  /** Never: nobody there, channel gone. */
-  | { readonly result: "drop"; readonly reason: string };
-
-/** One message a class keeps in view: now, next, conditions. */
-export interface Board {
-  readonly classId: string;
-  readonly title: string;
-  readonly lines: readonly Phrase[];
-}
+export type { Board } from "../notices/board.js";
+export type { Delivery, Parcel } from "../notices/parcel.js";
 
 export interface SurfaceHost {
   readonly services: Services;

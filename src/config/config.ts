@@ -1,5 +1,6 @@
 /** The configuration: every key, what it may hold, and its default. Units are in the names. */
 import { IANAZone } from "luxon";
+import { validate } from "node-cron";
 import { z } from "zod";
 import { RULE_NAMES } from "../queue/request.js";
 
@@ -121,14 +122,22 @@ const queue = z.strictObject({
   longestRequestMinutes: z.number().positive().max(1440).default(60),
 });
 
+/** node-cron takes a sixth field for seconds too, which a clock of minutes would pass over. */
+function isMinuteExpression(expression: string): boolean {
+  return expression.trim().split(/\s+/).length === 5 && validate(expression);
+}
+
 const notices = z.strictObject({
   /** Tell people when their estimate moves by more than this. */
   movedMinutes: z.number().min(1).max(600).default(10),
   undoSeconds: z.number().int().min(0).max(3600).default(120),
   quietFrom: clockTime.default("23:00"),
   quietUntil: clockTime.default("08:00"),
-  /** node-cron expressions in the site's time zone. */
-  morningSummaryAt: z.string().default("30 8 * * *"),
+  /** When those who slept are told: minute, hour, day, month, weekday (node-cron), in the site's time zone. */
+  morningSummaryAt: z
+    .string()
+    .refine(isMinuteExpression, 'five fields such as "30 8 * * *": minute, hour, day, month, weekday')
+    .default("30 8 * * *"),
 });
 
 const practice = z.strictObject({

@@ -1,0 +1,104 @@
+/** Notices to whole classes: holds, announcements, sessions, equipment, dusk. */
+import type { NightslateEvent } from "../journal/events.js";
+import type { Notice } from "../journal/notice.js";
+import type { State } from "../journal/state.js";
+import type { Request } from "../queue/request.js";
+import { nightNamed } from "../sky/night.js";
+import { toClasses } from "./audience.js";
+import { darkHours } from "./darkness.js";
+import { deciderFor } from "./decider.js";
+import type { Occasion } from "./telling.js";
+import { equipmentTelling } from "./words/equipment.js";
+import {
+  announcementTelling,
+  holdTelling,
+  resumedTelling,
+  sessionClosedTelling,
+  sessionOpenedTelling,
+} from "./words/everyone.js";
+import { duskTelling } from "./words/summaries.js";
+
+type Of<Type extends NightslateEvent["type"]> = Extract<NightslateEvent, { type: Type }>;
+
+/** Every class that shares the telescope. */
+export function onHold(occasion: Occasion, event: Of<"hold.placed">): Notice[] {
+  const { taken, requests } = occasion.after;
+  const under = taken ? (requests.get(taken.number) ?? null) : null;
+  return toClasses(occasion, everyClass(occasion), (classId) =>
+    holdTelling(event.hold, deciderFor(occasion, event.hold.by, classId), under),
+  );
+}
+
+/** The hold is over. */
+export function onResumed(occasion: Occasion, event: Of<"hold.lifted">): Notice[] {
+  return toClasses(occasion, everyClass(occasion), (classId) =>
+    resumedTelling(occasion.before.hold, deciderFor(occasion, event.by, classId), occasion.atUnixMs),
+  );
+}
+
+/** A member's words to the class. */
+export function onAnnouncement(occasion: Occasion, event: Of<"announcement.made">): Notice[] {
+  return toClasses(occasion, [event.classId], (classId) =>
+    announcementTelling(event.text, deciderFor(occasion, event.by, classId)),
+  );
+}
+
+/** A class session begins. */
+export function onSessionOpened(occasion: Occasion, event: Of<"session.opened">): Notice[] {
+  return toClasses(occasion, [event.classId], (classId) =>
+    sessionOpenedTelling(className(occasion, classId), event.untilUnixMs, occasion.atUnixMs),
+  );
+}
+
+/** A class session ends. */
+export function onSessionClosed(occasion: Occasion, event: Of<"session.closed">): Notice[] {
+  return toClasses(occasion, [event.classId], (classId) =>
+    sessionClosedTelling(className(occasion, classId), waitingOf(occasion.after, classId).length),
+  );
+}
+
+/** Faults, a camera that goes or comes back. */
+export function onEquipment(occasion: Occasion, event: Of<"equipment.changed">): Notice[] {
+  const telling = equipmentTelling(occasion.before.equipment, event.equipment);
+  return telling ? toClasses(occasion, everyClass(occasion), () => telling) : [];
+}
+
+/** Classes with something waiting or a session open; the others are left in peace. */
+export function onDusk(occasion: Occasion, event: Of<"dusk.noted">): Notice[] {
+  const { after, config } = occasion;
+  const { observatory } = config;
+  const dark = darkHours(nightNamed(event.date, observatory.site.timeZone), observatory);
+  if (!dark) return [];
+  const busy = everyClass(occasion).filter(
+    (classId) => after.sessions.has(classId) || waitingOf(after, classId).length > 0,
+  );
+  return toClasses(occasion, busy, (classId) => {
+    const waiting = waitingOf(after, classId);
+    const { hold, equipment } = after;
+    return duskTelling({ dark, waiting: waiting.length, first: firstOf(after, waiting), hold, equipment });
+  });
+}
+
+function everyClass({ config }: Occasion): string[] {
+  return config.classes.map((each) => each.id);
+}
+
+function className({ config }: Occasion, classId: string): string {
+  return config.classes.find((each) => each.id === classId)?.name ?? classId;
+}
+
+function waitingOf(state: State, classId: string): Request[] {
+  return [...state.waiting].flatMap((number) => {
+    const request = state.requests.get(number);
+    return request?.classId === classId ? [request] : [];
+  });
+}
+
+function firstOf(state: State, waiting: readonly Request[]) {
+  let first: { request: Request; startUnixMs: number } | null = null;
+  for (const request of waiting) {
+    const startUnixMs = state.told.get(request.number) ?? null;
+    if (startUnixMs !== null && (!first || startUnixMs < first.startUnixMs)) first = { request, startUnixMs };
+  }
+  return first;
+}

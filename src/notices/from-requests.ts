@@ -1,0 +1,159 @@
+/** Notices to the people of a request, when something happens to it. */
+import type { NightslateEvent } from "../journal/events.js";
+import type { Notice } from "../journal/notice.js";
+import type { PersonId, Request } from "../queue/request.js";
+import { announceTo, choiceOf, peopleOf, toPeople } from "./audience.js";
+import { darkAgain } from "./darkness.js";
+import { deciderFor } from "./decider.js";
+import { framesOf, type Occasion, type Telling } from "./telling.js";
+import { completedTelling } from "./words/completed.js";
+import { type MovedRequest, movedTelling } from "./words/estimates.js";
+import { cancelledTelling, restoredTelling } from "./words/everyone.js";
+import {
+  failedTelling,
+  inheritedTelling,
+  nextTelling,
+  returnedTelling,
+  takenTelling,
+  withdrawnTelling,
+} from "./words/requests.js";
+
+type Of<Type extends NightslateEvent["type"]> = Extract<NightslateEvent, { type: Type }>;
+type ForOne = (request: Request, onlyFor: PersonId | null) => Telling;
+
+/** The telescope begins to move. */
+export function onTaken(occasion: Occasion, event: Of<"request.taken">): Notice[] {
+  return toItsPeople(occasion, event.number, (request) => takenTelling(request, event));
+}
+
+/** All frames are done. */
+export function onCompleted(occasion: Occasion, event: Of<"request.completed">): Notice[] {
+  const frames = framesOf(occasion, event.number);
+  const { observatory } = occasion.config;
+  return toItsPeople(occasion, event.number, (request, onlyFor) =>
+    completedTelling(request, frames, (unixMs) => darkAgain(unixMs, request.target, observatory), onlyFor),
+  );
+}
+
+/** Tried, without a usable frame. */
+export function onFailed(occasion: Occasion, event: Of<"request.failed">): Notice[] {
+  return toItsPeople(occasion, event.number, (request, onlyFor) =>
+    failedTelling(request, event.reason, onlyFor),
+  );
+}
+
+/** Back to waiting. */
+export function onReturned(occasion: Occasion, event: Of<"request.returned">): Notice[] {
+  return toItsPeople(occasion, event.number, (request, onlyFor) =>
+    returnedTelling(request, event.reason, onlyFor),
+  );
+}
+
+/** Only those who had joined need to hear of it: the owner did it. */
+export function onWithdrawn(occasion: Occasion, event: Of<"request.withdrawn">): Notice[] {
+  const request = requestOf(occasion, event.number);
+  if (!request) return [];
+  return toPeople(occasion, request.sharers, () => withdrawnTelling(request), { about: request });
+}
+
+/** The new owner hears of it, when there is one. */
+export function onLeft(occasion: Occasion, event: Of<"request.left">): Notice[] {
+  const was = occasion.before.requests.get(event.number);
+  const is = occasion.after.requests.get(event.number);
+  if (!was || !is || was.owner === is.owner) return [];
+  return toPeople(occasion, [is.owner], () => inheritedTelling(is, is.owner), { about: is });
+}
+
+/** The first in the run order. */
+export function onNext(occasion: Occasion, event: Of<"request.next">): Notice[] {
+  const under = occasion.after.taken?.number ?? null;
+  return toItsPeople(occasion, event.number, (request, onlyFor) =>
+    nextTelling(request, event.startUnixMs, under, onlyFor),
+  );
+}
+
+/** One announcement in each class channel concerned; to one person alone a direct message, if that is the choice. */
+export function onCancelled(occasion: Occasion, event: Of<"requests.cancelled">): Notice[] {
+  return aboutMany(occasion, event.numbers, (requests, classId) =>
+    cancelledTelling(requests, event.reason, deciderFor(occasion, event.by, classId)),
+  );
+}
+
+/** The same people hear that it was undone. */
+export function onUndone(occasion: Occasion, event: Of<"cancel.undone">): Notice[] {
+  return aboutMany(occasion, event.numbers, (requests, classId) =>
+    restoredTelling(requests, deciderFor(occasion, event.by, classId)),
+  );
+}
+
+/** All moves of one moment that concern the same readers, in one notice. */
+export function onMoved(occasion: Occasion, event: Of<"estimates.moved">): Notice[] {
+  const moved = event.moves.flatMap((move): MovedRequest[] => {
+    const request = requestOf(occasion, move.number);
+    return request ? [{ request, move, people: peopleOf(request) }] : [];
+  });
+  const byPerson = groupByPerson(moved, ({ people }) => people);
+  const mine = (readers: readonly PersonId[]): MovedRequest[] => {
+    const reading = new Set(readers);
+    return [...new Set(readers.flatMap((id) => byPerson.get(id) ?? []))].map((each) => ({
+      ...each,
+      people: each.people.filter((id) => reading.has(id)),
+    }));
+  };
+  return toPeople(occasion, byPerson.keys(), (readers) =>
+    movedTelling(mine(readers), occasion.atUnixMs, readers),
+  );
+}
+
+function toItsPeople(occasion: Occasion, number: number, telling: ForOne): Notice[] {
+  const request = requestOf(occasion, number);
+  if (!request) return [];
+  return toPeople(
+    occasion,
+    peopleOf(request),
+    (people) => telling(request, people.length === 1 ? (people[0] as PersonId) : null),
+    { about: request },
+  );
+}
+
+function aboutMany(
+  occasion: Occasion,
+  numbers: readonly number[],
+  telling: (requests: readonly Request[], classId: string) => Telling,
+): Notice[] {
+  const requests = numbers.flatMap((number) => requestOf(occasion, number) ?? []);
+  const byPerson = groupByPerson(requests, peopleOf);
+  const about = (personId: PersonId): Request | null => byPerson.get(personId)?.[0] ?? null;
+  const words = (people: readonly PersonId[], classId: string): Telling =>
+    telling(inOrder(people.flatMap((id) => byPerson.get(id) ?? [])), classId);
+  const [only, ...others] = byPerson.keys();
+  if (only !== undefined && others.length === 0 && choiceOf(occasion, only).how === "direct") {
+    const request = about(only);
+    return toPeople(occasion, [only], words, request ? { about: request } : {});
+  }
+  return announceTo(occasion, byPerson.keys(), words, about);
+}
+
+function groupByPerson<Item>(
+  items: readonly Item[],
+  peopleIn: (item: Item) => readonly PersonId[],
+): Map<PersonId, Item[]> {
+  const groups = new Map<PersonId, Item[]>();
+  for (const item of items) {
+    for (const personId of peopleIn(item)) {
+      const group = groups.get(personId);
+      if (group) group.push(item);
+      else groups.set(personId, [item]);
+    }
+  }
+  return groups;
+}
+
+function inOrder(requests: readonly Request[]): Request[] {
+  return [...new Set(requests)].sort((a, b) => a.number - b.number);
+}
+
+/** As it is after the event, or as it was when the event took it away. */
+function requestOf({ before, after }: Occasion, number: number): Request | undefined {
+  return after.requests.get(number) ?? before.requests.get(number);
+}

@@ -1,0 +1,32 @@
+/** What is to be told, before it is known where and how loudly. */
+import type { Action } from "../base/action.js";
+import type { Phrase } from "../base/phrase.js";
+import type { UtcMillis } from "../base/units.js";
+import type { Config } from "../config/config.js";
+import type { Entry, FrameRecord } from "../journal/events.js";
+import type { Attachment, NoticeKind } from "../journal/notice.js";
+import type { State } from "../journal/state.js";
+
+/** The content of a notice. */
+export interface Telling {
+  readonly kind: NoticeKind;
+  /** Readable on its own: it is all that bystanders may be shown. No names in it. */
+  readonly title: string;
+  readonly lines: readonly Phrase[];
+  readonly attachment?: Attachment | null;
+  readonly actions?: readonly Action[];
+}
+
+/** What a notice is derived from. */
+export interface Occasion {
+  readonly entry: Omit<Entry, "notices">;
+  readonly atUnixMs: UtcMillis;
+  readonly before: State;
+  readonly after: State;
+  readonly config: Config;
+}
+
+/** The frames of a request, first to last. */
+export function framesOf({ after }: Occasion, number: number): readonly FrameRecord[] {
+  return [...(after.frames.get(number) ?? [])].sort((a, b) => a.index - b.index);
+}

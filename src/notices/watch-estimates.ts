@@ -1,0 +1,186 @@
+/** Watches the forecast: who must be told that their estimate moved, and who is next. */
+import type { CallOff, Clock } from "../base/clock.js";
+import { type Log, silentLog } from "../base/log.js";
+import { MINUTE, type Millis, SECOND, type UtcMillis } from "../base/units.js";
+import type { Config } from "../config/config.js";
+import type { Estimate, ForecastService } from "../forecast/forecast-service.js";
+import type { Desk } from "../journal/desk.js";
+import type { Entry, NightslateEvent } from "../journal/events.js";
+import type { State } from "../journal/state.js";
+import { nightOf } from "../sky/night.js";
+import { type ExplainMove, RecentCauses } from "./causes.js";
+import { differencesFrom, eventsOf, type Findings, nextFrom } from "./moves.js";
+import { ToldLog } from "./told-log.js";
+
+export interface WatchParts {
+  readonly desk: Desk;
+  readonly forecast: Pick<ForecastService, "order" | "estimate">;
+  readonly clock: Clock;
+  readonly config: Config;
+  readonly log?: Log;
+  /** Finds the cause of a move; default: a simple account of what has happened since it was told. */
+  readonly explainMove?: ExplainMove;
+}
+
+export interface Watch {
+  /** Looks no more; resolves when the last look is stored. */
+  stop(): Promise<void>;
+}
+
+/** Changes that come together are looked at together, so long after the first of them. */
+const SETTLING: Millis = 5 * SECOND;
+
+/** Only these can move an estimate. */
+const MOVING: ReadonlySet<NightslateEvent["type"]> = new Set([
+  "request.made",
+  "request.withdrawn",
+  "requests.cancelled",
+  "cancel.undone",
+  "request.taken",
+  "request.completed",
+  "request.failed",
+  "request.returned",
+  "overheads.measured",
+  "hold.placed",
+  "hold.lifted",
+  "rule.chosen",
+  "equipment.changed",
+  "night.began",
+]);
+
+/** Looks after every change of the queue, and each minute of the clock. */
+export function watchEstimates(parts: WatchParts): Watch {
+  return new EstimateWatch(parts);
+}
+
+class EstimateWatch implements Watch {
+  private readonly told: ToldLog;
+  private readonly explain: ExplainMove;
+  /** What the replies to new requests said, until that is stored. */
+  private readonly replied = new Map<number, UtcMillis | null>();
+  private readonly silence: CallOff;
+  private readonly timers = new Set<CallOff>();
+  /** Run order at the last look. */
+  private places: ReadonlyMap<number, number> = new Map();
+  private lookDue = false;
+  private looking: Promise<void> = Promise.resolve();
+
+  constructor(private readonly parts: WatchParts) {
+    const { desk, clock, config } = parts;
+    this.told = new ToldLog(clock.now());
+    const causes = new RecentCauses({
+      state: () => desk.state,
+      tiers: config.tiers,
+      runsBefore: (one, other) => (this.places.get(one) ?? Infinity) < (this.places.get(other) ?? Infinity),
+    });
+    this.explain = parts.explainMove ?? ((move) => causes.explain(move));
+    this.silence = desk.listen((entry) => {
+      causes.note(entry);
+      this.told.note(entry);
+      this.follow(entry);
+    });
+    this.lookSoon();
+    this.lookEachMinute();
+  }
+
+  async stop(): Promise<void> {
+    this.silence();
+    for (const callOff of this.timers) callOff();
+    await this.looking;
+  }
+
+  private follow(entry: Entry): void {
+    for (const event of entry.events) {
+      // The reply says the estimate of this instant; a later look may see another one.
+      if (event.type === "request.made") this.at(0, () => this.noteReply(event.number));
+    }
+    if (entry.events.some((event) => MOVING.has(event.type))) this.lookSoon();
+  }
+
+  private noteReply(number: number): void {
+    if (!this.parts.desk.state.waiting.has(number)) return;
+    const estimate = this.parts.forecast.estimate(number);
+    if (estimate) this.replied.set(number, estimate.startUnixMs);
+  }
+
+  private lookSoon(): void {
+    if (this.lookDue) return;
+    this.lookDue = true;
+    this.at(this.parts.clock.now() + SETTLING, () => {
+      this.lookDue = false;
+      this.look();
+    });
+  }
+
+  private lookEachMinute(): void {
+    this.at((Math.floor(this.parts.clock.now() / MINUTE) + 1) * MINUTE, () => {
+      this.look();
+      this.lookEachMinute();
+    });
+  }
+
+  private look(): void {
+    this.looking = this.looking.then(async () => {
+      try {
+        await this.lookNow();
+      } catch (error) {
+        this.complain(error);
+      }
+    });
+  }
+
+  private async lookNow(): Promise<void> {
+    const { desk, forecast, clock, config } = this.parts;
+    const { state } = desk;
+    const tonight = nightOf(clock.now(), config.observatory.site.timeZone).date;
+    // At noon the schedule tells everyone their estimate for the new night, in the entry that begins it.
+    if (state.night !== null && state.night !== tonight) return;
+    const replies = new Map(this.replied);
+    const findings = this.findingsFrom(forecast.order(), state, replies);
+    await desk.act((latest) => eventsOf(findings, latest), { by: "forecast" });
+    for (const number of replies.keys()) this.replied.delete(number);
+    this.told.keepOnly(state.waiting);
+  }
+
+  private findingsFrom(
+    order: readonly Estimate[],
+    state: State,
+    replies: ReadonlyMap<number, UtcMillis | null>,
+  ): Findings {
+    const nowUnixMs = this.parts.clock.now();
+    const movedMs = this.parts.config.notices.movedMinutes * MINUTE;
+    const told = (number: number) => (state.told.has(number) ? state.told.get(number) : replies.get(number));
+    const { first, moved } = differencesFrom(order, told, movedMs);
+    this.places = new Map(order.map(({ number }, index) => [number, index]));
+    // Until staff resume there is nothing to tell but the hold itself, and that is told.
+    const silent = state.hold !== null && state.hold.untilUnixMs === null;
+    const due = silent
+      ? []
+      : moved.filter(({ number }) => this.told.mayTell(number, nowUnixMs, movedMs, state.hold));
+    return {
+      told: [...first, ...[...replies].map(([number, startUnixMs]) => ({ number, startUnixMs }))],
+      moves: due.map((move) => ({
+        ...move,
+        because: this.explain({ ...move, toldUnixMs: this.told.toldAt(move.number) }),
+      })),
+      next: nextFrom(order, state, nowUnixMs),
+    };
+  }
+
+  private at(unixMs: UtcMillis, action: () => void): void {
+    const callOff = this.parts.clock.at(Math.max(unixMs, this.parts.clock.now()), () => {
+      this.timers.delete(callOff);
+      try {
+        action();
+      } catch (error) {
+        this.complain(error);
+      }
+    });
+    this.timers.add(callOff);
+  }
+
+  private complain(error: unknown): void {
+    const log = this.parts.log ?? silentLog;
+    log.error({ reason: (error as Error).message }, "the estimates could not be looked at");
+  }
+}

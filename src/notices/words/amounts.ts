@@ -1,0 +1,87 @@
+/** Numbers said aloud: counts, lists of requests, lengths of time. */
+import { MINUTE, type Millis } from "../../base/units.js";
+import type { Request, Wish } from "../../queue/request.js";
+
+/** "no frames", "1 frame", "3 frames". */
+export function count(number: number, one: string, many = `${one}s`): string {
+  return `${number === 0 ? "no" : number} ${number === 1 ? one : many}`;
+}
+
+/** "#4", "#3 and #8", "#3–#5, #8 and #11"; at most `longest` stretches, then how many more there are. */
+export function numberList(numbers: readonly number[], longest = 12): string {
+  const stretches = stretchesOf([...new Set(numbers)].sort((a, b) => a - b));
+  const shown = stretches.slice(0, longest);
+  const left = stretches.slice(longest).reduce((sum, each) => sum + each.last - each.first + 1, 0);
+  const words = shown.flatMap(({ first, last }) => {
+    if (first === last) return [`#${first}`];
+    return last === first + 1 ? [`#${first}`, `#${last}`] : [`#${first}–#${last}`];
+  });
+  return inWords(left > 0 ? [...words, `${left} more`] : words);
+}
+
+/** "a", "a and b", "a, b and c". */
+export function inWords(items: readonly string[]): string {
+  if (items.length < 2) return items[0] ?? "";
+  return `${items.slice(0, -1).join(", ")} and ${items.at(-1)}`;
+}
+
+/** "under a minute", "14 min", "2 h", "1 h 20 min"; never negative. */
+export function duration(ms: Millis): string {
+  const minutes = Math.round(Math.abs(ms) / MINUTE);
+  if (minutes === 0) return "under a minute";
+  if (minutes < 60) return `${minutes} min`;
+  const rest = minutes % 60;
+  return `${Math.floor(minutes / 60)} h${rest === 0 ? "" : ` ${rest} min`}`;
+}
+
+/** An angle to the degree, to a tenth below two degrees: "62°", "0.4°". */
+export function degrees(angle: number): string {
+  const size = Math.abs(angle);
+  return `${size < 2 ? size.toFixed(1) : Math.round(size)}°`;
+}
+
+/** "#12 Ring Nebula (M57)". */
+export function requestName(request: Pick<Request, "number" | "target">): string {
+  return `#${request.number} ${request.target.name}`;
+}
+
+/** "3 frames of 20 s, filter V". */
+export function wishWords(wish: Pick<Wish, "frames" | "exposureSeconds" | "filter">): string {
+  return `${count(wish.frames, "frame")} of ${seconds(wish.exposureSeconds)}, filter ${wish.filter}`;
+}
+
+/** "20 s", "0.5 s". */
+export function seconds(length: number): string {
+  return `${Number(length.toFixed(2))} s`;
+}
+
+function stretchesOf(sorted: readonly number[]): { first: number; last: number }[] {
+  const stretches: { first: number; last: number }[] = [];
+  for (const number of sorted) {
+    const open = stretches.at(-1);
+    if (open && number === open.last + 1) open.last = number;
+    else stretches.push({ first: number, last: number });
+  }
+  return stretches;
+}
+
+const SMALL = [
+  "no",
+  "one",
+  "two",
+  "three",
+  "four",
+  "five",
+  "six",
+  "seven",
+  "eight",
+  "nine",
+  "ten",
+  "eleven",
+  "twelve",
+];
+
+/** "two staff requests", "14 requests": small numbers in letters, for the middle of a sentence. */
+export function spelled(number: number, one: string, many = `${one}s`): string {
+  return `${SMALL[number] ?? number} ${number === 1 ? one : many}`;
+}

@@ -1,0 +1,114 @@
+/** What a whole class is told, in words. */
+import { type Phrase, person, say, strong } from "../../base/phrase.js";
+import type { UtcMillis } from "../../base/units.js";
+import type { Hold } from "../../journal/events.js";
+import type { PersonId, Request } from "../../queue/request.js";
+import type { Telling } from "../telling.js";
+import { count, duration, numberList, requestName } from "./amounts.js";
+import { reasonLine } from "./requests.js";
+import { timeFrom } from "./times.js";
+
+/** Who decided, as a class may hear it: a member by name, anyone else only as staff or the schedule. */
+export type Decider = { readonly member: PersonId } | "staff" | "schedule";
+
+/** Said with every hold, here and on the board. */
+export const NO_INTERLOCK =
+  "This is no interlock: the machines can still move. Before anyone enters the dome, follow the site's lock-out procedure and let trained staff isolate the drives.";
+
+/** One announcement for all that a class lost by one decision. */
+export function cancelledTelling(requests: readonly Request[], reason: string, by: Decider): Telling {
+  const [only, ...others] = requests;
+  const one = only && others.length === 0;
+  const numbers = requests.map((request) => request.number);
+  return {
+    kind: "cancelled",
+    title: one ? `${requestName(only)}: cancelled` : `${count(requests.length, "request")} cancelled`,
+    lines: [
+      ...(one ? [] : [say`${strong("Cancelled:")} ${numberList(numbers)}.`]),
+      say`${reasonLine(reason)} Decided by ${deciderWords(by)}.`,
+      say`Ask again with /request when you like.`,
+    ],
+  };
+}
+
+/** The cancellation was undone. */
+export function restoredTelling(requests: readonly Request[], by: Decider): Telling {
+  const [only, ...others] = requests;
+  const one = only && others.length === 0;
+  const numbers = numberList(requests.map((request) => request.number));
+  return {
+    kind: "restored",
+    title: one ? `${requestName(only)}: restored` : `${count(requests.length, "request")} restored`,
+    lines: [
+      say`${numbers} ${one ? "is" : "are"} waiting again, with the same ${one ? "number and time" : "numbers and times"} of asking.`,
+      say`The cancellation was undone by ${deciderWords(by)}; nothing to do.`,
+    ],
+  };
+}
+
+/** Nothing new is taken. */
+export function holdTelling(hold: Hold, by: Decider, taken: Request | null): Telling {
+  const until =
+    hold.untilUnixMs === null
+      ? say`until staff resume`
+      : say`until ${timeFrom(hold.untilUnixMs, hold.sinceUnixMs)}`;
+  return {
+    kind: "hold",
+    title: "Hold: no new request is taken",
+    lines: [
+      say`${reasonLine(hold.reason)} It lasts ${until}, placed by ${deciderWords(by)}.`,
+      taken
+        ? say`#${taken.number} is under way and is finished; all others wait and keep their order.`
+        : say`Requests wait and keep their order; you can go on asking.`,
+      [NO_INTERLOCK],
+    ],
+  };
+}
+
+/** Requests are taken again. */
+export function resumedTelling(hold: Hold | null, by: Decider, atUnixMs: UtcMillis): Telling {
+  const length = hold ? ` after ${duration(atUnixMs - hold.sinceUnixMs)}` : "";
+  const who = by === "schedule" ? say`Its time was up` : say`Lifted by ${deciderWords(by)}`;
+  return {
+    kind: "resumed",
+    title: `The hold is over${length}`,
+    lines: [say`${who}: requests are taken again. /when says when yours starts.`],
+  };
+}
+
+/** A member's own words to the class. */
+export function announcementTelling(text: string, by: Decider): Telling {
+  return { kind: "announcement", title: "Announcement", lines: [[text], say`From ${deciderWords(by)}.`] };
+}
+
+/** A class session begins; `untilUnixMs` null: until it is closed by hand. */
+export function sessionOpenedTelling(
+  className: string,
+  untilUnixMs: UtcMillis | null,
+  atUnixMs: UtcMillis,
+): Telling {
+  const end = untilUnixMs === null ? [] : say` It ends at ${timeFrom(untilUnixMs, atUnixMs)}.`;
+  return {
+    kind: "session",
+    title: `${className}: the session is open`,
+    lines: [say`Ask with /request; /tonight says what is up.${end}`],
+  };
+}
+
+/** A class session ends. */
+export function sessionClosedTelling(className: string, waiting: number): Telling {
+  return {
+    kind: "session",
+    title: `${className}: the session is over`,
+    lines: [
+      waiting === 0
+        ? say`No requests are waiting.`
+        : say`${count(waiting, "request")} of the class ${waiting === 1 ? "waits" : "wait"} on and will still be observed; you are told as you chose.`,
+    ],
+  };
+}
+
+function deciderWords(by: Decider): Phrase {
+  if (by === "staff") return say`staff`;
+  return by === "schedule" ? say`the schedule` : [person(by.member)];
+}

@@ -1,0 +1,93 @@
+/** What happens to single requests, in words. */
+import { clockTime, type Phrase, say, strong } from "../../base/phrase.js";
+import type { UtcMillis } from "../../base/units.js";
+import type { PersonId, Request } from "../../queue/request.js";
+import type { Telling } from "../telling.js";
+import { degrees, requestName, wishWords } from "./amounts.js";
+import { askAgain } from "./completed.js";
+
+/** The telescope has begun to move for it. */
+export function takenTelling(
+  request: Request,
+  taken: { readonly freeUnixMs: UtcMillis; readonly altitudeDegrees: number; readonly airmass: number },
+): Telling {
+  return {
+    kind: "taken",
+    title: `${requestName(request)}: the telescope is moving`,
+    lines: [
+      say`${strong(wishWords(request))}; done about ${clockTime(taken.freeUnixMs)}.`,
+      say`It stands at ${degrees(taken.altitudeDegrees)}, airmass ${taken.airmass.toFixed(2)}.`,
+    ],
+  };
+}
+
+/** Tried, without a usable frame. */
+export function failedTelling(request: Request, reason: string, onlyFor: PersonId | null): Telling {
+  return {
+    kind: "failed",
+    title: `${requestName(request)}: failed`,
+    lines: [reasonLine(reason), say`Ask again, or ask the instructor to put it back with its place kept.`],
+    actions: [askAgain(request, onlyFor)],
+  };
+}
+
+/** Back to waiting. */
+export function returnedTelling(request: Request, reason: string, onlyFor: PersonId | null): Telling {
+  return {
+    kind: "returned",
+    title: `${requestName(request)}: back in the queue`,
+    lines: [reasonLine(reason), say`It keeps its number and its time of asking; nothing to do.`],
+    actions: [whenAction(request, onlyFor)],
+  };
+}
+
+/** Its owner withdrew a request that others had joined. */
+export function withdrawnTelling(request: Request): Telling {
+  return {
+    kind: "cancelled",
+    title: `${requestName(request)}: withdrawn`,
+    lines: [say`Its owner withdrew it. If you still want it, ask for it yourself.`],
+    actions: [askAgain(request, null)],
+  };
+}
+
+/** The owner left; the first who had joined owns it now. */
+export function inheritedTelling(request: Request, onlyFor: PersonId | null): Telling {
+  return {
+    kind: "restored",
+    title: `${requestName(request)}: now yours`,
+    lines: [say`The one who asked left it; it goes on in your name, with its number and its time of asking.`],
+    actions: [whenAction(request, onlyFor)],
+  };
+}
+
+/**
+ * First in the run order.
+ * @param after number of the request being observed now; null for none
+ */
+export function nextTelling(
+  request: Request,
+  startUnixMs: UtcMillis,
+  after: number | null,
+  onlyFor: PersonId | null,
+): Telling {
+  const once = after === null ? "" : `, once #${after} is done`;
+  return {
+    kind: "next",
+    title: `${requestName(request)}: next`,
+    lines: [say`You are next: it starts about ${clockTime(startUnixMs)}${once}.`],
+    actions: [{ command: `/withdraw ${request.number}`, label: "Withdraw", onlyFor }],
+  };
+}
+
+/** Asks for the estimate and its reason. */
+export function whenAction(request: Pick<Request, "number">, onlyFor: PersonId | null) {
+  return { command: `/when ${request.number}`, label: "When?", onlyFor };
+}
+
+/** A person's own words as a sentence. */
+export function reasonLine(reason: string): Phrase {
+  const text = reason.trim();
+  if (text === "") return say`No reason was given.`;
+  return say`Reason: ${text}${/[.!?…]$/.test(text) ? "" : "."}`;
+}

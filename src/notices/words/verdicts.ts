@@ -1,0 +1,59 @@
+/** What a frame shows and why, from the evidence kept with it. */
+import { clockTime, type Phrase, say } from "../../base/phrase.js";
+import type { UtcMillis } from "../../base/units.js";
+import type { Verdict } from "../../journal/events.js";
+import { count, degrees } from "./amounts.js";
+
+type Spoilt = Exclude<Verdict, { is: "usable" }>;
+
+/** "usable: 143 stars seen"; "black: the Sun was up, 12° above the horizon at mid-exposure". */
+export function verdictWords(verdict: Verdict): string {
+  if (verdict.is === "usable") return `usable: ${count(verdict.starsSeen, "star")} seen`;
+  return `${verdict.is}: ${reasonWords(verdict)}`;
+}
+
+/**
+ * What to do next about a spoilt frame, one sentence.
+ * @param darkUnixMs when the Sun is next low enough for the target; null when not within a day
+ */
+export function adviceFor(verdict: Spoilt, darkUnixMs: UtcMillis | null): Phrase {
+  switch (verdict.because) {
+    case "sun-up":
+      return darkUnixMs === null
+        ? say`It does not get dark enough for this target within a day: ask again on a darker night.`
+        : say`Ask again after dusk at ${clockTime(darkUnixMs)}.`;
+    case "cloud":
+      return say`Ask again when the sky has cleared; /tonight shows the conditions.`;
+    case "dome-shut":
+      return say`Tell the operator, and ask again once the dome is open.`;
+    case "no-camera":
+      return say`Ask again once the camera is back; /tonight shows whether it is.`;
+    case "unknown":
+      return say`Show it to the instructor or the operator before asking again.`;
+  }
+}
+
+function reasonWords(verdict: Spoilt): string {
+  const { starsSeen, starsExpected, medianAdu } = verdict;
+  const evidence = `${starsSeen} of ${count(starsExpected, "expected star")} seen`;
+  switch (verdict.because) {
+    case "sun-up":
+      return sunWords(verdict.sunAltitudeDegrees);
+    case "cloud":
+      return `cloud, ${evidence}`;
+    case "dome-shut":
+      return `the dome was shut, ${evidence}`;
+    case "no-camera":
+      return verdict.is === "synthetic"
+        ? "no camera is fitted, so the picture was computed and not taken"
+        : "no camera is fitted";
+    case "unknown":
+      return `the cause is not known (${evidence}, middle pixel value ${Math.round(medianAdu)} ADU)`;
+  }
+}
+
+function sunWords(altitudeDegrees: number): string {
+  return altitudeDegrees >= 0
+    ? `the Sun was up, ${degrees(altitudeDegrees)} above the horizon at mid-exposure`
+    : `it was not dark yet, the Sun only ${degrees(altitudeDegrees)} below the horizon at mid-exposure`;
+}
