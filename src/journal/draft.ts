@@ -1,0 +1,75 @@
+/** The state as the fold changes it: everyone else sees it as `State`. */
+import type { UtcMillis } from "../base/units.js";
+import type { Target } from "../sky/target.js";
+import { LayeredMap, LayeredSet, type MapLike, type SetLike } from "./layered.js";
+import type { State } from "./state.js";
+
+type Changeable<T> =
+  T extends ReadonlyMap<infer K, infer V> ? MapLike<K, V> : T extends ReadonlySet<infer V> ? SetLike<V> : T;
+
+/** Maps and sets are changed in place; all other values are replaced, never changed. */
+export type Draft = { -readonly [Key in keyof State]: Changeable<State[Key]> } & {
+  /** When each once key was used, in order: so that old ones can be let go. */
+  readonly onceTimes: MapLike<string, UtcMillis>;
+  /** One object per target, however many requests name it. */
+  readonly targets: Map<string, Target>;
+};
+
+/** The state before anything happened. */
+export function emptyState(): Draft {
+  return {
+    lastEntryId: 0,
+    lastEntryUnixMs: 0,
+    requests: new Map(),
+    waiting: new Set(),
+    nextNumber: 1,
+    people: new Map(),
+    alerts: new Map(),
+    sessions: new Map(),
+    groups: new Map(),
+    hold: null,
+    rule: null,
+    // An observatory at rest, until something reports otherwise.
+    equipment: { telescope: "ready", dome: "shut", camera: "fitted", sky: "unknown" },
+    taken: null,
+    pointing: null,
+    frames: new Map(),
+    takenTonight: new Map(),
+    overheadSamples: [],
+    told: new Map(),
+    toldNext: new Set(),
+    cancels: new Map(),
+    outbox: new Map(),
+    parcels: new Map(),
+    onceKeys: new Map(),
+    jobs: new Map(),
+    remembered: new Map(),
+    night: null,
+    onceTimes: new Map(),
+    targets: new Map(),
+  };
+}
+
+/** What `base` would become: changes to the layer leave the base as it is, and nothing is copied. */
+export function layerOver(base: Draft): Draft {
+  return {
+    ...base,
+    requests: new LayeredMap(base.requests),
+    waiting: new LayeredSet(base.waiting),
+    people: new LayeredMap(base.people),
+    alerts: new LayeredMap(base.alerts),
+    sessions: new LayeredMap(base.sessions),
+    groups: new LayeredMap(base.groups),
+    frames: new LayeredMap(base.frames),
+    takenTonight: new LayeredMap(base.takenTonight),
+    told: new LayeredMap(base.told),
+    toldNext: new LayeredSet(base.toldNext),
+    cancels: new LayeredMap(base.cancels),
+    outbox: new LayeredMap(base.outbox),
+    parcels: new LayeredMap(base.parcels),
+    onceKeys: new LayeredMap(base.onceKeys),
+    jobs: new LayeredMap(base.jobs),
+    remembered: new LayeredMap(base.remembered),
+    onceTimes: new LayeredMap(base.onceTimes),
+  };
+}

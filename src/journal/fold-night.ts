@@ -1,0 +1,73 @@
+/** What each event about the night, the machines and the telling does to the state. */
+
+import type { FoldsOf } from "./fold.js";
+import { dropEmptyParcels } from "./fold-people.js";
+
+export const nightFolds: FoldsOf<
+  | "hold.placed"
+  | "hold.lifted"
+  | "rule.chosen"
+  | "equipment.changed"
+  | "estimates.told"
+  | "estimates.moved"
+  | "request.next"
+  | "night.began"
+  | "dusk.noted"
+  | "morning.summed"
+  | "job.ran"
+  | "parcel.made"
+  | "notices.delivered"
+  | "notices.dropped"
+  | "surface.remembered"
+> = {
+  "hold.placed": (draft, { hold }) => {
+    draft.hold = hold;
+  },
+  "hold.lifted": (draft) => {
+    draft.hold = null;
+  },
+  "rule.chosen": (draft, { rule }) => {
+    draft.rule = rule;
+  },
+  "equipment.changed": (draft, { equipment }) => {
+    draft.equipment = equipment;
+  },
+  "estimates.told": (draft, { estimates }) => {
+    for (const { number, startUnixMs } of estimates) {
+      if (draft.waiting.has(number)) draft.told.set(number, startUnixMs);
+    }
+  },
+  "estimates.moved": (draft, { moves }) => {
+    for (const { number, startUnixMs } of moves) {
+      if (draft.waiting.has(number)) draft.told.set(number, startUnixMs);
+    }
+  },
+  "request.next": (draft, { number }) => {
+    if (draft.waiting.has(number)) draft.toldNext.add(number);
+  },
+  "night.began": (draft, { date }) => {
+    draft.night = date;
+    for (const owner of draft.takenTonight.keys()) draft.takenTonight.delete(owner);
+    for (const number of draft.toldNext) draft.toldNext.delete(number);
+  },
+  "dusk.noted": () => {},
+  "morning.summed": () => {},
+  "job.ran": (draft, { job, dueUnixMs }) => {
+    draft.jobs.set(job, dueUnixMs);
+  },
+  "parcel.made": (draft, { parcelKey, noticeKeys }) => {
+    if (noticeKeys.some((key) => draft.outbox.has(key))) draft.parcels.set(parcelKey, noticeKeys);
+  },
+  "notices.delivered": (draft, { keys }) => {
+    for (const key of keys) draft.outbox.delete(key);
+    dropEmptyParcels(draft);
+  },
+  "notices.dropped": (draft, { keys }) => {
+    for (const key of keys) draft.outbox.delete(key);
+    dropEmptyParcels(draft);
+  },
+  "surface.remembered": (draft, { surface, key, value }) => {
+    const kept = [...(draft.remembered.get(surface) ?? [])].filter(([each]) => each !== key);
+    draft.remembered.set(surface, new Map(value === null ? kept : [...kept, [key, value]]));
+  },
+};

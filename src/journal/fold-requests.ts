@@ -1,0 +1,152 @@
+/** What each event about requests does to the state. */
+import { HOUR, type UtcMillis } from "../base/units.js";
+import type { Request } from "../queue/request.js";
+import type { Target } from "../sky/target.js";
+import type { Draft } from "./draft.js";
+import type { FoldsOf } from "./fold.js";
+
+/** A cancellation is remembered for as long as the configuration may allow it to be undone. */
+const LONGEST_UNDO = HOUR;
+/** Enough to learn from; the newest count. */
+const OVERHEAD_SAMPLES_KEPT = 200;
+
+export const requestFolds: FoldsOf<
+  | "request.made"
+  | "request.joined"
+  | "request.left"
+  | "request.withdrawn"
+  | "requests.cancelled"
+  | "cancel.undone"
+  | "request.taken"
+  | "frame.done"
+  | "request.completed"
+  | "request.failed"
+  | "request.returned"
+  | "overheads.measured"
+> = {
+  "request.made": (draft, { number, wish, owner, classId, group, tier, via }, atUnixMs) => {
+    draft.requests.set(number, {
+      number,
+      target: sharedTarget(draft, wish.target),
+      filter: wish.filter,
+      exposureSeconds: wish.exposureSeconds,
+      frames: wish.frames,
+      notBeforeUnixMs: wish.notBeforeUnixMs,
+      note: wish.note,
+      owner,
+      sharers: [],
+      classId,
+      group,
+      tier,
+      via,
+      askedUnixMs: atUnixMs,
+      state: "waiting",
+      takenUnixMs: null,
+      endedUnixMs: null,
+      framesDone: 0,
+      reason: null,
+    });
+    draft.waiting.add(number);
+    draft.nextNumber = number + 1;
+  },
+  "request.joined": (draft, { number, personId }) => {
+    const { sharers } = requestOf(draft, number);
+    change(draft, number, { sharers: [...sharers, personId] });
+  },
+  "request.left": (draft, { number, personId }) => {
+    const { owner, sharers } = requestOf(draft, number);
+    const [heir, ...others] = sharers;
+    if (personId !== owner) change(draft, number, { sharers: sharers.filter((each) => each !== personId) });
+    else if (heir) change(draft, number, { owner: heir, sharers: others, note: null });
+  },
+  "request.withdrawn": (draft, { number }, atUnixMs) => end(draft, number, "withdrawn", atUnixMs, null),
+  "requests.cancelled": (draft, { cancelId, numbers, reason, by }, atUnixMs) => {
+    for (const number of numbers) end(draft, number, "cancelled", atUnixMs, reason);
+    draft.cancels.set(cancelId, { cancelId, numbers, by, atUnixMs });
+  },
+  "cancel.undone": (draft, { cancelId, numbers }) => {
+    for (const number of numbers) waitAgain(draft, number, null);
+    draft.cancels.delete(cancelId);
+  },
+  "request.taken": (draft, { number, freeUnixMs, pointingAfter }, atUnixMs) => {
+    const { owner } = requestOf(draft, number);
+    leaveWaiting(draft, number);
+    change(draft, number, { state: "taken", takenUnixMs: atUnixMs, framesDone: 0, reason: null });
+    draft.taken = { number, takenUnixMs: atUnixMs, freeUnixMs };
+    draft.pointing = pointingAfter ?? draft.pointing;
+    draft.takenTonight.set(owner, (draft.takenTonight.get(owner) ?? 0) + 1);
+  },
+  "frame.done": (draft, { number, frame }) => {
+    const { framesDone } = requestOf(draft, number);
+    const others = (draft.frames.get(number) ?? []).filter((each) => each.index !== frame.index);
+    draft.frames.set(number, [...others, frame]);
+    change(draft, number, { framesDone: Math.max(framesDone, frame.index) });
+  },
+  "request.completed": (draft, { number }, atUnixMs) => end(draft, number, "completed", atUnixMs, null),
+  "request.failed": (draft, { number, reason }, atUnixMs) => end(draft, number, "failed", atUnixMs, reason),
+  "request.returned": (draft, { number, reason }) => {
+    const { owner, state } = requestOf(draft, number);
+    // Broken off, it was no turn; one that failed has had its turn.
+    if (state === "taken")
+      draft.takenTonight.set(owner, Math.max(0, (draft.takenTonight.get(owner) ?? 0) - 1));
+    waitAgain(draft, number, reason);
+  },
+  "overheads.measured": (draft, { samples }) => {
+    draft.overheadSamples = [...draft.overheadSamples, ...samples].slice(-OVERHEAD_SAMPLES_KEPT);
+  },
+};
+
+/** Lets go of cancellations that can no longer be undone. */
+export function forgetOldCancels(draft: Draft, nowUnixMs: UtcMillis): void {
+  for (const [cancelId, { atUnixMs }] of draft.cancels) {
+    if (atUnixMs < nowUnixMs - LONGEST_UNDO) draft.cancels.delete(cancelId);
+  }
+}
+
+function requestOf(draft: Draft, number: number): Request {
+  return draft.requests.get(number) as Request;
+}
+
+function change(draft: Draft, number: number, changes: Partial<Request>): void {
+  draft.requests.set(number, { ...requestOf(draft, number), ...changes });
+}
+
+function end(
+  draft: Draft,
+  number: number,
+  state: "withdrawn" | "cancelled" | "completed" | "failed",
+  atUnixMs: UtcMillis,
+  reason: string | null,
+): void {
+  leaveWaiting(draft, number);
+  leaveTelescope(draft, number);
+  change(draft, number, { state, endedUnixMs: atUnixMs, reason });
+}
+
+function waitAgain(draft: Draft, number: number, reason: string | null): void {
+  leaveTelescope(draft, number);
+  change(draft, number, { state: "waiting", takenUnixMs: null, endedUnixMs: null, reason });
+  // Numbers are in order of asking, so those after it are let go and taken up again behind it.
+  const later = [...draft.waiting].filter((each) => each > number);
+  for (const each of later) draft.waiting.delete(each);
+  draft.waiting.add(number);
+  for (const each of later) draft.waiting.add(each);
+}
+
+function leaveWaiting(draft: Draft, number: number): void {
+  draft.waiting.delete(number);
+  draft.told.delete(number);
+  draft.toldNext.delete(number);
+}
+
+function leaveTelescope(draft: Draft, number: number): void {
+  if (draft.taken?.number === number) draft.taken = null;
+}
+
+/** An equal target met before, so that ten thousand requests do not hold ten thousand copies. */
+function sharedTarget(draft: Draft, target: Target): Target {
+  const known = draft.targets.get(target.id);
+  if (known && JSON.stringify(known) === JSON.stringify(target)) return known;
+  draft.targets.set(target.id, target);
+  return target;
+}

@@ -1,0 +1,196 @@
+/** The desk over a journal: one decision at a time; those that queue up while a write is under way share the next one. */
+import { Refusal } from "../base/refusal.js";
+import { type DecisionParts, Decisions } from "./decisions.js";
+import type { Acted, ActOptions, Decide, Desk } from "./desk.js";
+import type { Draft } from "./draft.js";
+import type { Entry } from "./events.js";
+import { applyEntry } from "./fold.js";
+import { withoutPerson } from "./forget.js";
+import type { Journal } from "./journal.js";
+import { writeSnapshot } from "./snapshot.js";
+import type { State } from "./state.js";
+
+/** Entries between snapshots: so many are folded at a start, at most. */
+const SNAPSHOT_EVERY = 1_000;
+/** Decisions stored in one write, at most. */
+const MOST_TOGETHER = 250;
+/** Entries rewritten in one write. */
+const REWRITTEN_TOGETHER = 500;
+
+export interface DeskParts extends DecisionParts {
+  /** Called with the id of the newest entry once it is durable. */
+  readonly stored?: (id: number) => void;
+  /** Called after the journal has been closed. */
+  readonly closed?: () => void;
+}
+
+interface Job {
+  readonly decide: Decide;
+  readonly options: ActOptions;
+  readonly resolve: (acted: Acted) => void;
+  readonly reject: (error: unknown) => void;
+}
+
+/** Settles one job once the write it belongs to has succeeded. */
+type Answer = () => void | Promise<void>;
+
+export class JournalDesk implements Desk {
+  private readonly queue: Job[] = [];
+  private readonly listeners = new Set<(entry: Entry) => void>();
+  private working: Promise<void> | null = null;
+  private closing: Promise<void> | null = null;
+  /** While a decision is made: the state with the decisions before it in the same write. */
+  private deciding: State | null = null;
+
+  /**
+   * @param live the state after the journal's last entry; the desk changes it from now on
+   * @param snapshotId the last entry that is in a stored snapshot
+   */
+  constructor(
+    private readonly journal: Journal,
+    private readonly live: Draft,
+    private snapshotId: number,
+    private readonly parts: DeskParts,
+  ) {}
+
+  get state(): State {
+    return this.deciding ?? this.live;
+  }
+
+  act(decide: Decide, options: ActOptions): Promise<Acted> {
+    if (this.closing) {
+      return Promise.reject(new Refusal("closing", "Nightslate is stopping: try again when it is back."));
+    }
+    return new Promise((resolve, reject) => {
+      this.queue.push({ decide, options, resolve, reject });
+      this.working ??= this.work();
+    });
+  }
+
+  listen(listener: (entry: Entry) => void): () => void {
+    this.listeners.add(listener);
+    return () => this.listeners.delete(listener);
+  }
+
+  async *entries(fromId = 1): AsyncGenerator<Entry> {
+    for await (const { id, entry } of this.journal.entries(Math.max(1, fromId), this.live.lastEntryId)) {
+      if (entry) yield entry;
+      else
+        this.parts.log.error({ id }, "a journal entry is damaged: restart Nightslate, which sets it aside");
+    }
+  }
+
+  close(): Promise<void> {
+    this.closing ??= (async () => {
+      await this.working;
+      await this.journal.close();
+      this.parts.closed?.();
+    })();
+    return this.closing;
+  }
+
+  /** Takes up removals of personal data that a crash cut short. */
+  resumeForgetting(): Promise<void> {
+    return this.optional("removing personal data", () => this.finishForgetting());
+  }
+
+  private async work(): Promise<void> {
+    await Promise.resolve();
+    while (this.queue.length > 0) await this.storeTogether(this.queue.splice(0, MOST_TOGETHER));
+    this.working = null;
+  }
+
+  private async storeTogether(jobs: readonly Job[]): Promise<void> {
+    const decisions = new Decisions(this.live, this.parts);
+    const answers = jobs.map((job) => this.decide(job, decisions));
+    try {
+      if (decisions.entries.length > 0) await this.store(decisions.entries);
+    } catch (error) {
+      for (const { reject } of jobs) reject(error);
+      return;
+    }
+    for (const answer of answers) await answer();
+    await this.snapshotIfDue();
+  }
+
+  private decide({ decide, options, resolve, reject }: Job, decisions: Decisions): Answer {
+    this.deciding = decisions.state;
+    try {
+      const decision = decisions.make(decide, options);
+      if (!decision) return () => resolve({ entry: null, repeated: false });
+      if ("entry" in decision) return () => resolve({ entry: decision.entry, repeated: false });
+      return () =>
+        this.journal
+          .entry(decision.repeatedId)
+          .then((entry) => resolve({ entry, repeated: true }))
+          .catch(reject);
+    } catch (error) {
+      return () => reject(error);
+    } finally {
+      this.deciding = null;
+    }
+  }
+
+  private async store(entries: readonly Entry[]): Promise<void> {
+    const forgotten = entries.flatMap(({ events }) =>
+      events.flatMap((event) => (event.type === "person.forgotten" ? [event.personId] : [])),
+    );
+    await this.journal.append(entries, forgotten);
+    this.parts.stored?.((entries.at(-1) as Entry).id);
+    for (const entry of entries) {
+      applyEntry(this.live, entry);
+      this.tell(entry);
+    }
+    if (forgotten.length > 0) await this.resumeForgetting();
+  }
+
+  private tell(entry: Entry): void {
+    for (const listener of [...this.listeners]) {
+      try {
+        listener(entry);
+      } catch (error) {
+        this.parts.log.error({ id: entry.id, error: String(error) }, "a listener of the journal failed");
+      }
+    }
+  }
+
+  private async snapshotIfDue(): Promise<void> {
+    if (this.live.lastEntryId - this.snapshotId < SNAPSHOT_EVERY) return;
+    await this.optional("a snapshot", () => this.saveSnapshot());
+    // Also after a failure: the next is tried when the next is due.
+    this.snapshotId = this.live.lastEntryId;
+  }
+
+  private async saveSnapshot(): Promise<void> {
+    const id = this.live.lastEntryId;
+    await this.journal.saveSnapshot(id, writeSnapshot(this.live));
+    this.snapshotId = id;
+  }
+
+  /** Takes people's data out of the stored entries, as their `person.forgotten` promised. */
+  private async finishForgetting(): Promise<void> {
+    for (const personId of this.journal.beingForgotten()) {
+      let changed: Entry[] = [];
+      for await (const { entry } of this.journal.entries(1, this.live.lastEntryId)) {
+        const rewritten = entry && withoutPerson(entry, personId, (key) => this.live.outbox.has(key));
+        if (rewritten && rewritten !== entry) changed.push(rewritten);
+        if (changed.length < REWRITTEN_TOGETHER) continue;
+        await this.journal.rewrite(changed);
+        changed = [];
+      }
+      await this.journal.rewrite(changed);
+      await this.saveSnapshot();
+      await this.journal.dropSnapshotsBut(this.snapshotId);
+      await this.journal.forgetFinished(personId);
+    }
+  }
+
+  /** Work that the journal can do without for now: a failure is told to the operator. */
+  private async optional(what: string, work: () => Promise<void>): Promise<void> {
+    try {
+      await work();
+    } catch (error) {
+      this.parts.log.warn({ error: String(error) }, `${what} could not be stored; it will be tried again`);
+    }
+  }
+}

@@ -1,0 +1,152 @@
+/** The journal's rows by what they mean: entries, snapshots, people being forgotten. Kept through keyv, each under its checksum. */
+import Keyv, { type KeyvStoreAdapter } from "keyv";
+import type { Entry } from "./events.js";
+import {
+  ENTRY_RANGE,
+  entryKey,
+  FORGET_RANGE,
+  forgetKey,
+  personOfForgetKey,
+  SNAPSHOT_RANGE,
+  snapshotIdOf,
+  snapshotKey,
+} from "./keys.js";
+import { seal, unseal } from "./seal.js";
+import type { JournalStore, Row } from "./store.js";
+import { notStored } from "./store-fault.js";
+
+/** Entries read at a time. */
+const PAGE_ENTRIES = 500;
+/** The newest, and one before it in case the newest is damaged. */
+const SNAPSHOTS_KEPT = 2;
+
+/** What stands under one id: the entry, or null where it is missing or damaged. */
+export interface Found {
+  readonly id: number;
+  readonly entry: Entry | null;
+}
+
+export class Journal {
+  private readonly keyv: Keyv<string>;
+
+  constructor(readonly store: JournalStore) {
+    this.keyv = new Keyv<string>({
+      store: store as unknown as KeyvStoreAdapter,
+      useKeyPrefix: false,
+      // keyv otherwise resolves a write that failed.
+      throwOnErrors: true,
+      emitErrors: false,
+      serialize: ({ value }) => value as string,
+      deserialize: <Value>(text: string) => ({ value: text as Value, expires: undefined }),
+    });
+  }
+
+  /**
+   * Makes entries durable, all or none, with the names of people whose data they ask to remove.
+   * @throws {Refusal} code "not-stored"
+   */
+  async append(entries: readonly Entry[], forgotten: readonly string[] = []): Promise<void> {
+    await this.write([
+      ...entries.map((entry) => ({ key: entryKey(entry.id), value: seal(JSON.stringify(entry)) })),
+      ...forgotten.map((personId) => ({ key: forgetKey(personId), value: seal("{}") })),
+    ]);
+  }
+
+  /** One entry; null when it is missing or damaged. */
+  async entry(id: number): Promise<Entry | null> {
+    return entryFrom(id, await this.keyv.get(entryKey(id)));
+  }
+
+  /** What stands under each id from `fromId` to `untilId`, both included, in order. */
+  async *entries(fromId: number, untilId: number): AsyncGenerator<Found> {
+    for (let first = fromId; first <= untilId; first += PAGE_ENTRIES) {
+      const ids = idsBetween(first, Math.min(untilId, first + PAGE_ENTRIES - 1));
+      const texts = await this.keyv.getMany<string>(ids.map(entryKey));
+      for (const [index, id] of ids.entries()) yield { id, entry: entryFrom(id, texts[index]) };
+    }
+  }
+
+  /** Ids under which no sound entry stands, from `fromId` to `untilId`: checksums only. */
+  async unsound(fromId: number, untilId: number): Promise<number[]> {
+    const unsound: number[] = [];
+    for (let first = fromId; first <= untilId; first += PAGE_ENTRIES) {
+      const ids = idsBetween(first, Math.min(untilId, first + PAGE_ENTRIES - 1));
+      const texts = await this.keyv.getMany<string>(ids.map(entryKey));
+      unsound.push(...ids.filter((_, index) => unseal(texts[index] ?? "") === null));
+    }
+    return unsound;
+  }
+
+  /** Keys in the entries' range from `fromId` on, in order: also such as are no entry's. */
+  entryKeys(fromId: number): readonly string[] {
+    return this.store.keys(entryKey(fromId), ENTRY_RANGE[1]);
+  }
+
+  /** Ids of the stored snapshots, newest first. */
+  snapshotIds(): number[] {
+    return this.store
+      .keys(...SNAPSHOT_RANGE)
+      .map(snapshotIdOf)
+      .filter((id) => id !== null)
+      .reverse();
+  }
+
+  /** A snapshot's text; null when it is damaged. */
+  async snapshot(id: number): Promise<string | null> {
+    return unseal((await this.keyv.get(snapshotKey(id))) ?? "");
+  }
+
+  /** Stores a snapshot and lets go of all but the newest few. @throws {Refusal} code "not-stored" */
+  async saveSnapshot(id: number, text: string): Promise<void> {
+    await this.write([{ key: snapshotKey(id), value: seal(text) }]);
+    for (const old of this.snapshotIds().slice(SNAPSHOTS_KEPT)) await this.keyv.delete(snapshotKey(old));
+  }
+
+  /** Puts changed entries in the place of those stored, all or none. @throws {Refusal} code "not-stored" */
+  async rewrite(entries: readonly Entry[]): Promise<void> {
+    if (entries.length > 0) await this.append(entries);
+  }
+
+  /** Lets go of every snapshot but one. */
+  async dropSnapshotsBut(id: number): Promise<void> {
+    for (const other of this.snapshotIds()) if (other !== id) await this.keyv.delete(snapshotKey(other));
+  }
+
+  /** People whose removal from the stored entries is not finished. */
+  beingForgotten(): string[] {
+    return this.store.keys(...FORGET_RANGE).map(personOfForgetKey);
+  }
+
+  /** The stored entries no longer hold this person's data, nor does the write-ahead log. */
+  async forgetFinished(personId: string): Promise<void> {
+    await this.keyv.delete(forgetKey(personId));
+    this.store.settle();
+  }
+
+  async close(): Promise<void> {
+    await this.keyv.disconnect();
+  }
+
+  private async write(rows: Row[]): Promise<void> {
+    let stored: unknown;
+    try {
+      stored = await this.keyv.setMany(rows);
+    } catch (error) {
+      throw notStored(error);
+    }
+    if (!Array.isArray(stored) || stored.length !== rows.length || stored.includes(false))
+      throw notStored(null);
+  }
+}
+
+/** The entry in a sealed text, if it is sound and stands under its own id. */
+export function entryFrom(id: number, sealed: string | undefined): Entry | null {
+  const json = unseal(sealed ?? "");
+  if (json === null) return null;
+  const entry = JSON.parse(json) as Entry;
+  return entry.id === id ? entry : null;
+}
+
+function idsBetween(first: number, last: number): number[] {
+  return Array.from({ length: last - first + 1 }, (_, index) => first + index);
+}

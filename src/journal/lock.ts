@@ -1,0 +1,34 @@
+/**
+ * One writer per folder: an exclusive transaction on a small SQLite file of its own, held for the life of the
+ * process. The operating system lets go of it when the process ends, however it ends. The folder has to be on
+ * a local disk: SQLite's locks are unreliable on many network file systems (https://www.sqlite.org/faq.html#q5).
+ */
+import { join } from "node:path";
+import Database from "libsql";
+import { Refusal } from "../base/refusal.js";
+
+/** Lets go of the lock. */
+export type Unlock = () => void;
+
+/**
+ * Takes the folder's lock.
+ * @throws {Refusal} code "in-use" when another process (or another desk of this one) has it
+ */
+export function lockFolder(folder: string): Unlock {
+  const database = new Database(join(folder, "journal.lock"));
+  try {
+    database.exec("BEGIN EXCLUSIVE");
+  } catch (error) {
+    database.close();
+    if ((error as { code?: string }).code !== "SQLITE_BUSY") throw error;
+    throw new Refusal(
+      "in-use",
+      `Another Nightslate is already running on ${folder}: use that one, stop it first, or start this one with another data folder (--data FOLDER).`,
+      { cause: error },
+    );
+  }
+  return () => {
+    database.exec("ROLLBACK");
+    database.close();
+  };
+}

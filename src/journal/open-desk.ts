@@ -1,0 +1,158 @@
+/** Opens the desk on a folder: lock, journal, damage set aside, state. */
+import { copyFileSync, existsSync, mkdirSync, rmSync, statSync } from "node:fs";
+import type { Clock } from "../base/clock.js";
+import { type Log, silentLog } from "../base/log.js";
+import { Refusal } from "../base/refusal.js";
+import type { DeriveNotices, Desk } from "./desk.js";
+import { emptyState } from "./draft.js";
+import { type JournalFiles, journalFiles } from "./files.js";
+import { HighWaterMark } from "./high-water.js";
+import { Journal } from "./journal.js";
+import { JournalDesk } from "./journal-desk.js";
+import { LibsqlStore } from "./libsql-store.js";
+import { type Loaded, loadState } from "./load.js";
+import { lockFolder } from "./lock.js";
+import { MemoryStore } from "./memory-store.js";
+import { nothingReadable, type Rescue, rescueJournal } from "./rescue.js";
+
+export interface OpenOptions {
+  /** The data folder; made when it is missing. */
+  readonly folder: string;
+  readonly clock: Clock;
+  readonly derive: DeriveNotices;
+  readonly log: Log;
+}
+
+export interface OpenedDesk extends Desk {
+  /** One sentence for each damage that was found and set aside; empty for a sound journal. Logged as well. */
+  readonly reports: readonly string[];
+}
+
+/**
+ * Opens the journal in a folder, or begins one, and holds the folder until the desk is closed or the process ends.
+ * @throws {Refusal} code "in-use" (another process has it), "journal-unreadable" (no journal, or nothing sound in
+ *   it; no file has been changed) or "folder-unusable"
+ */
+export async function openDesk(options: OpenOptions): Promise<OpenedDesk> {
+  const { folder, clock, derive, log } = options;
+  const unlock = takeFolder(folder);
+  const files = journalFiles(folder);
+  try {
+    const mark = HighWaterMark.open(files.mark);
+    const { journal, loaded, reports } = await openJournal(files, mark.idAtOpen);
+    for (const report of reports) log.error({}, report);
+    mark.raise(loaded.draft.lastEntryId);
+    const desk = new JournalDesk(journal, loaded.draft, loaded.snapshotId, {
+      clock,
+      derive,
+      log,
+      stored: (id) => mark.raise(id),
+      closed: () => {
+        mark.close();
+        unlock();
+      },
+    });
+    await desk.resumeForgetting();
+    return Object.assign(desk, { reports });
+  } catch (error) {
+    unlock();
+    throw error;
+  }
+}
+
+/** A desk that forgets at exit: the same code over a store in memory. */
+export function openMemoryDesk(options: Omit<OpenOptions, "folder" | "log"> & { readonly log?: Log }): Desk {
+  const { clock, derive, log = silentLog } = options;
+  return new JournalDesk(new Journal(new MemoryStore()), emptyState(), 0, { clock, derive, log });
+}
+
+function takeFolder(folder: string): () => void {
+  try {
+    mkdirSync(folder, { recursive: true });
+    return lockFolder(folder);
+  } catch (error) {
+    if (error instanceof Refusal) throw error;
+    throw new Refusal(
+      "folder-unusable",
+      `${folder} cannot be used as data folder (${(error as Error).message}): make it a folder that can be written to, or name another with --data FOLDER.`,
+      { cause: error },
+    );
+  }
+}
+
+interface Opened {
+  readonly journal: Journal;
+  readonly loaded: Loaded;
+  readonly reports: readonly string[];
+}
+
+async function openJournal(files: JournalFiles, acknowledgedId: number): Promise<Opened> {
+  keepLog(files);
+  const first = await tryToOpen(files, acknowledgedId);
+  if (first) {
+    rmSync(files.keptLog, { force: true });
+    return { ...first, reports: [] };
+  }
+  const rescue = await rescueJournal(files, acknowledgedId);
+  const second = await tryToOpen(files, acknowledgedId);
+  if (!second) throw nothingReadable(files);
+  return { ...second, reports: [reportOf(files, rescue, second.loaded.passedOver)] };
+}
+
+/** SQLite cuts off the end of a damaged log when it opens the file, so a copy is kept until all is seen to be well. */
+function keepLog({ log, keptLog }: JournalFiles): void {
+  if (existsSync(log) && statSync(log).size > 0 && !existsSync(keptLog)) copyFileSync(log, keptLog);
+}
+
+async function tryToOpen(
+  files: JournalFiles,
+  acknowledgedId: number,
+): Promise<{ journal: Journal; loaded: Loaded } | null> {
+  const store = openStore(files);
+  if (!store) return null;
+  const journal = new Journal(store);
+  try {
+    const loaded = await loadState(journal, acknowledgedId);
+    if (loaded) return { journal, loaded };
+  } catch (error) {
+    store.database.close();
+    throw error;
+  }
+  store.database.close();
+  return null;
+}
+
+/** null when the file is damaged. */
+function openStore(files: JournalFiles): LibsqlStore | null {
+  try {
+    return new LibsqlStore(files.database);
+  } catch (error) {
+    const code = String((error as { code?: unknown }).code ?? "");
+    if (code.startsWith("SQLITE_CORRUPT")) return null;
+    throw nothingReadable(files, error);
+  }
+}
+
+function reportOf(files: JournalFiles, rescue: Rescue, passedOver: number): string {
+  const { lostIds, asideFile, soundEntries } = rescue;
+  const what =
+    lostIds.length === 0
+      ? "its structure was damaged, but every entry could be read"
+      : `${lostIds.length === 1 ? "entry" : "entries"} ${ranges(lostIds)} could not be read`;
+  const dependent =
+    passedOver === 0 ? "" : ` (and ${passedOver} later events that depended on them were passed over)`;
+  return `The journal ${files.database} was mended: ${what}${dependent}; ${soundEntries} sound entries are in use, and the damaged file is kept as ${asideFile}.`;
+}
+
+/** "3, 7 to 9 and 12". */
+function ranges(ids: readonly number[]): string {
+  const spans: [first: number, last: number][] = [];
+  for (const id of ids) {
+    const span = spans.at(-1);
+    if (span && span[1] === id - 1) span[1] = id;
+    else spans.push([id, id]);
+  }
+  const words = spans.map(([first, last]) => (first === last ? `${first}` : `${first} to ${last}`));
+  const [final, ...others] = words.reverse();
+  return others.length === 0 ? `${final}` : `${others.reverse().join(", ")} and ${final}`;
+}

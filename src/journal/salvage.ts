@@ -1,0 +1,68 @@
+/** Reads what can be read of a damaged SQLite file, row by row, whatever the damage is. */
+import Database from "libsql";
+import type { Row } from "./store.js";
+
+const COLUMNS = "rowid, CAST(key AS BLOB), CAST(value AS BLOB)";
+/** Rows looked for one at a time between the two ends that could be read, at most. */
+const MOST_SINGLE_LOOKS = 200_000;
+
+type Raw = [rowid: number, key: Buffer, value: Buffer];
+
+/** Every readable row of the table, whether or not its index knows it. Nothing is written. */
+export function salvageRows(path: string): Row[] {
+  const database = new Database(path);
+  try {
+    const rows = new Map<number, Row>();
+    const lowest = readUntilFault(database, "ASC", rows);
+    if (lowest !== null) {
+      const highest = readUntilFault(database, "DESC", rows) ?? lowest;
+      lookOneByOne(database, lowest, highest, rows);
+    }
+    return [...rows.values()];
+  } finally {
+    database.close();
+  }
+}
+
+/** Reads on from one end; the row it stopped at, or null when it came to the other end. */
+function readUntilFault(
+  database: Database.Database,
+  order: "ASC" | "DESC",
+  rows: Map<number, Row>,
+): number | null {
+  let reached = 0;
+  try {
+    const statement = database
+      .prepare(`SELECT ${COLUMNS} FROM keyv NOT INDEXED ORDER BY rowid ${order}`)
+      .raw();
+    for (const raw of statement.iterate()) {
+      const [rowid, key, value] = raw as Raw;
+      rows.set(rowid, { key: key.toString(), value: value.toString() });
+      reached = rowid;
+    }
+    return null;
+  } catch {
+    return reached;
+  }
+}
+
+function lookOneByOne(
+  database: Database.Database,
+  above: number,
+  below: number,
+  rows: Map<number, Row>,
+): void {
+  const until = Math.min(below, above + MOST_SINGLE_LOOKS);
+  for (let rowid = above + 1; rowid < until; rowid++) {
+    try {
+      const raw = database
+        .prepare(`SELECT ${COLUMNS} FROM keyv NOT INDEXED WHERE rowid = ?`)
+        .raw()
+        .get(rowid);
+      const [, key, value] = (raw ?? []) as Partial<Raw>;
+      if (key && value) rows.set(rowid, { key: key.toString(), value: value.toString() });
+    } catch {
+      // This row's page is among the damaged ones.
+    }
+  }
+}
