@@ -40,6 +40,11 @@ module.exports = {
     only("pictures", ["base", "sky", "observatory", "queue", "forecast"], ""),
     only("notices", ["base", "sky", "observatory", "queue", "forecast", "journal", "config"], ""),
     only(
+      "schedule",
+      ["base", "sky", "observatory", "queue", "forecast", "journal", "notices", "config"],
+      "jobs decide events; surfaces and links hear of them from the journal",
+    ),
+    only(
       "commands",
       ["base", "sky", "observatory", "queue", "forecast", "journal", "notices", "pictures", "config"],
       "commands never import an adapter",

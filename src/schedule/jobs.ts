@@ -1,0 +1,97 @@
+/** The scheduled jobs: when each is due, and what it does. */
+import { HOUR, MINUTE, type UtcMillis } from "../base/units.js";
+import type { Config } from "../config/config.js";
+import type { ForecastService } from "../forecast/forecast-service.js";
+import type { NightslateEvent } from "../journal/events.js";
+import type { State } from "../journal/state.js";
+import { darkHours } from "../notices/darkness.js";
+import { MORNING_JOB } from "../notices/morning.js";
+import { differencesFrom, eventsOf } from "../notices/moves.js";
+import { nightOf } from "../sky/night.js";
+import { CronTimes } from "./cron-times.js";
+
+export interface JobParts {
+  readonly config: Config;
+  readonly forecast: Pick<ForecastService, "order">;
+}
+
+export interface Job {
+  /** Under this name the journal keeps when it last ran. */
+  readonly name: string;
+  /**
+   * The latest time up to now for which it has still to run; earlier ones are not made up for.
+   * @param ranForUnixMs the due time it last ran for; null: it never ran
+   */
+  due(ranForUnixMs: UtcMillis | null, nowUnixMs: UtcMillis): UtcMillis | null;
+  /** What happens then; the run is recorded with it. */
+  events(state: State, dueUnixMs: UtcMillis, nowUnixMs: UtcMillis): readonly NightslateEvent[];
+}
+
+/** All jobs that are recorded by name; ends of holds and sessions are the state's own (see timed-ends.ts). */
+export function jobsFor(parts: JobParts): readonly Job[] {
+  return [nightRoll(parts), duskNote(parts), morningSummary(parts)];
+}
+
+/** At local noon the new night begins; what waits carries over and is told its new estimate with it. */
+function nightRoll({ config, forecast }: JobParts): Job {
+  const zone = config.observatory.site.timeZone;
+  const noon = unlooked(new CronTimes("0 12 * * *", zone));
+  return {
+    name: "night-roll",
+    due: (ranFor, now) => (ranFor === null ? nightOf(now, zone).startUnixMs : noon(ranFor, now)),
+    events: (state, _due, now) => {
+      const { date } = nightOf(now, zone);
+      if (state.night === date) return [];
+      const { first, moved } = differencesFrom(
+        forecast.order(),
+        (number) => state.told.get(number),
+        config.notices.movedMinutes * MINUTE,
+      );
+      const moves = moved.map((move) => ({ ...move, because: "it carries over into the new night" }));
+      return [
+        { type: "night.began", date, carriedOver: [...state.waiting] },
+        ...eventsOf({ told: first, moves, next: null }, state),
+      ];
+    },
+  };
+}
+
+/** When it is dark enough for faint targets; made up for until it is light again. */
+function duskNote({ config: { observatory } }: JobParts): Job {
+  const zone = observatory.site.timeZone;
+  return {
+    name: "dusk-note",
+    due: (ranFor, now) => {
+      const night = nightOf(now, zone);
+      if (ranFor !== null && ranFor >= night.startUnixMs) return null;
+      const dark = darkHours(night, observatory);
+      return dark && now >= dark.openUnixMs && now <= dark.closeUnixMs ? dark.openUnixMs : null;
+    },
+    events: (_state, due) => [{ type: "dusk.noted", date: nightOf(due, zone).date }],
+  };
+}
+
+/** One summary for all that has happened since the last, however long that is. */
+function morningSummary({ config }: JobParts): Job {
+  const zone = config.observatory.site.timeZone;
+  const times = unlooked(new CronTimes(config.notices.morningSummaryAt, zone));
+  return {
+    name: MORNING_JOB,
+    // Never run: this is the first start, and there is no night to sum up yet.
+    due: (ranFor, now) => (ranFor === null ? now : times(ranFor, now)),
+    events: (state, due) =>
+      state.jobs.has(MORNING_JOB)
+        ? [{ type: "morning.summed", date: nightOf(due - 12 * HOUR, zone).date }]
+        : [],
+  };
+}
+
+/** The latest due time, looking at each minute only once. */
+function unlooked(times: CronTimes) {
+  let lookedUnixMs = -Infinity;
+  return (ranForUnixMs: UtcMillis, nowUnixMs: UtcMillis): UtcMillis | null => {
+    const due = times.latest(Math.max(ranForUnixMs, lookedUnixMs), nowUnixMs);
+    if (due === null) lookedUnixMs = nowUnixMs;
+    return due;
+  };
+}
