@@ -30,6 +30,8 @@ export type Verdict =
       readonly is: "usable";
       readonly starsSeen: number;
       readonly backgroundElectrons: number;
+      /** Share of pixels at the top of the scale, 0 to 1; left out when not measured. */
+      readonly saturatedShare?: number;
     }
   | {
       readonly is: "black" | "synthetic";
