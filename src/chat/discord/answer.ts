@@ -1,0 +1,148 @@
+/**
+ * Answers one interaction in time.
+ *
+ *   run ──quick──▶ answered with content
+ *    └──slow or late──▶ acknowledged ("one moment") ──▶ filled in when the work is done
+ */
+import { InteractionResponseType, MessageFlags } from "discord.js";
+import type { Clock } from "../../base/clock.js";
+import type { Log } from "../../base/log.js";
+import { type Millis, SECOND } from "../../base/units.js";
+import type { Reply } from "../../commands/reply.js";
+import { type Api, deferral, type InteractionKey } from "./api.js";
+import { explain } from "./errors.js";
+import { sentUnixMs } from "./look-back.js";
+import { nonceFor } from "./nonce.js";
+import type { Outgoing } from "./outgoing.js";
+
+/** Work that is not done by then is acknowledged first. */
+const PATIENCE: Millis = 400;
+/** Older than this on arrival (a replay, a slow network): make sure that the platform still takes an answer before acting. */
+const STALE: Millis = 2 * SECOND;
+
+export interface AnswerParts {
+  readonly api: Api;
+  readonly applicationId: string;
+  readonly realClock: Clock;
+  readonly log: Log;
+}
+
+export interface AnswerOptions {
+  readonly key: InteractionKey;
+  /** The account to write to when the answer comes too late for the interaction. */
+  readonly userId: string;
+  /** Whether it is known to take long. */
+  readonly slow: boolean;
+  /** Whether an answer for the asker alone replaces the message whose button was pressed. */
+  readonly updates: boolean;
+  readonly work: () => Promise<Reply>;
+  readonly render: (reply: Reply) => Outgoing;
+}
+
+type FirstAnswer = "taken" | "expired";
+
+/** Runs the work and shows its reply. Rejects only when the platform cannot be reached at all. */
+export async function answer(parts: AnswerParts, options: AnswerOptions): Promise<void> {
+  const { realClock } = parts;
+  const isStale = realClock.now() - sentUnixMs(options.key.id) > STALE;
+  // What nobody hears the end of must not be done either: the person will ask again.
+  if (isStale && (await acknowledge(parts, options)) === "expired") return;
+  const work = options.work();
+  if (isStale) return fillIn(parts, options, await work);
+  const quick = options.slow ? null : await within(realClock, PATIENCE, work);
+  if (quick !== null) return answerAtOnce(parts, options, quick);
+  const acknowledged = acknowledge(parts, options);
+  const reply = await work;
+  await acknowledged;
+  await fillIn(parts, options, reply);
+}
+
+async function answerAtOnce(parts: AnswerParts, options: AnswerOptions, reply: Reply): Promise<void> {
+  const { UpdateMessage, ChannelMessageWithSource } = InteractionResponseType;
+  const replaces = options.updates && replacesPressed(reply);
+  const outgoing = options.render(reply);
+  try {
+    await parts.api.answerWith(options.key, replaces ? UpdateMessage : ChannelMessageWithSource, outgoing);
+  } catch (error) {
+    await afterTrouble(parts, options, error, outgoing);
+  }
+}
+
+/** "One moment": only the asker sees it. */
+async function acknowledge(parts: AnswerParts, { key, updates }: AnswerOptions): Promise<FirstAnswer> {
+  try {
+    await parts.api.answer(key, deferral(true, updates));
+  } catch (error) {
+    const fault = explain(error);
+    if (fault.kind === "answered") return "taken";
+    parts.log.warn({ code: fault.code }, `an interaction could not be acknowledged: ${fault.sentence}`);
+    if (fault.kind === "expired") return "expired";
+  }
+  return "taken";
+}
+
+/** Fills in after an acknowledgement; what is for everyone goes out as a public message of its own. */
+async function fillIn(parts: AnswerParts, options: AnswerOptions, reply: Reply): Promise<void> {
+  const { api, applicationId } = parts;
+  const outgoing = options.render(reply);
+  try {
+    if (options.updates && !replacesPressed(reply)) {
+      await api.followUp(applicationId, options.key, outgoing);
+      return;
+    }
+    await api.editAnswer(applicationId, options.key, outgoing);
+    if (reply.audience === "class" && !options.updates)
+      await api.followUp(applicationId, options.key, { ...outgoing, flags: 0 });
+  } catch (error) {
+    await afterTrouble(parts, options, error, outgoing);
+  }
+}
+
+/** Too late for the interaction: the answer goes to the person directly. Too large: without the files. */
+async function afterTrouble(
+  parts: AnswerParts,
+  { key, userId }: AnswerOptions,
+  error: unknown,
+  outgoing: Outgoing,
+): Promise<void> {
+  const { api, applicationId, log } = parts;
+  const fault = explain(error);
+  if (fault.kind === "answered") return;
+  log.warn({ code: fault.code }, `an answer went astray: ${fault.sentence}`);
+  if (fault.kind === "too-large") {
+    const bare = withNote(outgoing, "The picture is larger than Discord takes here.");
+    await api.editAnswer(applicationId, key, bare).catch(() => api.answerWith(key, FRESH, bare));
+  }
+  if (fault.kind !== "expired") return;
+  try {
+    const late = withNote(outgoing, "Discord keeps an answer open only for a while; this one came later.");
+    await api.post(await api.directChannel(userId), { ...late, flags: 0 }, nonceFor(`late:${key.id}`));
+  } catch (second) {
+    log.warn({ code: explain(second).code }, "a late answer could not be sent directly either");
+  }
+}
+
+const FRESH = InteractionResponseType.ChannelMessageWithSource;
+
+function withNote(outgoing: Outgoing, note: string): Outgoing {
+  return { ...outgoing, content: `${outgoing.content.slice(0, 1_900)}\n${note}`, files: [] };
+}
+
+/** A refusal leaves the pressed message as it was; what is for everyone is a new message. */
+function replacesPressed(reply: Reply): boolean {
+  return reply.audience === "asker" && reply.tone !== "refused";
+}
+
+/** The result if it comes soon enough, else null. */
+async function within<T>(clock: Clock, ms: Millis, work: Promise<T>): Promise<T | null> {
+  let callOff = (): void => {};
+  const late = new Promise<null>((done) => {
+    callOff = clock.at(clock.now() + ms, () => done(null));
+  });
+  return Promise.race([work, late]).finally(() => callOff());
+}
+
+/** Whether a message is one that only its reader sees. */
+export function isEphemeral(flags: number | undefined): boolean {
+  return ((flags ?? 0) & MessageFlags.Ephemeral) !== 0;
+}

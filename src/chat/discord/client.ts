@@ -1,0 +1,99 @@
+/** The connection: logs in, stays logged in, and says in one sentence why when it cannot. */
+import {
+  type APIInteraction,
+  Client,
+  Events,
+  GatewayDispatchEvents,
+  GatewayIntentBits,
+  Options,
+} from "discord.js";
+import type { Log } from "../../base/log.js";
+import { Refusal } from "../../base/refusal.js";
+import { SECOND } from "../../base/units.js";
+import { explain, explainClose } from "./errors.js";
+
+export interface ConnectionOptions {
+  readonly token: string;
+  /** Address of the API for a proxy or a stand-in, ending in /api; undefined for the real one. */
+  readonly apiUrl: string | undefined;
+  readonly log: Log;
+  /** Tells the operator something that needs doing. */
+  readonly say: (line: string) => void;
+}
+
+/** Longest wait for the answer to one request. */
+const ANSWER_TIMEOUT = 10 * SECOND;
+
+/** A client with the least intents: servers and their channels, no messages, no members. */
+export function makeClient({ token, apiUrl, log, say }: ConnectionOptions): Client {
+  const client = new Client({
+    intents: [GatewayIntentBits.Guilds],
+    // Nothing of what others write is kept.
+    makeCache: Options.cacheWithLimits({
+      ...Options.DefaultMakeCacheSettings,
+      MessageManager: 0,
+      GuildMemberManager: { maxSize: 1, keepOverLimit: (member) => member.id === member.client.user.id },
+      UserManager: { maxSize: 1, keepOverLimit: (user) => user.id === user.client.user.id },
+    }),
+    rest: {
+      // A post whose answer is lost would be repeated without our looking back first.
+      retries: 0,
+      timeout: ANSWER_TIMEOUT,
+      ...(apiUrl === undefined ? {} : { api: apiUrl }),
+    },
+  });
+  client.rest.setToken(token);
+  watch(client, log, say);
+  return client;
+}
+
+/**
+ * Logs in and resolves when every server is known.
+ * @throws {Refusal} code "discord-token" when the token is wrong: nothing but a new one helps
+ */
+export async function logIn(client: Client, token: string): Promise<Client<true>> {
+  const ready = new Promise<Client<true>>((done) => client.once(Events.ClientReady, done));
+  const refused = new Promise<never>((_, fail) => {
+    client.once(Events.ShardDisconnect, ({ code }) => fail(closeRefusal(code)));
+    client.once(Events.ShardError, (error) => {
+      if (/Authentication failed/.test(error.message)) fail(closeRefusal(4004));
+    });
+  });
+  refused.catch(() => {});
+  try {
+    await Promise.race([client.login(token), refused]);
+    return await Promise.race([ready, refused]);
+  } catch (error) {
+    const fault = explain(error);
+    if (fault.kind === "token") throw new Refusal("discord-token", fault.sentence, { cause: error });
+    throw error;
+  }
+}
+
+/** Interactions as they arrive, in the API's own form. */
+export function onInteraction(client: Client, take: (interaction: APIInteraction) => void): void {
+  client.ws.on(GatewayDispatchEvents.InteractionCreate, take);
+}
+
+function closeRefusal(code: number): Refusal {
+  const sentence =
+    explainClose(code) ?? `Discord closed the connection for good (${code}): start Nightslate again.`;
+  return new Refusal("discord-token", sentence);
+}
+
+function watch(client: Client, log: Log, say: (line: string) => void): void {
+  client.on(Events.Error, (error) =>
+    log.warn({ code: explain(error).code }, "the Discord client reported an error"),
+  );
+  client.on(Events.ShardError, (error) =>
+    log.warn({ code: explain(error).code }, "the Discord gateway failed"),
+  );
+  client.on(Events.ShardReconnecting, () => log.info({}, "the Discord gateway reconnects"));
+  client.on(Events.ShardResume, (_shard, replayed) => log.info({ replayed }, "the Discord gateway resumed"));
+  client.on(Events.ShardReady, () => log.info({}, "the Discord gateway is ready"));
+  client.on(Events.ShardDisconnect, ({ code }) => {
+    const sentence = explainClose(code);
+    log.error({ code }, sentence ?? "the Discord gateway closed for good");
+    if (sentence !== null) say(`Discord: ${sentence}`);
+  });
+}

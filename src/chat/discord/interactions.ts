@@ -1,0 +1,200 @@
+/** What people do in the app: commands, keystrokes, buttons. Each is acknowledged, acted on once, answered. */
+import {
+  type APIApplicationCommandInteraction,
+  type APIChatInputApplicationCommandInteraction,
+  type APIInteraction,
+  type APIMessageComponentInteraction,
+  ApplicationCommandType,
+  InteractionType,
+} from "discord.js";
+import { Refusal } from "../../base/refusal.js";
+import type { Asker, Call, CommandSpec } from "../../commands/command.js";
+import type { Reply } from "../../commands/reply.js";
+import type { SurfaceHost } from "../surface.js";
+import { type AnswerParts, answer, isEphemeral } from "./answer.js";
+import { askerOf, type Present, presentIn, userOf } from "./asker.js";
+import { answerAutocomplete } from "./autocomplete.js";
+import { readButton } from "./buttons.js";
+import { RELOAD, readInteractionOptions } from "./command-options.js";
+import { explain } from "./errors.js";
+import { UPLOAD_BYTES } from "./limits.js";
+import type { Membership } from "./membership.js";
+import { homeOf, type Place } from "./place.js";
+import { renderReply } from "./render-reply.js";
+
+export interface InteractionParts extends AnswerParts {
+  readonly host: SurfaceHost;
+  readonly table: readonly CommandSpec[];
+  readonly places: readonly Place[];
+  readonly membership: Membership;
+}
+
+/** So many interactions are remembered as seen: a delivery of the same one again comes within minutes. */
+const SEEN = 5_000;
+
+export class Interactions {
+  private readonly seen = new Set<string>();
+  private readonly underWay = new Set<Promise<void>>();
+
+  constructor(private readonly parts: InteractionParts) {}
+
+  /** Takes one delivery; a second delivery of the same interaction is ignored. */
+  take(interaction: APIInteraction): void {
+    if (this.seen.has(interaction.id)) return;
+    this.seen.add(interaction.id);
+    if (this.seen.size > SEEN) this.seen.delete(this.seen.values().next().value as string);
+    const work = this.handle(interaction).catch((error: unknown) => {
+      const { code, sentence } = explain(error);
+      const reason = error instanceof Error ? error.name : "unknown";
+      this.parts.log.error({ code, reason }, `an interaction was not answered: ${sentence}`);
+    });
+    this.underWay.add(work);
+    void work.finally(() => this.underWay.delete(work));
+  }
+
+  /** Resolves when everything under way has been answered. */
+  async settled(): Promise<void> {
+    await Promise.all(this.underWay);
+  }
+
+  private async handle(interaction: APIInteraction): Promise<void> {
+    switch (interaction.type) {
+      case InteractionType.ApplicationCommand:
+        if (isChatInput(interaction)) await this.command(interaction);
+        return;
+      case InteractionType.ApplicationCommandAutocomplete:
+        return answerAutocomplete(this.parts, interaction);
+      case InteractionType.MessageComponent:
+        return this.press(interaction);
+      default:
+        return;
+    }
+  }
+
+  private command(interaction: APIChatInputApplicationCommandInteraction): Promise<void> {
+    const { name } = interaction.data;
+    const spec = this.parts.table.find((each) => each.name === name);
+    return this.respond(interaction, spec?.slow === true, false, async (present) => {
+      if (!spec) throw staleCommand(name);
+      const options = readInteractionOptions(spec, interaction.data.options);
+      await this.welcomeNamed(interaction, present.place);
+      return this.parts.host.run({ ...callBy(present, interaction), command: name, options });
+    });
+  }
+
+  private press(interaction: APIMessageComponentInteraction): Promise<void> {
+    const press = readButton(interaction.data.custom_id);
+    const name = press?.command.replace(/^\//, "").split(" ")[0];
+    const slow = this.parts.table.some((each) => each.name === name && each.slow === true);
+    const updates = isEphemeral(interaction.message.flags);
+    const isTheirs = press !== null && (press.onlyFor ?? userOf(interaction)?.id) === userOf(interaction)?.id;
+    return this.respond(interaction, slow && isTheirs, updates && isTheirs, async (present) => {
+      if (!press)
+        throw new Refusal(
+          "stale-button",
+          "This button is from an earlier version: type the command instead.",
+        );
+      if (!isTheirs) throw notYours();
+      const { asker, from, onceKey } = callBy(present, interaction);
+      return this.parts.host.runText(press.command, asker, from, onceKey);
+    });
+  }
+
+  /** Establishes who asks, runs the work for them, and shows what comes of it. */
+  private async respond(
+    interaction: APIApplicationCommandInteraction | APIMessageComponentInteraction,
+    slow: boolean,
+    updates: boolean,
+    run: (present: Present) => Promise<Reply>,
+  ): Promise<void> {
+    const { host } = this.parts;
+    let classId = "";
+    const work = async (): Promise<Reply> => {
+      try {
+        const present = await this.presence(interaction);
+        classId = present.place.classId;
+        await host.welcome(present.asker, homeOf(present.place));
+        return await run(present);
+      } catch (error) {
+        return this.excuse(error);
+      }
+    };
+    await answer(this.parts, {
+      key: interaction,
+      userId: userOf(interaction)?.id ?? "",
+      slow,
+      updates,
+      work,
+      render: (reply) =>
+        renderReply(reply, {
+          nameOf: (personId) => host.nameFor(personId, classId),
+          uploadBytes: interaction.attachment_size_limit ?? (UPLOAD_BYTES[0] as number),
+        }),
+    });
+  }
+
+  /** In a server the platform says who is there; in a direct message the class must be asked. */
+  private async presence(interaction: APIInteraction): Promise<Present> {
+    const { places, membership } = this.parts;
+    if (interaction.guild_id !== undefined) {
+      const present = presentIn(interaction, places);
+      if (present) return present;
+      throw new Refusal(
+        "unknown-server",
+        "No class is set up for this server: your instructor adds it in the configuration under discord.guilds.",
+      );
+    }
+    const user = userOf(interaction);
+    const present = user && (await membership.find(user));
+    if (present) return present;
+    throw new Refusal(
+      "left-server",
+      "You are no longer in the class's server: ask your instructor for an invitation, then try again there.",
+    );
+  }
+
+  /** People named in an option are made known first, so that a group can be set before they have spoken. */
+  private async welcomeNamed(
+    interaction: APIChatInputApplicationCommandInteraction,
+    place: Place,
+  ): Promise<void> {
+    const { users = {}, members = {} } = interaction.data.resolved ?? {};
+    for (const [userId, member] of Object.entries(members)) {
+      const user = users[userId];
+      if (!user || user.bot) continue;
+      const asker: Asker = askerOf(user, member, member.permissions ?? "0", place);
+      await this.parts.host.welcome(asker, homeOf(place));
+    }
+  }
+
+  private excuse(error: unknown): Reply {
+    const said = error instanceof Refusal;
+    if (!said) {
+      const { code } = explain(error);
+      this.parts.log.error({ code, reason: (error as Error).name }, "a command failed before it ran");
+    }
+    const line = said ? error.message : "Discord did not say who you are just now; try again in a minute.";
+    return { tone: "refused", title: "Not done", lines: [[line]], audience: "asker" };
+  }
+}
+
+function callBy({ asker, place }: Present, { id }: APIInteraction): Omit<Call, "command" | "options"> {
+  return { asker, from: homeOf(place), onceKey: `discord:${id}` };
+}
+
+function isChatInput(
+  interaction: APIApplicationCommandInteraction,
+): interaction is APIChatInputApplicationCommandInteraction {
+  return interaction.data.type === ApplicationCommandType.ChatInput;
+}
+
+function staleCommand(name: string): Refusal {
+  return new Refusal("stale-command", `/${name.slice(0, 32)} is no longer offered. ${RELOAD}`);
+}
+
+function notYours(): Refusal {
+  return new Refusal(
+    "not-yours",
+    "This button is for the person named in the message; type /mine for your own requests.",
+  );
+}

@@ -1,0 +1,40 @@
+/** Finds our own messages again in a channel's history, by the mark in their buttons. */
+import type { UtcMillis } from "../../base/units.js";
+import type { Api } from "./api.js";
+import { markIn } from "./buttons.js";
+
+/** Pages of a hundred messages; beyond these the search gives up. */
+const MOST_PAGES = 30;
+/** First instant of the platform's ids, 2015-01-01T00:00:00Z (documented, "Snowflakes"). */
+const EPOCH_UNIX_MS = 1_420_070_400_000n;
+
+/**
+ * Mark → message id, for those of `marks` found among the messages since `sinceUnixMs`.
+ * @throws what the API throws: without a look nothing may be posted again
+ */
+export async function findMarked(
+  api: Api,
+  channelId: string,
+  marks: ReadonlySet<string>,
+  sinceUnixMs: UtcMillis,
+): Promise<Map<string, string>> {
+  const found = new Map<string, string>();
+  let before: string | null = null;
+  for (let page = 0; page < MOST_PAGES; page++) {
+    const messages = await api.history(channelId, before);
+    for (const message of messages) {
+      const mark = markIn(message.components);
+      if (mark !== null && marks.has(mark)) found.set(mark, message.id);
+    }
+    const oldest = messages.at(-1);
+    const all = found.size === marks.size;
+    if (all || messages.length < 100 || !oldest || sentUnixMs(oldest.id) < sinceUnixMs) break;
+    before = oldest.id;
+  }
+  return found;
+}
+
+/** When a message was sent, from its id. */
+export function sentUnixMs(messageId: string): UtcMillis {
+  return Number((BigInt(messageId) >> 22n) + EPOCH_UNIX_MS);
+}

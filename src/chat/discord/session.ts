@@ -1,0 +1,154 @@
+/** Everything that lives while the bot is logged in: interactions, deliveries, boards, registration. */
+import { type Client, Events } from "discord.js";
+import type { Clock } from "../../base/clock.js";
+import type { Log } from "../../base/log.js";
+import type { Config } from "../../config/config.js";
+import type { Delivery, Parcel, SurfaceHost } from "../surface.js";
+import { Api } from "./api.js";
+import { BoardKeeper } from "./board.js";
+import { checkPlace, type Identity, identify } from "./check.js";
+import { logIn, makeClient, onInteraction } from "./client.js";
+import { Courier } from "./deliver.js";
+import { DirectRefusals } from "./direct.js";
+import { explain } from "./errors.js";
+import { Interactions } from "./interactions.js";
+import { UPLOAD_BYTES } from "./limits.js";
+import { Membership } from "./membership.js";
+import { Memory } from "./memory.js";
+import { inviteLink } from "./permissions.js";
+import { type Place, placeOfChannel } from "./place.js";
+import { type CommandSource, registerCommands } from "./registration.js";
+
+export interface SessionParts {
+  readonly config: Config;
+  readonly token: string;
+  readonly log: Log;
+  readonly say: (line: string) => void;
+  readonly source: CommandSource;
+  readonly realClock: Clock;
+  readonly host: SurfaceHost;
+}
+
+export class Session {
+  private readonly courier: Courier;
+  private readonly refusals: DirectRefusals;
+  private boards: readonly BoardKeeper[] = [];
+  private silence: () => void = () => {};
+
+  private constructor(
+    private readonly parts: SessionParts,
+    private readonly client: Client,
+    private readonly api: Api,
+    private readonly identity: Identity,
+    private readonly interactions: Interactions,
+    private readonly memory: Memory,
+  ) {
+    const { host, realClock, log } = parts;
+    this.refusals = new DirectRefusals(memory);
+    const uploadBytesIn = (channelId: string): number => this.uploadBytesIn(channelId);
+    this.courier = new Courier({ api, host, refusals: this.refusals, realClock, log, uploadBytesIn });
+  }
+
+  /**
+   * Logs in and takes up the work of every configured class.
+   * @throws {Refusal} code "discord-token"; whatever the API throws while it cannot be reached
+   */
+  static async open(parts: SessionParts): Promise<Session> {
+    const { config, token, log, say, host } = parts;
+    const client = makeClient({ token, apiUrl: config.discord.apiUrl, log, say });
+    try {
+      const api = new Api(client.rest, token);
+      const identity = await identify(api);
+      const interactions = interactionsFor(parts, api, identity);
+      onInteraction(client, (interaction) => interactions.take(interaction));
+      await logIn(client, token);
+      const session = new Session(parts, client, api, identity, interactions, new Memory(host.services.desk));
+      await session.takeUp();
+      return session;
+    } catch (error) {
+      await client.destroy();
+      throw error;
+    }
+  }
+
+  /** Delivers one parcel, exactly once; never rejects. */
+  deliver(parcel: Parcel): Promise<Delivery> {
+    return this.courier.deliver(parcel);
+  }
+
+  /** Answers what is under way, finishes edits, and leaves. */
+  async close(): Promise<void> {
+    this.silence();
+    await this.interactions.settled();
+    await Promise.all(this.boards.map((board) => board.stop()));
+    await this.client.destroy();
+  }
+
+  private async takeUp(): Promise<void> {
+    const { config, say, host, log, realClock } = this.parts;
+    const { api, memory, identity } = this;
+    say(
+      `Discord: logged in as ${identity.user.username}. To invite it: ${inviteLink(identity.applicationId)}`,
+    );
+    this.silence = this.refusals.watch(host.services.desk, (error) =>
+      log.warn({ reason: (error as Error).message }, "a choice of direct messages was not remembered"),
+    );
+    for (const place of config.discord.guilds) await this.prepare(place);
+    this.boards = config.discord.guilds.map(
+      (place) => new BoardKeeper({ api, host, memory, realClock, log }, place),
+    );
+    for (const board of this.boards) board.start();
+    this.client.on(Events.GuildCreate, (guild) => this.welcomed(guild.id));
+    for (const event of [Events.ShardReady, Events.ShardResume] as const)
+      this.client.on(event, () => this.lookAtBoards());
+  }
+
+  /** Registers a server's commands and says what is not right in it. */
+  private async prepare(place: Place): Promise<void> {
+    const { config, source, say, log } = this.parts;
+    try {
+      const changed = await registerCommands(this.api, this.identity.applicationId, place, source);
+      log.info({ guild: place.guildId, changed }, "the commands are registered");
+    } catch (error) {
+      log.warn({ guild: place.guildId, code: explain(error).code }, "the commands could not be registered");
+    }
+    const findings = await checkPlace(this.api, this.identity, place, config, source);
+    for (const { is, sentence } of findings) if (is === "wrong") say(`Discord: ${sentence}`);
+  }
+
+  /** The bot was let into a server: its classes begin now. */
+  private welcomed(guildId: string): void {
+    const here = this.parts.config.discord.guilds.filter((place) => place.guildId === guildId);
+    for (const place of here)
+      this.prepare(place).catch((error: unknown) =>
+        this.parts.log.warn({ code: explain(error).code }, "a server could not be prepared"),
+      );
+    this.lookAtBoards();
+  }
+
+  private lookAtBoards(): void {
+    for (const board of this.boards) board.soon();
+  }
+
+  private uploadBytesIn(channelId: string): number {
+    const place = placeOfChannel(this.parts.config.discord.guilds, channelId);
+    const tier = place ? (this.client.guilds.cache.get(place.guildId)?.premiumTier ?? 0) : 0;
+    return UPLOAD_BYTES[tier] as number;
+  }
+}
+
+function interactionsFor(parts: SessionParts, api: Api, { applicationId }: Identity): Interactions {
+  const { host, log, realClock, source, config } = parts;
+  const places = config.discord.guilds;
+  const membership = new Membership({ api, places, state: () => host.services.desk.state });
+  return new Interactions({
+    api,
+    applicationId,
+    realClock,
+    log,
+    host,
+    table: source.table,
+    places,
+    membership,
+  });
+}
