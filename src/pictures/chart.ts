@@ -3,6 +3,7 @@ import * as Plot from "@observablehq/plot";
 import { parseHTML } from "linkedom";
 import { DateTime } from "luxon";
 import { HOUR, MINUTE, type UtcMillis } from "../base/units.js";
+import { escapeXml } from "./escape-xml.js";
 import { FONT } from "./raster.js";
 
 /** Colours on the dark page; each is paired with a shape, a dash or a word wherever it carries meaning. */
@@ -47,16 +48,6 @@ export function chartSvg(options: Plot.PlotOptions & { heading: string; height: 
     inner,
     "</svg>",
   ].join("\n");
-}
-
-/** Text made safe inside SVG. */
-export function escapeXml(text: string): string {
-  return text
-    .replace(/[\p{Cc}]/gu, " ")
-    .replace(/&/g, "&amp;")
-    .replace(/</g, "&lt;")
-    .replace(/>/g, "&gt;")
-    .replace(/"/g, "&quot;");
 }
 
 /** A time axis from `start` to `end` with whole hours (or quarters) of the site's zone marked. */
