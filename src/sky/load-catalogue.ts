@@ -1,0 +1,58 @@
+/** The catalogue of targets: what catalogue.ts promises, over the data file that src/build/catalogue.ts makes. */
+import { readFileSync } from "node:fs";
+import type { Catalogue, LookUp } from "./catalogue.js";
+import { positionFromId, positionTarget } from "./coordinates-position.js";
+import { readCoordinates } from "./coordinates-text.js";
+import { bodies } from "./names-bodies.js";
+import { indexNames, type NameIndex } from "./names-index.js";
+import { nearestTargets } from "./names-nearest.js";
+import { LONGEST_NAME, plainWords } from "./names-plain.js";
+import { startingWith } from "./names-start.js";
+import { isSun, SUN_SENTENCE } from "./names-sun.js";
+import type { FixedTarget, ObjectType, Target } from "./target.js";
+
+type Row = readonly [string, string, ObjectType, number, number, number | null, number | null, string];
+
+/** Reads the data file and indexes every name. @throws {Error} when the data file is missing */
+export function loadCatalogue(): Catalogue {
+  const { rows } = JSON.parse(readFileSync(new URL("./data/catalogue.json", import.meta.url), "utf8")) as {
+    rows: Row[];
+  };
+  const written = [...bodies, ...rows.map((row) => ({ target: targetOf(row), names: row[7].split(";") }))];
+  const index = indexNames(written);
+  const targets: readonly Target[] = written.map(({ target }) => target);
+  const ids = new Map(targets.map((target) => [target.id, target]));
+  return {
+    targets,
+    byId: (id) => ids.get(id) ?? positionFromId(id),
+    lookUp: (text) => lookUp(text, index),
+    startingWith: (text, limit) => {
+      const words = plainWords(text);
+      return words.length === 0 ? targets.slice(0, limit) : startingWith(words, index.names, limit);
+    },
+  };
+}
+
+function lookUp(text: string, index: NameIndex): LookUp {
+  const words = plainWords(text);
+  if (isSun(text, words)) return { found: null, refused: "sun", sentence: SUN_SENTENCE };
+  if (words.length === 0) {
+    const sentence =
+      "Say which target: a name such as M13, Ring Nebula or Vega, or coordinates such as 05 35 17 -05 23 28.";
+    return { found: null, refused: "empty", sentence };
+  }
+  if (text.length > LONGEST_NAME) return { found: null, suggestions: [] };
+  const position = positionFromId(text.trim().replace(/−/g, "-"));
+  if (position) return { found: position };
+  const coordinates = readCoordinates(text);
+  if (coordinates && "problem" in coordinates) {
+    return { found: null, refused: "bad-coordinates", sentence: coordinates.problem };
+  }
+  if (coordinates) return { found: positionTarget(coordinates) };
+  const found = index.find(words);
+  return found ? { found } : { found: null, suggestions: nearestTargets(words, index.names) };
+}
+
+function targetOf([id, name, type, raDegrees, decDegrees, magnitude, sizeArcminutes]: Row): FixedTarget {
+  return { kind: "fixed", id, name, type, raDegrees, decDegrees, magnitude, sizeArcminutes };
+}

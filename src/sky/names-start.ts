@@ -1,0 +1,31 @@
+/** Completes what someone has begun to type. */
+import type { Name } from "./names-index.js";
+import { exactKey } from "./names-plain.js";
+import type { Target } from "./target.js";
+
+/** How well a name fits what was typed, best first. */
+const EXACT = 0;
+const STARTS = 1;
+const WORD_STARTS = 2;
+const CONTAINS = 3;
+
+/** At most `limit` targets: exactly that name, then names starting so, then a word starting so, then anywhere inside. */
+export function startingWith(words: readonly string[], names: readonly Name[], limit: number): Target[] {
+  const typed = words.join("");
+  const key = exactKey(words);
+  const inside = ` ${words.join(" ")}`;
+  const fits = new Map<Target, { fit: number; rank: number }>();
+  for (const { target, rank, joined, spaced } of names) {
+    const fit = fitOf(joined, spaced, typed, key, inside);
+    if (fit !== null && fit < (fits.get(target)?.fit ?? CONTAINS + 1)) fits.set(target, { fit, rank });
+  }
+  const ordered = [...fits].sort(([, a], [, b]) => a.fit - b.fit || a.rank - b.rank);
+  return ordered.slice(0, limit).map(([target]) => target);
+}
+
+function fitOf(joined: string, spaced: string, typed: string, key: string, inside: string): number | null {
+  if (joined === key || joined === typed) return EXACT;
+  if (joined.startsWith(key) || joined.startsWith(typed)) return STARTS;
+  if (` ${spaced}`.includes(inside)) return WORD_STARTS;
+  return typed.length >= 2 && joined.includes(typed) ? CONTAINS : null;
+}
