@@ -12,7 +12,9 @@ import type { Track } from "../sky/track.js";
 const LONGEST_TURN_DEGREES = 540;
 
 export class Machines {
+  readonly shortestReadyMs: Millis;
   readonly longestReadyMs: Millis;
+  readonly handOverMs: Millis;
   private readonly timing: Timing;
 
   constructor(
@@ -21,6 +23,8 @@ export class Machines {
     public pointing: Pointing,
   ) {
     this.timing = timingOf(observatory, overheads);
+    this.shortestReadyMs = Math.round(observatory.mount.settleSeconds * SECOND * overheads.settle);
+    this.handOverMs = Math.round(observatory.handOverSeconds * SECOND * overheads.handOver);
     this.longestReadyMs = longestReadyMs(observatory, overheads);
   }
 

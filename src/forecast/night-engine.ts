@@ -1,7 +1,7 @@
 /** The night engine: decides one turn after another. The forecast and the telescope both run it. */
 import { DEGREES_PER_RADIAN, type Degrees, type Millis, type UtcMillis } from "../base/units.js";
 import { choose, reasonFor } from "../queue/choose.js";
-import { Moment, type ReadyTimes } from "../queue/moment.js";
+import { type Durations, Moment } from "../queue/moment.js";
 import { NONE, type QueueTable, queueTable } from "../queue/queue-table.js";
 import type { OrderingRule } from "../queue/rules/ordering-rule.js";
 import { orderingRules } from "../queue/rules/table.js";
@@ -12,9 +12,11 @@ import { sinAltitudeAt, type Track } from "../sky/track.js";
 import { Machines } from "./machines.js";
 import type { NightInput, Turn } from "./night-run.js";
 
-export class NightEngine implements ReadyTimes {
+export class NightEngine implements Durations {
   readonly table: QueueTable;
+  readonly shortestReadyMs: Millis;
   readonly longestReadyMs: Millis;
+  readonly handOverMs: Millis;
   private readonly machines: Machines;
   private readonly lists: WaitingLists;
   private readonly moment: Moment;
@@ -23,7 +25,9 @@ export class NightEngine implements ReadyTimes {
   constructor(input: NightInput) {
     const { observatory, overheads, pointing } = input;
     this.machines = new Machines(observatory, overheads, pointing);
+    this.shortestReadyMs = this.machines.shortestReadyMs;
     this.longestReadyMs = this.machines.longestReadyMs;
+    this.handOverMs = this.machines.handOverMs;
     this.table = queueTable(input.waiting, targetNights(input.nowUnixMs, observatory), (request) =>
       this.machines.exposingMs(request),
     );

@@ -1,5 +1,5 @@
 /** The waiting requests of one night as columns of numbers: rows in order of asking, grouped by tier and target. */
-import type { Millis, UtcMillis } from "../base/units.js";
+import type { Millis } from "../base/units.js";
 import type { Request } from "./request.js";
 import type { TargetNight, TargetNights } from "./target-night.js";
 
@@ -50,11 +50,6 @@ export function queueTable(
     table.owner[row] = ownerOf.get(request.owner) as number;
   });
   return table;
-}
-
-/** When the last of a group's windows closes; −Infinity when it has none. */
-export function lastClose(group: Group): UtcMillis {
-  return group.night.windows.at(-1)?.closeUnixMs ?? Number.NEGATIVE_INFINITY;
 }
 
 /** The queue usually comes in this order already; sorting is then skipped. */

@@ -19,14 +19,20 @@ export interface ForecastParts {
 
 /** Opens the forecast over a desk. */
 export function openForecast({ desk, config, clock }: ForecastParts): ForecastService {
-  let known: { readonly state: State; readonly minute: number; readonly tonight: Tonight } | null = null;
+  let known: {
+    readonly state: State;
+    readonly entry: number;
+    readonly minute: number;
+    readonly tonight: Tonight;
+  } | null = null;
 
   const tonight = (): Tonight => {
     const { state } = desk;
     const nowUnixMs = clock.now();
     const minute = Math.floor(nowUnixMs / MINUTE);
-    if (known?.state !== state || known.minute !== minute)
-      known = { state, minute, tonight: new Tonight(nightInput(state, config, nowUnixMs)) };
+    const entry = state.lastEntryId;
+    if (known?.state !== state || known.entry !== entry || known.minute !== minute)
+      known = { state, entry, minute, tonight: new Tonight(nightInput(state, config, nowUnixMs)) };
     return known.tonight;
   };
 

@@ -1,0 +1,43 @@
+/** How high each group's target stands: one cosine and one sine serve them all. */
+import type { UtcMillis } from "../base/units.js";
+import type { Site } from "../sky/site.js";
+import { siderealRadians, sinAltitude, type Track } from "../sky/track.js";
+import type { Group } from "./queue-table.js";
+
+/** An instant with the cosine and sine of the local sidereal angle; moved rather than made anew. */
+export class SkyInstant {
+  unixMs: UtcMillis = 0;
+  cosTheta = 1;
+  sinTheta = 0;
+
+  constructor(private readonly site: Site) {}
+
+  moveTo(unixMs: UtcMillis): void {
+    const theta = siderealRadians(unixMs, this.site);
+    this.unixMs = unixMs;
+    this.cosTheta = Math.cos(theta);
+    this.sinTheta = Math.sin(theta);
+  }
+}
+
+export class GroupSky {
+  private readonly s0: Float64Array;
+  private readonly s1: Float64Array;
+  private readonly s2: Float64Array;
+  /** Tracks of planets and the Moon; null where s0, s1, s2 say it all. */
+  private readonly moving: readonly (Track | null)[];
+
+  constructor(groups: readonly Group[]) {
+    this.s0 = Float64Array.from(groups, ({ night }) => night.track.s0);
+    this.s1 = Float64Array.from(groups, ({ night }) => night.track.s1);
+    this.s2 = Float64Array.from(groups, ({ night }) => night.track.s2);
+    this.moving = groups.map(({ night }) => (night.track.nodes === null ? null : night.track));
+  }
+
+  /** Sine of a group's true altitude: sin h = s0 + s1 cos θ + s2 sin θ. */
+  sine(group: number, { unixMs, cosTheta, sinTheta }: SkyInstant): number {
+    const track = this.moving[group]!;
+    if (track !== null) return sinAltitude(track, unixMs, cosTheta, sinTheta);
+    return this.s0[group]! + this.s1[group]! * cosTheta + this.s2[group]! * sinTheta;
+  }
+}
