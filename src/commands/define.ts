@@ -1,0 +1,69 @@
+/** Describes a command once, so that its options arrive read, checked and typed. */
+import type { UtcMillis } from "../base/units.js";
+import type { PersonId } from "../queue/request.js";
+import type { Target } from "../sky/target.js";
+import type { Call, CommandSpec, OptionKind, OptionSpec, RawOptions } from "./command.js";
+import { readOptions } from "./options.js";
+import type { Reply } from "./reply.js";
+import type { Services } from "./services.js";
+
+/** What each kind of option becomes. */
+export interface KindValue {
+  readonly target: Target;
+  /** The filter's name as the configuration spells it. */
+  readonly filter: string;
+  /** The number of a request that exists. */
+  readonly request: number;
+  /** Someone of the asker's own class. */
+  readonly person: PersonId;
+  readonly choice: string;
+  readonly whole: number;
+  /** In the option's `unit` where it has one. */
+  readonly number: number;
+  /** One cleaned line. */
+  readonly text: string;
+  /** In the future. */
+  readonly time: UtcMillis;
+  /** Evening date of a night. */
+  readonly date: string;
+}
+
+type ValueOf<S extends OptionSpec> = S extends {
+  readonly kind: "choice";
+  readonly choices: readonly (infer C extends string)[];
+}
+  ? C
+  : KindValue[S["kind"] & OptionKind];
+
+/** The read options of a command, by name. */
+export type Values<O extends readonly OptionSpec[]> = {
+  readonly [S in O[number] as S["name"]]: S["required"] extends true ? ValueOf<S> : ValueOf<S> | undefined;
+};
+
+/** One use of a command, ready to be decided. */
+export interface Ask<V> {
+  readonly call: Call;
+  readonly values: V;
+  readonly services: Services;
+  readonly now: UtcMillis;
+}
+
+export interface Definition<O extends readonly OptionSpec[]> extends Omit<CommandSpec, "options" | "run"> {
+  readonly options: O;
+  /** Sorts out what was typed in one breath ("M13 clear 20 3") before the options are read. */
+  readonly prepare?: (raw: RawOptions, services: Services) => RawOptions;
+  readonly answer: (ask: Ask<Values<O>>) => Promise<Reply>;
+}
+
+/** Makes a table entry whose `run` reads and checks the options, then answers. */
+export function defineCommand<const O extends readonly OptionSpec[]>(definition: Definition<O>): CommandSpec {
+  const { prepare, answer, ...described } = definition;
+  return {
+    ...described,
+    run: async (call, services) => {
+      const raw = prepare ? prepare(call.options, services) : call.options;
+      const values = readOptions(described, raw, call, services) as Values<O>;
+      return answer({ call, values, services, now: services.clock.now() });
+    },
+  };
+}

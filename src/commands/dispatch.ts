@@ -1,0 +1,61 @@
+/** Runs one call: role, options, decision, answer. Whatever happens, the person gets a sentence. */
+import { Refusal } from "../base/refusal.js";
+import type { NightslateEvent } from "../journal/events.js";
+import type { Call } from "./command.js";
+import { commandNamed } from "./named.js";
+import { Offer } from "./offer.js";
+import { joining } from "./people.js";
+import type { Reply } from "./reply.js";
+import { refuseRole } from "./roles.js";
+import type { Services } from "./services.js";
+import { commandTable } from "./table.js";
+
+/** Runs a command for the person who asked; never rejects: a refusal and a fault are replies too. */
+export async function dispatch(call: Call, services: Services): Promise<Reply> {
+  try {
+    const command = commandNamed(call.command, commandTable);
+    refuseRole(command, call.asker);
+    await makeKnown(call, services);
+    return await command.run(call, services);
+  } catch (error) {
+    return error instanceof Refusal ? refusedReply(error) : faultReply(error, call, services);
+  }
+}
+
+/** A refusal as every surface shows it. */
+export function refusedReply(refusal: Refusal): Reply {
+  const offer = refusal instanceof Offer ? refusal : null;
+  return {
+    tone: "refused",
+    title: "Not done",
+    lines: offer?.lines ?? [[refusal.message]],
+    audience: "asker",
+    ...(offer && offer.actions.length > 0 ? { actions: offer.actions } : {}),
+  };
+}
+
+/** Someone who only looks is answered even when the disk refuses to remember them. */
+async function makeKnown({ asker, from }: Call, { desk, config }: Services): Promise<void> {
+  const change = (): NightslateEvent | null => joining(desk.state, asker, from, config);
+  if (change() === null) return;
+  try {
+    await desk.act(() => [change() ?? []].flat(), { by: asker.id });
+  } catch (error) {
+    if (!(error instanceof Refusal)) throw error;
+  }
+}
+
+function faultReply(error: unknown, call: Call, services: Services): Reply {
+  const known = commandTable.some((each) => each.name === call.command);
+  services.log?.error({ err: error, command: known ? call.command : "unknown" }, "a command failed");
+  return {
+    tone: "refused",
+    title: "Something went wrong",
+    lines: [
+      [
+        "Nightslate made a mistake here; the operator's log has the details. Type /mine to see how your requests stand, then try again.",
+      ],
+    ],
+    audience: "asker",
+  };
+}

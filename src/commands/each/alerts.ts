@@ -1,0 +1,85 @@
+/** /alerts: how a person wants to be told, and when not aloud. */
+import { Refusal } from "../../base/refusal.js";
+import type { AlertChoice } from "../../journal/events.js";
+import { usualChoice } from "../../notices/quiet-hours.js";
+import { defineCommand } from "../define.js";
+
+const HOW = ["mention", "direct", "silent", "morning"] as const;
+
+export const alerts = defineCommand({
+  name: "alerts",
+  who: "student",
+  help: "How you are told: mention, direct message, silent or morning summary; and quiet hours.",
+  options: [
+    { name: "how", kind: "choice", choices: HOW, required: false, help: "How to tell you" },
+    {
+      name: "quiet",
+      kind: "text",
+      required: false,
+      help: "Quiet hours such as 23:00-07:30, or off",
+      maxLength: 20,
+    },
+  ],
+  examples: ["/alerts", "/alerts direct", "/alerts mention 23:00-07:30", "/alerts quiet=off"],
+  answer: async ({ call, values, services }) => {
+    const { desk, config } = services;
+    const present = desk.state.alerts.get(call.asker.id) ?? usualChoice(config);
+    const quiet = values.quiet === undefined ? {} : readQuiet(values.quiet);
+    const choice: AlertChoice = { ...present, ...(values.how ? { how: values.how } : {}), ...quiet };
+    const changes = values.how !== undefined || values.quiet !== undefined;
+    if (changes) {
+      await desk.act(() => [{ type: "person.alerts", personId: call.asker.id, choice }], {
+        by: call.asker.id,
+        onceKey: call.onceKey,
+      });
+    }
+    return {
+      tone: changes ? "done" : "answer",
+      title: howWords(choice),
+      lines: [
+        [quietWords(choice)],
+        ["To change it, type for example /alerts direct, or /alerts quiet=23:00-07:30."],
+      ],
+      audience: "asker",
+      actions: HOW.filter((each) => each !== choice.how).map((each) => ({
+        command: `/alerts ${each}`,
+        label: each,
+        onlyFor: call.asker.id,
+      })),
+    };
+  },
+});
+
+/** "23:00-07:30", "23-7" or "off". */
+function readQuiet(text: string): Pick<AlertChoice, "quietFrom" | "quietUntil"> {
+  if (/^(off|none|never|no)$/i.test(text)) return { quietFrom: null, quietUntil: null };
+  const match = /^(\d{1,2})(?::(\d{2}))?\s*(?:-|–|to|until)\s*(\d{1,2})(?::(\d{2}))?$/i.exec(text);
+  const from = match ? clock(match[1] as string, match[2]) : null;
+  const until = match ? clock(match[3] as string, match[4]) : null;
+  if (from === null || until === null || from === until) {
+    throw new Refusal(
+      "bad-quiet-hours",
+      `"${text}" are no quiet hours: type two different times such as 23:00-07:30, or off.`,
+    );
+  }
+  return { quietFrom: from, quietUntil: until };
+}
+
+function clock(hour: string, minute = "00"): string | null {
+  if (Number(hour) > 23 || Number(minute) > 59) return null;
+  return `${hour.padStart(2, "0")}:${minute}`;
+}
+
+function howWords({ how }: AlertChoice): string {
+  return {
+    mention: "You are mentioned in the class channel",
+    direct: "You get direct messages",
+    silent: "You are told without a sound",
+    morning: "You get one summary in the morning",
+  }[how];
+}
+
+function quietWords({ quietFrom, quietUntil }: AlertChoice): string {
+  if (quietFrom === null || quietUntil === null) return "There are no quiet hours.";
+  return `From ${quietFrom} to ${quietUntil} at the observatory nothing makes a sound.`;
+}

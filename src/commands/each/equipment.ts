@@ -1,0 +1,76 @@
+/** /equipment: what the telescope, dome, camera and sky are fit for, as staff see it. */
+import { Refusal } from "../../base/refusal.js";
+import type { Equipment } from "../../journal/events.js";
+import { defineCommand } from "../define.js";
+import type { Reply } from "../reply.js";
+import { conditionWarnings, equipmentWords } from "../telescope-words.js";
+import { capital, listed } from "../words.js";
+
+/** What each part can be. */
+const STATES: { readonly [P in keyof Equipment]: readonly Equipment[P][] } = {
+  telescope: ["ready", "fault"],
+  dome: ["open", "shut", "fault"],
+  camera: ["fitted", "away", "fault"],
+  sky: ["clear", "cloud", "unknown"],
+};
+
+export const equipment = defineCommand({
+  name: "equipment",
+  who: "operator",
+  help: "Shows or sets the state of telescope, dome, camera and sky; shown wherever it matters.",
+  otherwise: "/tonight shows the conditions.",
+  options: [
+    {
+      name: "part",
+      kind: "choice",
+      choices: ["telescope", "dome", "camera", "sky"],
+      required: false,
+      help: "Which part",
+    },
+    {
+      name: "state",
+      kind: "choice",
+      choices: ["ready", "open", "shut", "fitted", "away", "clear", "cloud", "unknown", "fault"],
+      required: false,
+      help: "How it is now",
+    },
+  ],
+  examples: ["/equipment", "/equipment camera away", "/equipment sky cloud"],
+  answer: async ({ call, values, services }) => {
+    const { part, state } = values;
+    if (part === undefined && state === undefined) return shown(services.desk.state.equipment);
+    if (part === undefined || state === undefined) throw incomplete(part);
+    if (!(STATES[part] as readonly string[]).includes(state)) {
+      throw new Refusal(
+        "wrong-state",
+        `The ${part} cannot be "${state}"; it can be ${listed(STATES[part], "or")}.`,
+      );
+    }
+    await services.desk.act(
+      (now) => [
+        { type: "equipment.changed", equipment: { ...now.equipment, [part]: state }, by: call.asker.id },
+      ],
+      { by: call.asker.id, onceKey: call.onceKey },
+    );
+    const reply = shown(services.desk.state.equipment);
+    return { ...reply, tone: "done", title: `${capital(part)}: ${state}` };
+  },
+});
+
+function incomplete(part: keyof Equipment | undefined): Refusal {
+  const which = part ?? "camera";
+  return new Refusal(
+    "missing-option",
+    `Say the part and its state, as in /equipment ${which} ${STATES[which][1]}; the ${which} can be ${listed(STATES[which], "or")}.`,
+  );
+}
+
+function shown(equipment: Equipment): Reply {
+  const warnings = conditionWarnings(equipment);
+  return {
+    tone: "answer",
+    title: warnings.length === 0 ? "Equipment: nothing known to be wrong" : "Equipment: needs attention",
+    lines: [[`${capital(equipmentWords(equipment))}.`], ...warnings.map((each) => [each])],
+    audience: "asker",
+  };
+}

@@ -1,0 +1,62 @@
+/** /hold: stops the next request from being taken, at once. It is software, not an interlock, and says so. */
+import { type Phrase, say, strong } from "../../base/phrase.js";
+import type { UtcMillis } from "../../base/units.js";
+import { NO_INTERLOCK } from "../../notices/words/everyone.js";
+import { timeFrom } from "../../notices/words/times.js";
+import { defineCommand } from "../define.js";
+import { label } from "../read-request.js";
+import type { Services } from "../services.js";
+
+export const hold = defineCommand({
+  name: "hold",
+  who: "operator",
+  help: "Stops new requests from being taken, at once. It is no interlock.",
+  otherwise: "If someone is in danger, tell the staff in the room at once.",
+  options: [
+    { name: "reason", kind: "text", required: true, help: "Why; the classes are told", maxLength: 200 },
+    { name: "until", kind: "time", required: false, help: "Ends by itself then, such as 22:30 or 20 min" },
+  ],
+  examples: ["/hold cloud", "/hold people in the dome", "/hold cloud until 22:30"],
+  answer: async ({ call, values, services }) => {
+    const before = services.desk.state.hold;
+    const { entry } = await services.desk.act(
+      (_, now) => [
+        {
+          type: "hold.placed",
+          hold: {
+            reason: values.reason,
+            by: call.asker.id,
+            sinceUnixMs: now,
+            untilUnixMs: values.until ?? null,
+          },
+        },
+      ],
+      { by: call.asker.id, onceKey: call.onceKey },
+    );
+    const now = entry?.atUnixMs ?? services.clock.now();
+    return {
+      tone: "warning",
+      title: before ? "Still on hold" : "On hold",
+      lines: [
+        say`${strong("No new request is taken from now on")}, ${untilWords(values.until, now)}. ${underWay(services, now)}`,
+        [NO_INTERLOCK],
+        ...(before ? [[`It takes the place of the earlier hold (${before.reason}).`]] : []),
+      ],
+      audience: "asker",
+      actions: [{ command: "/resume", label: "Resume", onlyFor: null }],
+    };
+  },
+});
+
+function untilWords(until: UtcMillis | undefined, now: UtcMillis): Phrase {
+  return until === undefined
+    ? say`until someone types /resume`
+    : say`until ${timeFrom(until, now)}, or /resume before`;
+}
+
+function underWay({ desk }: Services, now: UtcMillis): Phrase {
+  const { taken, requests } = desk.state;
+  const request = taken ? requests.get(taken.number) : undefined;
+  if (!taken || !request) return say`Nothing is under way.`;
+  return say`${label(request)} is under way and runs to its end, about ${timeFrom(Math.max(now, taken.freeUnixMs), now)}.`;
+}

@@ -1,0 +1,77 @@
+/** /join: shares a classmate's identical request instead of asking for the same frames again. */
+import { person, say } from "../../base/phrase.js";
+import { Refusal } from "../../base/refusal.js";
+import type { NightslateEvent } from "../../journal/events.js";
+import type { State } from "../../journal/state.js";
+import { wishWords } from "../../notices/words/amounts.js";
+import type { Asker, Call } from "../command.js";
+import { defineCommand } from "../define.js";
+import { placeWords, startSentence } from "../estimate-words.js";
+import { isMine, joining } from "../people.js";
+import { isActive, label, requestOf } from "../read-request.js";
+import type { Services } from "../services.js";
+import { rememberTold } from "../told.js";
+import { capital } from "../words.js";
+
+export const join = defineCommand({
+  name: "join",
+  who: "student",
+  help: "Shares a classmate's request: you both get the frames, the queue gets no longer.",
+  options: [{ name: "request", kind: "request", required: true, help: "Its number", offer: "all-active" }],
+  examples: ["/join 12"],
+  answer: async ({ call, values, services, now }) => {
+    await services.desk.act((state) => decide(values.request, call, state, services), {
+      by: call.asker.id,
+      onceKey: call.onceKey,
+    });
+    const request = requestOf(services.desk.state, values.request);
+    const estimate = services.forecast.estimate(request.number);
+    if (estimate) await rememberTold([estimate], services);
+    return {
+      tone: "done",
+      title: `${label(request)}: joined${estimate ? `, ${placeWords(estimate)}` : ""}`,
+      lines: [
+        ...(estimate ? [startSentence(estimate, now)] : []),
+        say`${capital(wishWords(request))}, shared with ${person(request.owner)}. You are told when it is done; /withdraw ${request.number} leaves it.`,
+      ],
+      audience: "asker",
+      actions: [
+        { command: `/when ${request.number}`, label: "When?", onlyFor: call.asker.id },
+        { command: `/withdraw ${request.number}`, label: "Leave it", onlyFor: call.asker.id },
+      ],
+    };
+  },
+});
+
+function decide(
+  number: number,
+  { asker, from }: Call,
+  state: State,
+  { config }: Services,
+): NightslateEvent[] {
+  const request = requestOf(state, number);
+  refuseForeign(number, request.classId, asker);
+  if (isMine(request, asker.id)) {
+    throw new Refusal(
+      "yours-already",
+      `${label(request)} is yours already; /when ${number} tells when it runs.`,
+    );
+  }
+  if (!isActive(request)) {
+    throw new Refusal(
+      "not-waiting",
+      `${label(request)} is ${request.state}, so it cannot be joined. Ask for your own with /request ${request.target.id}.`,
+    );
+  }
+  const known = joining(state, asker, from, config);
+  const joined: NightslateEvent = { type: "request.joined", number, personId: asker.id };
+  return known ? [known, joined] : [joined];
+}
+
+function refuseForeign(number: number, classId: string, asker: Asker): void {
+  if (classId === asker.classId) return;
+  throw new Refusal(
+    "other-class",
+    `#${number} belongs to another class and cannot be joined. Type /queue to see what your class asked for.`,
+  );
+}

@@ -1,0 +1,86 @@
+/** /mine: one's own requests and frames. */
+import { type Phrase, say } from "../../base/phrase.js";
+import type { UtcMillis } from "../../base/units.js";
+import { count, wishWords } from "../../notices/words/amounts.js";
+import { timeFrom } from "../../notices/words/times.js";
+import type { Request } from "../../queue/request.js";
+import type { Call } from "../command.js";
+import { defineCommand } from "../define.js";
+import { startSentence } from "../estimate-words.js";
+import { isActive, label, ownRequests } from "../read-request.js";
+import { framePlace, framesWords } from "../request-story.js";
+import type { Services } from "../services.js";
+import { capital } from "../words.js";
+
+/** Those that are over; older ones are counted. */
+const MOST_ENDED = 8;
+const MOST_ACTIVE = 12;
+
+export const mine = defineCommand({
+  name: "mine",
+  who: "student",
+  help: "Your requests: those still to come, and how the others ended, with their frames.",
+  options: [],
+  examples: ["/mine"],
+  answer: async ({ call, services, now }) => {
+    const own = ownRequests(services.desk.state, call.asker);
+    const active = own.filter(isActive);
+    const ended = own.filter((each) => !isActive(each)).reverse();
+    const shown = [...active.slice(0, MOST_ACTIVE), ...ended.slice(0, MOST_ENDED)];
+    const left = own.length - shown.length;
+    return {
+      tone: "answer",
+      title: own.length === 0 ? "You have asked for nothing yet" : titleFor(active.length, ended.length),
+      lines: [
+        ...(own.length === 0 ? [["Ask for a frame with /request M13; /tonight lists what is up."]] : []),
+        ...(left > 0
+          ? [[`${capital(count(left, "older one"))} ${left === 1 ? "is" : "are"} left out.`]]
+          : []),
+      ],
+      ...(shown.length === 0
+        ? {}
+        : {
+            table: {
+              columns: ["request", "asked for", "how it stands", "frames"],
+              rows: shown.map((each) => rowFor(each, call, services, now)),
+              ownRows: [],
+            },
+          }),
+      audience: "asker",
+      actions: active
+        .filter((each) => each.state === "waiting")
+        .slice(0, 3)
+        .map((each) => ({
+          command: `/when ${each.number}`,
+          label: `When #${each.number}?`,
+          onlyFor: call.asker.id,
+        })),
+    };
+  },
+});
+
+function titleFor(active: number, ended: number): string {
+  return capital(`${count(active, "request")} still to come, ${ended} over`);
+}
+
+function rowFor(request: Request, { asker }: Call, services: Services, now: UtcMillis): Phrase[] {
+  const frames = services.desk.state.frames.get(request.number) ?? [];
+  const shared = request.owner === asker.id ? "" : " (joined)";
+  const verdict = framesWords(frames);
+  const place = framePlace(frames);
+  return [
+    [`${label(request)}${shared}`],
+    [wishWords(request)],
+    standing(request, services, now),
+    [verdict === null ? "" : place === null ? verdict : `${verdict}; ${place}`],
+  ];
+}
+
+function standing(request: Request, { forecast }: Services, now: UtcMillis): Phrase {
+  if (request.state === "taken") return ["being observed now"];
+  const estimate = request.state === "waiting" ? forecast.estimate(request.number) : null;
+  if (estimate) return startSentence(estimate, now);
+  const ended = request.endedUnixMs === null ? [] : say` ${timeFrom(request.endedUnixMs, now)}`;
+  const reason = request.reason && request.state !== "completed" ? `: ${request.reason}` : "";
+  return say`${request.state}${ended}${reason}`;
+}

@@ -1,0 +1,190 @@
+/** /request: asks for frames of a target. */
+import type { Action } from "../../base/action.js";
+import { type Phrase, say } from "../../base/phrase.js";
+import { Refusal } from "../../base/refusal.js";
+import type { UtcMillis } from "../../base/units.js";
+import type { NightslateEvent } from "../../journal/events.js";
+import type { State } from "../../journal/state.js";
+import { wishWords } from "../../notices/words/amounts.js";
+import type { Request, Wish } from "../../queue/request.js";
+import { type Ask, defineCommand, type Values } from "../define.js";
+import { placeWords, startSentence } from "../estimate-words.js";
+import { saturationWarning, usualExposure } from "../frame-view.js";
+import { moonWarning } from "../moon-words.js";
+import { groupOf, joining, tierOf } from "../people.js";
+import { label, requestOf } from "../read-request.js";
+import type { Reply } from "../reply.js";
+import { checkQueue } from "../request-check.js";
+import type { Services } from "../services.js";
+import { refuseOutsideSession } from "../sessions.js";
+import { checkSky } from "../sky-check.js";
+import { splitWish } from "../split-wish.js";
+import { fullName } from "../target-words.js";
+import { conditionWarnings, holdPhrase } from "../telescope-words.js";
+import { rememberTold } from "../told.js";
+import { makeWish } from "../wish.js";
+import { capital } from "../words.js";
+
+const OPTIONS = [
+  { name: "target", kind: "target", required: true, help: "M13, Ring Nebula, Vega, Jupiter or coordinates" },
+  { name: "filter", kind: "filter", required: false, help: "Which filter; clear when left out" },
+  {
+    name: "exposure",
+    kind: "number",
+    unit: "seconds",
+    required: false,
+    help: "Seconds for each frame, or 2m; suggested when left out",
+  },
+  { name: "frames", kind: "whole", required: false, help: "How many frames; 1 when left out" },
+  { name: "notbefore", kind: "time", required: false, help: "Not before this time, such as 22:30" },
+  { name: "note", kind: "text", required: false, help: "A word about what it is for", maxLength: 200 },
+  {
+    name: "anyway",
+    kind: "choice",
+    choices: ["yes"],
+    required: false,
+    help: "Ask although a classmate has asked for the same",
+  },
+] as const;
+
+type RequestAsk = Ask<Values<typeof OPTIONS>>;
+
+export const request = defineCommand({
+  name: "request",
+  who: "student",
+  help: "Asks for frames of a target; answers with number, place and estimated start.",
+  options: OPTIONS,
+  examples: [
+    "/request M13",
+    "/request M13 clear 20 3",
+    "/request Ring Nebula, R, 1 min, x2",
+    "/request 05 35 17 -05 23 28 clear 20",
+  ],
+  prepare: (raw, { catalogue, config }) => splitWish(raw, catalogue, config.observatory.camera.filters),
+  answer: async (ask) => {
+    const { call, services } = ask;
+    const { entry } = await services.desk.act((state, now) => decide(ask, state, now), {
+      by: call.asker.id,
+      onceKey: call.onceKey,
+    });
+    const made = entry?.events.find((event) => event.type === "request.made");
+    if (!made) throw new Refusal("repeated-call", "That was done already: type /mine to see your requests.");
+    return answerFor(ask, requestOf(services.desk.state, made.number));
+  },
+});
+
+/** The checks stand inside the decision: a repeated call is answered without them. */
+function decide(ask: RequestAsk, state: State, now: UtcMillis): NightslateEvent[] {
+  const { call, services, values } = ask;
+  const { asker, from } = call;
+  const { config } = services;
+  refuseOutsideSession(state, asker, now);
+  const wish = wishOf(ask, now);
+  checkSky(wish.target, wish.notBeforeUnixMs ?? now, now, config.observatory);
+  checkQueue(wish, asker, state, config, values.anyway === "yes");
+  const group = groupOf(asker.id, asker.classId, state, config);
+  const made: NightslateEvent = {
+    type: "request.made",
+    number: state.nextNumber,
+    wish,
+    owner: asker.id,
+    classId: asker.classId,
+    group,
+    tier: tierOf(asker, config),
+    via: from,
+  };
+  const known = joining(state, asker, from, config);
+  return known ? [known, made] : [made];
+}
+
+function wishOf({ values, services: { config } }: RequestAsk, now: UtcMillis): Wish {
+  const { target, filter, exposure, frames } = values;
+  const notBeforeUnixMs = values.notbefore ?? null;
+  const asked = { target, filter, exposure, frames, notBeforeUnixMs, note: values.note ?? null };
+  return makeWish(asked, config, (wanted, through) =>
+    usualExposure(wanted, through, notBeforeUnixMs ?? now, config),
+  );
+}
+
+async function answerFor(ask: RequestAsk, made: Request): Promise<Reply> {
+  const { services, call, values } = ask;
+  const now = services.clock.now();
+  const estimate = services.forecast.estimate(made.number);
+  if (!estimate) return alreadyOver(made);
+  await rememberTold([estimate], services);
+  const warnings = warningsFor(made, estimate.turn?.exposingUnixMs ?? null, now, services);
+  const assumed = assumedIn(values, made);
+  return {
+    tone: warnings.length > 0 ? "warning" : "done",
+    title: `${label(made)}: ${placeWords(estimate)}`,
+    lines: [
+      startSentence(estimate, now),
+      say`${fullName(made.target)}: ${wishWords(made)}.${assumed}`,
+      ...warnings,
+    ],
+    audience: "asker",
+    actions: actionsFor(made, call.asker.id),
+  };
+}
+
+/** Which defaults were taken, said so that they can be changed. */
+function assumedIn(values: RequestAsk["values"], made: Request): string {
+  const left = (["filter", "exposure", "frames"] as const).filter((name) => values[name] === undefined);
+  if (left.length === 0) return "";
+  const wanted = left.length === 3 ? "filter, exposure and frames" : left.join(" and ");
+  const { filter, exposureSeconds, frames } = made;
+  return ` You left out ${wanted}; to choose, type for example /request ${made.target.id} ${filter} ${exposureSeconds} ${frames}.`;
+}
+
+function warningsFor(
+  made: Request,
+  exposingUnixMs: UtcMillis | null,
+  now: UtcMillis,
+  services: Services,
+): Phrase[] {
+  const { config, desk } = services;
+  const sky = skyWarning(made, now, services);
+  const at = exposingUnixMs ?? sky.opensUnixMs;
+  const hold = holdPhrase(services, now);
+  const moon = moonWarning(made.target, at, config.observatory);
+  const bright = saturationWarning(made, at, config);
+  return [
+    ...(sky.warning ? [sky.warning] : []),
+    ...(hold ? [hold] : []),
+    ...[...(moon ? [moon] : []), ...(bright ? [bright] : []), ...conditionWarnings(desk.state.equipment)].map(
+      (sentence) => [sentence],
+    ),
+  ];
+}
+
+/** The sky may have changed since a repeated call was first answered; then nothing is said of it. */
+function skyWarning(made: Request, now: UtcMillis, { config }: Services): ReturnType<typeof checkSky> {
+  const from = Math.max(now, made.notBeforeUnixMs ?? now);
+  try {
+    return checkSky(made.target, from, now, config.observatory);
+  } catch (error) {
+    if (!(error instanceof Refusal)) throw error;
+    return { opensUnixMs: from, warning: null };
+  }
+}
+
+function actionsFor(made: Request, asker: string): Action[] {
+  return [
+    { command: `/when ${made.number}`, label: "When?", onlyFor: asker },
+    { command: `/withdraw ${made.number}`, label: "Withdraw", onlyFor: asker },
+  ];
+}
+
+/** A repeated call about a request that has run in the meantime. */
+function alreadyOver(made: Request): Reply {
+  return {
+    tone: "answer",
+    title: `${label(made)}: ${made.state}`,
+    lines: [
+      [
+        `${capital(wishWords(made))}. It was asked for once and is ${made.state} now; /when ${made.number} says more.`,
+      ],
+    ],
+    audience: "asker",
+  };
+}

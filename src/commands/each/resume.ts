@@ -1,0 +1,52 @@
+/** /resume: lifts the hold. */
+import { type Phrase, say } from "../../base/phrase.js";
+import { Refusal } from "../../base/refusal.js";
+import type { UtcMillis } from "../../base/units.js";
+import { duration } from "../../notices/words/amounts.js";
+import type { Call } from "../command.js";
+import { defineCommand } from "../define.js";
+import { startWords } from "../estimate-words.js";
+import { seenLabel } from "../seen.js";
+import type { Services } from "../services.js";
+import { capital } from "../words.js";
+
+export const resume = defineCommand({
+  name: "resume",
+  who: "operator",
+  help: "Lifts the hold: requests are taken again.",
+  options: [],
+  examples: ["/resume"],
+  answer: async ({ call, services }) => {
+    const before = services.desk.state.hold;
+    const { entry } = await services.desk.act(
+      (state) => {
+        if (state.hold) return [{ type: "hold.lifted", by: call.asker.id }];
+        throw new Refusal(
+          "no-hold",
+          "There is no hold to lift; requests are being taken. /hold and a reason places one.",
+        );
+      },
+      { by: call.asker.id, onceKey: call.onceKey },
+    );
+    const now = entry?.atUnixMs ?? services.clock.now();
+    const length = before ? `, after ${duration(now - before.sinceUnixMs)}` : "";
+    return {
+      tone: "done",
+      title: `The hold is lifted${length}`,
+      lines: [
+        nextPhrase(call, services, now),
+        [
+          "The dome and the mount may move at any moment: be sure that nobody is near them and that trained staff have released the lock-out.",
+        ],
+      ],
+      audience: "asker",
+    };
+  },
+});
+
+function nextPhrase({ asker }: Call, { forecast, desk }: Services, now: UtcMillis): Phrase {
+  const next = forecast.order()[0];
+  const start = next ? startWords(next, now) : null;
+  if (!next || !start) return ["Nothing can be taken just now."];
+  return say`${capital(seenLabel(desk.state.requests.get(next.number), asker.classId))} is next, ${start}.`;
+}

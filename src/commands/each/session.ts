@@ -1,0 +1,233 @@
+/** /session: opens and closes the hours in which a class asks; shows who is in it; sets groups. */
+import { type Phrase, say } from "../../base/phrase.js";
+import { Refusal } from "../../base/refusal.js";
+import type { UtcMillis } from "../../base/units.js";
+import type { State } from "../../journal/state.js";
+import { count } from "../../notices/words/amounts.js";
+import { timeFrom } from "../../notices/words/times.js";
+import type { PersonId } from "../../queue/request.js";
+import { type Ask, defineCommand, type Values } from "../define.js";
+import { classmates, classOf, findPerson, groupOf, groupsOf } from "../people.js";
+import type { Reply, Table } from "../reply.js";
+import { asksInSessions, mayAsk, sessionsOnly } from "../sessions.js";
+import { listed } from "../words.js";
+
+const OPTIONS = [
+  {
+    name: "action",
+    kind: "choice",
+    choices: ["show", "open", "close", "always", "roster", "groups"],
+    required: false,
+    help: "What to do; always lets the class ask at any time",
+  },
+  { name: "until", kind: "time", required: false, help: "With open: ends by itself then, such as 22:30" },
+  { name: "group", kind: "text", required: false, help: "With groups: the group to set", maxLength: 40 },
+  {
+    name: "members",
+    kind: "text",
+    required: false,
+    help: "With groups: who is in it, such as mira, tomas",
+    maxLength: 300,
+  },
+] as const;
+
+type SessionAsk = Ask<Values<typeof OPTIONS>>;
+
+export const session = defineCommand({
+  name: "session",
+  who: "instructor",
+  help: "Opens or closes asking for your class, shows the roster, sets groups.",
+  otherwise: "/mine shows your requests, /tonight what is up.",
+  options: OPTIONS,
+  examples: [
+    "/session",
+    "/session open until 22:30",
+    "/session close",
+    "/session roster",
+    "/session groups Alder mira, tomas",
+  ],
+  answer: async (ask) => {
+    switch (ask.values.action ?? "show") {
+      case "open":
+        return opened(ask);
+      case "close":
+        return closed(ask);
+      case "always":
+        return always(ask);
+      case "roster":
+        return roster(ask);
+      case "groups":
+        return ask.values.group === undefined ? roster(ask) : grouped(ask, ask.values.group);
+      default:
+        return shown(ask);
+    }
+  },
+});
+
+async function opened({ call, values, services, now }: SessionAsk): Promise<Reply> {
+  const { classId, id } = call.asker;
+  const untilUnixMs = values.until ?? null;
+  await services.desk.act(
+    () => [{ type: "session.opened", classId, by: id, untilUnixMs }, sessionsOnly(classId, true)],
+    { by: id, onceKey: call.onceKey },
+  );
+  return {
+    tone: "done",
+    title: "The session is open",
+    lines: [
+      say`Your class may ask now, ${endWords(untilUnixMs, now)}. After that only staff can ask; what is waiting still runs.`,
+    ],
+    audience: "asker",
+  };
+}
+
+async function closed({ call, services }: SessionAsk): Promise<Reply> {
+  const { classId, id } = call.asker;
+  await services.desk.act(
+    (state, now) => {
+      if (mayAsk(state, classId, now))
+        return [{ type: "session.closed", classId, by: id }, sessionsOnly(classId, true)];
+      throw new Refusal("closed-already", "The session is closed already. Type /session open to open it.");
+    },
+    { by: id, onceKey: call.onceKey },
+  );
+  const waiting = waitingOf(services.desk.state, classId);
+  return {
+    tone: "done",
+    title: "The session is closed",
+    lines: [
+      [`Students of your class cannot ask until /session open, or /session always. ${leftWords(waiting)}`],
+    ],
+    audience: "asker",
+  };
+}
+
+async function always({ call, services }: SessionAsk): Promise<Reply> {
+  const { classId, id } = call.asker;
+  await services.desk.act(
+    (state) => [
+      ...(state.sessions.has(classId) ? [{ type: "session.closed" as const, classId, by: id }] : []),
+      sessionsOnly(classId, false),
+    ],
+    { by: id, onceKey: call.onceKey },
+  );
+  return {
+    tone: "done",
+    title: "Your class may ask at any time",
+    lines: [["Day and night, without a session, until you type /session open or /session close."]],
+    audience: "asker",
+  };
+}
+
+function shown({ call, services, now }: SessionAsk): Reply {
+  const { state } = services.desk;
+  const { classId } = call.asker;
+  const open = state.sessions.get(classId);
+  const inSessions = asksInSessions(state, classId);
+  const may = mayAsk(state, classId, now);
+  const title = !may
+    ? "The session is closed"
+    : inSessions
+      ? "The session is open"
+      : "Your class may ask at any time";
+  const line = !may
+    ? say`Students cannot ask until /session open.`
+    : inSessions
+      ? say`It was opened at ${timeFrom(open?.openedUnixMs ?? now, now)} and is open ${endWords(open?.untilUnixMs ?? null, now)}.`
+      : say`No session has been used for it. /session open or /session close makes it ask in sessions only.`;
+  return {
+    tone: "answer",
+    title,
+    lines: [line, [leftWords(waitingOf(state, classId))]],
+    audience: "asker",
+  };
+}
+
+function roster({ call, services }: SessionAsk): Reply {
+  const { state } = services.desk;
+  const { classId } = call.asker;
+  const everyone = classmates(classId, call.from.surface, state, services.config);
+  const groups = groupsOf(classId, state, services.config);
+  const joined = everyone.filter((each) => state.people.has(each.id)).length;
+  return {
+    tone: "answer",
+    title: classOf(services.config, classId)?.name ?? "Your class",
+    lines: [
+      [
+        `${count(everyone.length, "person", "people")}, ${joined} of them here so far; ${groups.length === 0 ? "no groups" : `groups ${listed(groups)}`}.`,
+      ],
+      ["To set a group, type /session groups Alder mira, tomas."],
+    ],
+    table: rosterTable(everyone, classId, state, services),
+    audience: "asker",
+  };
+}
+
+function rosterTable(
+  everyone: readonly { readonly id: PersonId; readonly name: string }[],
+  classId: string,
+  state: State,
+  { config }: SessionAsk["services"],
+): Table {
+  const active = new Map<PersonId, number>();
+  for (const number of state.waiting) {
+    const owner = state.requests.get(number)?.owner ?? "";
+    active.set(owner, (active.get(owner) ?? 0) + 1);
+  }
+  const row = (each: { readonly id: PersonId; readonly name: string }): Phrase[] => [
+    [each.name],
+    [groupOf(each.id, classId, state, config) ?? "–"],
+    [state.people.has(each.id) ? "yes" : "not yet"],
+    [String(active.get(each.id) ?? 0)],
+  ];
+  return { columns: ["name", "group", "here", "waiting"], rows: everyone.map(row), ownRows: [] };
+}
+
+async function grouped({ call, values, services }: SessionAsk, group: string): Promise<Reply> {
+  const { asker, from, onceKey } = call;
+  const { desk, config } = services;
+  const names = (values.members ?? "").split(/\s*[,;]\s*|\s+(?=@)/).filter(Boolean);
+  if (names.length === 0) {
+    throw new Refusal(
+      "no-members",
+      `Say who is in ${group}: type /session groups ${group} and names with commas, such as mira, tomas.`,
+    );
+  }
+  const members = namesToPeople(names, (name) => findPerson(name, asker, from.surface, desk.state, config));
+  await desk.act(() => [{ type: "group.set", classId: asker.classId, group, members }], {
+    by: asker.id,
+    onceKey,
+  });
+  return {
+    tone: "done",
+    title: `Group ${group} is set`,
+    lines: [[`It has ${count(members.length, "member")} now; whoever was in another group has left that.`]],
+    audience: "asker",
+  };
+}
+
+/** "mira tomas" without commas is two names where it is not one. */
+function namesToPeople(names: readonly string[], find: (name: string) => PersonId): PersonId[] {
+  const people = names.flatMap((name) => {
+    try {
+      return [find(name)];
+    } catch (error) {
+      if (!(error instanceof Refusal) || !name.includes(" ")) throw error;
+      return name.split(" ").map(find);
+    }
+  });
+  return [...new Set(people)];
+}
+
+function waitingOf(state: State, classId: string): number {
+  return [...state.waiting].filter((number) => state.requests.get(number)?.classId === classId).length;
+}
+
+function leftWords(waiting: number): string {
+  if (waiting === 0) return "Nothing of your class is waiting.";
+  return `${count(waiting, "request")} of your class ${waiting === 1 ? "waits and runs" : "wait and run"} all the same; /cancel all ends ${waiting === 1 ? "it" : "them"}.`;
+}
+
+function endWords(untilUnixMs: UtcMillis | null, now: UtcMillis): Phrase {
+  return untilUnixMs === null ? ["until /session close"] : say`until ${timeFrom(untilUnixMs, now)}`;
+}

@@ -1,0 +1,183 @@
+/** /target: one target's night: window, height, airmass, the Moon, a suggested exposure, a chart. */
+import { clockTime, dayOf, type Phrase, say, strong } from "../../base/phrase.js";
+import type { UtcMillis } from "../../base/units.js";
+import { count, degrees, seconds } from "../../notices/words/amounts.js";
+import { timeFrom } from "../../notices/words/times.js";
+import type { Observatory, Window } from "../../observatory/observatory.js";
+import { whyNot } from "../../observatory/window.js";
+import { airmassAtTrue } from "../../sky/airmass.js";
+import { moonPhase } from "../../sky/moon.js";
+import { type Night, nightNamed } from "../../sky/night.js";
+import type { Target } from "../../sky/target.js";
+import { trackOf } from "../../sky/track.js";
+import type { RawOptions } from "../command.js";
+import { defineCommand } from "../define.js";
+import { suggested } from "../frame-view.js";
+import { moonDistance, moonWarning } from "../moon-words.js";
+import { drawn } from "../pictured.js";
+import { usualFilter } from "../read-sky.js";
+import { looksLikeTime } from "../read-time.js";
+import type { Field } from "../reply.js";
+import type { Services } from "../services.js";
+import { obstacleClause } from "../sky-check.js";
+import { bestIn, highestIn, nightAt, windowsFrom } from "../sky-view.js";
+import { splitTarget } from "../split-wish.js";
+import { fullName, kindWords, shortName } from "../target-words.js";
+import { altitudeNow } from "../up-now.js";
+import { airmassWords } from "../words.js";
+
+export const target = defineCommand({
+  name: "target",
+  who: "student",
+  help: "One target's night: when it is up, its height and airmass, the Moon, a suggested exposure.",
+  options: [
+    { name: "name", kind: "target", required: true, help: "M13, Ring Nebula, Vega, Jupiter or coordinates" },
+    { name: "date", kind: "date", required: false, help: "Which night; tonight when left out" },
+  ],
+  examples: ["/target M57", "/target Orion Nebula date=2026-12-24"],
+  slow: true,
+  prepare: (raw, { catalogue }) => splitDate(raw, catalogue),
+  answer: async ({ call, values, services, now }) => {
+    const { observatory } = services.config;
+    const tonight = nightAt(now, observatory);
+    const night = values.date === undefined ? tonight : nightNamed(values.date, observatory.site.timeZone);
+    const from = night.date === tonight.date ? now : night.startUnixMs;
+    const wanted = values.name;
+    const windows = windowsFrom(wanted, night, observatory, from);
+    return {
+      tone: windows.length > 0 ? "answer" : "warning",
+      title: titleFor(wanted),
+      lines: [
+        windowPhrase(wanted, windows, night, from, services),
+        ...(night.date === tonight.date ? [nowPhrase(wanted, night, now, observatory)] : []),
+      ],
+      fields: fieldsFor(wanted, windows, night, from, services),
+      ...(await drawn(services, () =>
+        services.pictures.target({ observatory, night, nowUnixMs: now, target: wanted, windows }),
+      )),
+      audience: "asker",
+      actions:
+        windows.length > 0 && night.date === tonight.date
+          ? [
+              {
+                command: `/request ${shortName(wanted)}`,
+                label: `Ask for ${shortName(wanted)}`,
+                onlyFor: call.asker.id,
+              },
+            ]
+          : [],
+    };
+  },
+});
+
+/** "M57 2026-12-24" typed in one breath. */
+function splitDate(raw: RawOptions, catalogue: Services["catalogue"]): RawOptions {
+  if (typeof raw.name !== "string" || raw.date !== undefined) return raw;
+  const isDate = (word: string): boolean => looksLikeTime(word) || /^(tonight|tomorrow)$/i.test(word);
+  const { target: name, rest } = splitTarget(raw.name, catalogue, isDate);
+  return rest.length === 1 && isDate(rest[0] as string) ? { ...raw, name, date: rest[0] } : raw;
+}
+
+function titleFor(wanted: Target): string {
+  const kind = kindWords(wanted);
+  return kind === null ? fullName(wanted) : `${fullName(wanted)}, ${kind}`;
+}
+
+function windowPhrase(
+  wanted: Target,
+  windows: readonly Window[],
+  night: Night,
+  from: UtcMillis,
+  { config }: Services,
+): Phrase {
+  if (windows.length > 0) {
+    const spans = windows.map((each) =>
+      each.openUnixMs <= from
+        ? say`now until ${clockTime(each.closeUnixMs)}`
+        : say`${clockTime(each.openUnixMs)} to ${clockTime(each.closeUnixMs)}`,
+    );
+    const joined = spans.flatMap((span, index): Phrase => (index === 0 ? span : [" and ", ...span]));
+    return say`${strong("It can be observed")} ${joined}, night of ${night.date}.`;
+  }
+  const obstacle = whyNot(wanted, from, config.observatory);
+  const opens = obstacle?.opensUnixMs ?? null;
+  if (!obstacle || opens === null) return say`${strong("It can never be observed from here")}.`;
+  const why = obstacle.limit === "sun-up" ? "" : `: ${obstacleClause(obstacle)}`;
+  return say`${strong("Not on this night")}${why}. It is possible from ${dayOf(opens)}.`;
+}
+
+function nowPhrase(wanted: Target, night: Night, now: UtcMillis, observatory: Observatory): Phrase {
+  const altitude = altitudeNow(wanted, night, now, observatory);
+  return altitude < 0
+    ? [`It is ${degrees(altitude)} below the horizon now.`]
+    : [`It stands at ${degrees(altitude)} now.`];
+}
+
+function fieldsFor(
+  wanted: Target,
+  windows: readonly Window[],
+  night: Night,
+  from: UtcMillis,
+  services: Services,
+): Field[] {
+  const { config } = services;
+  const { observatory } = config;
+  const best = bestIn(wanted, night, observatory, windows);
+  const highest = highestIn(trackOf(wanted, night, observatory.site), night.startUnixMs, night.endUnixMs);
+  const at = best?.unixMs ?? highest.unixMs;
+  return [
+    ...(best
+      ? [
+          {
+            name: "Best",
+            value: say`${timeFrom(best.unixMs, from)} at ${degrees(best.altitudeDegrees)}, airmass ${airmassWords(airmassAtTrue(best.altitudeDegrees))}`,
+          },
+        ]
+      : []),
+    {
+      name: "Highest",
+      value: say`${timeFrom(highest.unixMs, from)} at ${highest.altitudeDegrees < 0 ? `${degrees(highest.altitudeDegrees)} below the horizon` : degrees(highest.altitudeDegrees)}`,
+    },
+    ...moonField(wanted, at, observatory),
+    ...exposureField(wanted, at, services),
+    ...brightnessField(wanted),
+  ];
+}
+
+function moonField(wanted: Target, at: UtcMillis, observatory: Observatory): Field[] {
+  const distance = moonDistance(wanted, at, observatory);
+  const { name, illuminatedFraction } = moonPhase(at);
+  const lit = `${Math.round(illuminatedFraction * 100)} % lit`;
+  if (distance === null) return [{ name: "Phase", value: [`${name}, ${lit}`] }];
+  const warning = moonWarning(wanted, at, observatory);
+  return [
+    {
+      name: "Moon",
+      value: [`${degrees(distance)} away, ${lit}${warning ? "; near enough to brighten the sky" : ""}`],
+    },
+  ];
+}
+
+function exposureField(wanted: Target, at: UtcMillis, { config }: Services): Field[] {
+  const filter = usualFilter(config.observatory.camera.filters);
+  const found = suggested(wanted, filter, at, config);
+  if (!found) return [];
+  const better = found.betterFilter ? `; filter ${found.betterFilter} would suit it better` : "";
+  const noise =
+    found.signalToNoise === null ? "" : `, signal to noise about ${Math.round(found.signalToNoise)}`;
+  const bright = found.saturates ? "; even that overexposes it" : "";
+  return [
+    {
+      name: "Exposure",
+      value: [
+        `${count(found.frames, "frame")} of ${seconds(found.exposureSeconds)}, filter ${filter}${noise}${bright}${better}`,
+      ],
+    },
+  ];
+}
+
+function brightnessField(wanted: Target): Field[] {
+  if (wanted.kind === "body" || wanted.magnitude === null) return [];
+  const size = wanted.sizeArcminutes === null ? "" : `, ${wanted.sizeArcminutes}′ across`;
+  return [{ name: "Brightness", value: [`magnitude ${wanted.magnitude.toFixed(1)}${size}`] }];
+}

@@ -1,0 +1,49 @@
+/** /telescope: what it is doing now, and how its times compare with the configuration. */
+import type { Phrase } from "../../base/phrase.js";
+import { degrees } from "../../notices/words/amounts.js";
+import type { Call } from "../command.js";
+import { defineCommand } from "../define.js";
+import { overheadSentences } from "../overhead-words.js";
+import { seenLabel } from "../seen.js";
+import type { Services } from "../services.js";
+import { activityPhrase, activityWords, equipmentWords, holdPhrase } from "../telescope-words.js";
+import { capital } from "../words.js";
+
+export const telescope = defineCommand({
+  name: "telescope",
+  who: "student",
+  help: "What the telescope is doing now, its state, and whether it runs slower than configured.",
+  options: [],
+  examples: ["/telescope"],
+  answer: async ({ call, services, now }) => {
+    const status = services.telescope();
+    const hold = holdPhrase(services, now);
+    return {
+      tone: hold || status.activity === "fault" ? "warning" : "answer",
+      title: `The telescope is ${activityWords(status)}`,
+      lines: [
+        ...(hold ? [hold] : []),
+        ...(status.requestNumber === null
+          ? []
+          : [activityPhrase(status, now), forWhom(status.requestNumber, call, services)]),
+        ...pointing(services),
+        [`${capital(equipmentWords(services.desk.state.equipment))}.`],
+        ...overheadSentences(services.desk.state.overheadSamples).map((each) => [each]),
+        ...(status.simulated ? [["This is the practice telescope: everything it does is SIMULATED."]] : []),
+      ],
+      audience: "asker",
+    };
+  },
+});
+
+function forWhom(number: number, { asker }: Call, { desk }: Services): Phrase {
+  return [`It works on ${seenLabel(desk.state.requests.get(number), asker.classId)}.`];
+}
+
+function pointing({ telescope }: Services): Phrase[] {
+  const { altitudeDegrees, azimuthDegrees, domeAzimuthDegrees } = telescope();
+  if (altitudeDegrees === null || azimuthDegrees === null) return [];
+  const dome =
+    domeAzimuthDegrees === null ? "" : `, the dome's slit to azimuth ${degrees(domeAzimuthDegrees)}`;
+  return [[`It points to altitude ${degrees(altitudeDegrees)}, azimuth ${degrees(azimuthDegrees)}${dome}.`]];
+}

@@ -1,0 +1,131 @@
+/** /tonight: when it is dark, the Moon, the conditions, and what is worth asking for now. */
+import type { Action } from "../../base/action.js";
+import { clockTime, type Phrase, say, strong } from "../../base/phrase.js";
+import type { UtcMillis } from "../../base/units.js";
+import { count, degrees } from "../../notices/words/amounts.js";
+import { timeFrom } from "../../notices/words/times.js";
+import type { Observatory } from "../../observatory/observatory.js";
+import { moonNight, moonPhase } from "../../sky/moon.js";
+import type { Night } from "../../sky/night.js";
+import { nightOf } from "../../sky/night.js";
+import { defineCommand } from "../define.js";
+import { drawn } from "../pictured.js";
+import type { Services } from "../services.js";
+import { darkHoursOf, nightAt } from "../sky-view.js";
+import { fullName, kindWords, shortName } from "../target-words.js";
+import { activityPhrase, conditionWarnings, equipmentWords, holdPhrase } from "../telescope-words.js";
+import { askableFrom, type Prospect, worthAsking } from "../up-now.js";
+import { capital } from "../words.js";
+
+const MOST_LISTED = 6;
+const MOST_BUTTONS = 3;
+
+export const tonight = defineCommand({
+  name: "tonight",
+  who: "student",
+  help: "When it is dark, the Moon, the conditions, and a short list worth asking for now.",
+  options: [],
+  examples: ["/tonight"],
+  slow: true,
+  answer: async ({ call, services, now }) => {
+    const { observatory } = services.config;
+    const night = nightAt(now, observatory);
+    const hold = holdPhrase(services, now);
+    const warnings = conditionWarnings(services.desk.state.equipment);
+    const list = worthAsking(services.catalogue, now, observatory, MOST_LISTED);
+    return {
+      tone: hold || warnings.length > 0 ? "warning" : "answer",
+      title: `Tonight, ${night.date}`,
+      lines: [
+        darkPhrase(night, now, observatory),
+        moonPhrase(night, now, observatory),
+        ...(hold ? [hold] : []),
+        say`${activityPhrase(services.telescope(), now)} ${capital(equipmentWords(services.desk.state.equipment))}.`,
+        ...warnings.map((each) => [each]),
+        queuePhrase(services, now),
+        ...listHead(list, now, observatory),
+      ],
+      ...(list.length === 0 ? {} : { table: tableOf(list) }),
+      ...(await chart(list, night, services, now)),
+      audience: "asker",
+      actions: list.slice(0, MOST_BUTTONS).map(
+        ({ target }): Action => ({
+          command: `/request ${shortName(target)}`,
+          label: `Ask for ${shortName(target)}`,
+          onlyFor: call.asker.id,
+        }),
+      ),
+    };
+  },
+});
+
+function darkPhrase(night: Night, now: UtcMillis, observatory: Observatory): Phrase {
+  const dark = darkHoursOf(night, observatory);
+  const limit = Math.abs(observatory.limits.sunAltitudeDegrees);
+  const left = dark.find((each) => each.closeUnixMs > now);
+  if (left) {
+    const start = left.openUnixMs > now ? say`from ${clockTime(left.openUnixMs)}` : say`now and`;
+    return say`${strong("Dark")} ${start} until ${clockTime(left.closeUnixMs)}, the Sun being ${limit}° or more below the horizon.`;
+  }
+  if (dark.length === 0) {
+    return say`${strong("It does not get dark tonight")}: the Sun stays less than ${limit}° below the horizon. Bright targets may still be possible.`;
+  }
+  const next = darkHoursOf(nightOf(night.endUnixMs, observatory.site.timeZone), observatory)[0];
+  return next
+    ? say`${strong("This night's dark hours are over")}; the next begin ${timeFrom(next.openUnixMs, now)}.`
+    : say`${strong("This night's dark hours are over")}, and the next night does not get dark.`;
+}
+
+function moonPhrase(night: Night, now: UtcMillis, { site }: Observatory): Phrase {
+  const { name, illuminatedFraction } = moonPhase(now);
+  const lit = `${Math.round(illuminatedFraction * 100)} % lit`;
+  const { riseUnixMs, setUnixMs } = moonNight(night, site);
+  const rises = riseUnixMs !== null && riseUnixMs > now ? [say`rises at ${clockTime(riseUnixMs)}`] : [];
+  const sets = setUnixMs !== null && setUnixMs > now ? [say`sets at ${clockTime(setUnixMs)}`] : [];
+  const events = [...rises, ...sets];
+  const [first, second] = events;
+  if (!first) return say`Moon: ${name}, ${lit}.`;
+  return second ? say`Moon: ${name}, ${lit}; ${first}, ${second}.` : say`Moon: ${name}, ${lit}; ${first}.`;
+}
+
+function queuePhrase({ desk, forecast }: Services, now: UtcMillis): Phrase {
+  const waiting = desk.state.waiting.size;
+  if (waiting === 0) return ["Nothing is waiting: ask now and you are next."];
+  const last = forecast.central().turns.at(-1);
+  const done = last
+    ? say`; the last of them that fits tonight is done about ${timeFrom(last.freeUnixMs, now)}`
+    : [];
+  return say`${capital(count(waiting, "request"))} ${waiting === 1 ? "waits" : "wait"}${done}.`;
+}
+
+function listHead(list: readonly Prospect[], now: UtcMillis, observatory: Observatory): Phrase[] {
+  if (list.length === 0)
+    return [["Nothing on the short list stands well just now; /target and a name tells of any other."]];
+  const from = askableFrom(now, observatory) ?? now;
+  return [
+    from > now ? say`Worth asking for, as it stands at ${clockTime(from)}:` : say`Worth asking for now:`,
+  ];
+}
+
+function tableOf(list: readonly Prospect[]) {
+  const row = ({ target, altitudeDegrees, best }: Prospect): Phrase[] => [
+    [shortName(target)],
+    [described(target)],
+    [degrees(altitudeDegrees)],
+    best ? [clockTime(best.unixMs)] : ["–"],
+  ];
+  return { columns: ["name", "what it is", "height", "best"], rows: list.map(row), ownRows: [] };
+}
+
+function described(target: Prospect["target"]): string {
+  const kind = kindWords(target) ?? target.type;
+  const full = fullName(target);
+  return full === shortName(target) ? kind : `${full}, ${kind}`;
+}
+
+async function chart(list: readonly Prospect[], night: Night, services: Services, now: UtcMillis) {
+  if (list.length === 0) return {};
+  const { observatory } = services.config;
+  const targets = list.map((each) => each.target);
+  return drawn(services, () => services.pictures.tonight({ observatory, night, nowUnixMs: now, targets }));
+}

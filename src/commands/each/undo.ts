@@ -1,0 +1,71 @@
+/** /undo: takes a cancellation back while that is still possible. */
+import { say } from "../../base/phrase.js";
+import { Refusal } from "../../base/refusal.js";
+import { SECOND, type UtcMillis } from "../../base/units.js";
+import type { NightslateEvent } from "../../journal/events.js";
+import type { CancelState, State } from "../../journal/state.js";
+import { count, duration, numberList } from "../../notices/words/amounts.js";
+import { type Ask, defineCommand, type Values } from "../define.js";
+
+const OPTIONS = [
+  {
+    name: "cancel",
+    kind: "text",
+    required: false,
+    help: "Which cancellation; the latest when left out",
+    maxLength: 20,
+  },
+] as const;
+
+type UndoAsk = Ask<Values<typeof OPTIONS>>;
+
+export const undo = defineCommand({
+  name: "undo",
+  who: "instructor",
+  help: "Takes your class's latest cancellation back, shortly after it was made.",
+  options: OPTIONS,
+  examples: ["/undo"],
+  answer: async (ask) => {
+    const { call, services } = ask;
+    const { entry } = await services.desk.act((state, now) => [decide(ask, state, now)], {
+      by: call.asker.id,
+      onceKey: call.onceKey,
+    });
+    const event = entry?.events.find((each) => each.type === "cancel.undone");
+    const numbers = event?.numbers ?? [];
+    return {
+      tone: "done",
+      title: `${count(numbers.length, "request")} restored`,
+      lines: [
+        say`${numberList(numbers)} ${numbers.length === 1 ? "waits" : "wait"} again, with number and time of asking kept; the owners are told.`,
+      ],
+      audience: "asker",
+    };
+  },
+});
+
+function decide({ call, values, services }: UndoAsk, state: State, now: UtcMillis): NightslateEvent {
+  const cancel = chosen(values.cancel, call.asker.classId, state);
+  const { undoSeconds } = services.config.notices;
+  if (now > cancel.atUnixMs + undoSeconds * SECOND) {
+    throw new Refusal(
+      "too-late",
+      `That cancellation was ${duration(now - cancel.atUnixMs)} ago and could be undone for ${duration(undoSeconds * SECOND)}; the people concerned can ask again with /request.`,
+    );
+  }
+  const numbers = cancel.numbers.filter((number) => state.requests.get(number)?.state === "cancelled");
+  return { type: "cancel.undone", cancelId: cancel.cancelId, numbers, by: call.asker.id };
+}
+
+function chosen(cancelId: string | undefined, classId: string, state: State): CancelState {
+  const own = [...state.cancels.values()].filter(
+    (each) => state.requests.get(each.numbers[0] ?? 0)?.classId === classId,
+  );
+  const found =
+    cancelId === undefined ? own.at(-1) : own.find((each) => each.cancelId === cancelId.toLowerCase());
+  if (found) return found;
+  throw new Refusal(
+    "nothing-to-undo",
+    "There is no cancellation of your class that can still be undone; the people concerned can ask again with /request.",
+  );
+}

@@ -1,0 +1,142 @@
+/** /when: how soon a request runs, and why not sooner. */
+import type { Action } from "../../base/action.js";
+import { type Phrase, say } from "../../base/phrase.js";
+import type { UtcMillis } from "../../base/units.js";
+import type { Request } from "../../queue/request.js";
+import type { Call } from "../command.js";
+import { defineCommand } from "../define.js";
+import { placeWords, startSentence } from "../estimate-words.js";
+import { Offer } from "../offer.js";
+import { isMine } from "../people.js";
+import { isActive, label, ownRequests, requestOf } from "../read-request.js";
+import { changeSentence, deciderClause, decidingComparison } from "../reasons.js";
+import type { Reply } from "../reply.js";
+import { storyOf } from "../request-story.js";
+import { seenLabel, seenList } from "../seen.js";
+import type { Services } from "../services.js";
+import { holdPhrase } from "../telescope-words.js";
+import { rememberTold } from "../told.js";
+import { capital, listed } from "../words.js";
+
+export const when = defineCommand({
+  name: "when",
+  who: "student",
+  help: "When your request runs, what runs before it, why, and what could change it.",
+  options: [
+    {
+      name: "request",
+      kind: "request",
+      required: false,
+      help: "Its number; your next one when left out",
+      offer: "all-active",
+    },
+  ],
+  examples: ["/when", "/when 12"],
+  answer: async ({ call, values, services, now }) => {
+    const asked =
+      values.request === undefined ? nextOwn(call, services) : requestOf(services.desk.state, values.request);
+    refuseOtherClass(asked, call);
+    if (asked.state !== "waiting") return storyOf(asked, services, now);
+    return waitingAnswer(asked, call, services, now);
+  },
+});
+
+/** The asker's own request that comes first; the one under way before all. */
+function nextOwn({ asker }: Call, { desk, forecast }: Services): Request {
+  const active = ownRequests(desk.state, asker).filter(isActive);
+  const taken = active.find((each) => each.state === "taken");
+  if (taken) return taken;
+  const place = new Map(forecast.order().map((estimate, index) => [estimate.number, index]));
+  const first = active.sort((a, b) => (place.get(a.number) ?? 0) - (place.get(b.number) ?? 0))[0];
+  if (first) return first;
+  throw new Offer(
+    "nothing-waiting",
+    [say`You have no request waiting. Ask for a frame with /request M13, or see what is up with /tonight.`],
+    [{ command: "/tonight", label: "What is up?", onlyFor: asker.id }],
+  );
+}
+
+/** People of other classes are counted, never shown. */
+export function refuseOtherClass(request: Request, { asker }: Call): void {
+  if (request.classId === asker.classId) return;
+  throw new Offer("other-class", [
+    say`#${request.number} belongs to another class, so nothing can be said about it here. Type /when for your own.`,
+  ]);
+}
+
+async function waitingAnswer(
+  request: Request,
+  call: Call,
+  services: Services,
+  now: UtcMillis,
+): Promise<Reply> {
+  const estimate = services.forecast.estimate(request.number);
+  if (!estimate) return storyOf(request, services, now);
+  if (isMine(request, call.asker.id)) await rememberTold([estimate], services);
+  const hold = holdPhrase(services, now);
+  const { rule } = services.desk.state;
+  return {
+    tone: hold ? "warning" : "answer",
+    title: `${label(request)}: ${placeWords(estimate)}`,
+    lines: [
+      startSentence(estimate, now),
+      ...(hold ? [hold] : []),
+      ...reasonLines(request, call, services, now),
+      ...beforeLines(request, call, services),
+      [changeSentence(rule ?? services.config.queue.rule)],
+      ...otherLines(request, call, services),
+    ],
+    audience: "asker",
+    actions: actionsFor(request, call),
+  };
+}
+
+/** The comparison that decided most, in one sentence. */
+function reasonLines(request: Request, call: Call, services: Services, now: UtcMillis): Phrase[] {
+  const decided = decidingComparison(request.number, services.forecast.central());
+  if (!decided) return [];
+  const { state } = services.desk;
+  const name = (number: number): string => seenLabel(state.requests.get(number), call.asker.classId);
+  const context = { tiers: services.config.tiers, now };
+  const first = capital(name(decided.first));
+  return [say`${first} runs before ${name(decided.second)}: ${deciderClause(decided.decider, context)}.`];
+}
+
+function beforeLines(request: Request, { asker }: Call, services: Services): Phrase[] {
+  const { requests, taken } = services.desk.state;
+  const { turns } = services.forecast.central();
+  const index = turns.findIndex((turn) => turn.number === request.number);
+  if (index < 0) return [];
+  const before = turns.slice(0, index).flatMap((turn) => requests.get(turn.number) ?? []);
+  const now = taken ? requests.get(taken.number) : undefined;
+  const first = now ? `${capital(seenLabel(now, asker.classId))} is being observed now; ` : "";
+  if (before.length === 0) return [[`${first}${capitalIf(first === "", "nothing else runs before it")}.`]];
+  const list = seenList(before, asker.classId);
+  return [
+    [`${first}${capitalIf(first === "", "before it")} ${before.length === 1 ? "runs" : "run"} ${list}.`],
+  ];
+}
+
+function capitalIf(begins: boolean, text: string): string {
+  return begins ? capital(text) : text;
+}
+
+function otherLines(request: Request, { asker }: Call, { desk }: Services): Phrase[] {
+  const others = ownRequests(desk.state, asker).filter(
+    (each) => isActive(each) && each.number !== request.number,
+  );
+  if (others.length === 0) return [];
+  const shown = others.slice(0, 4).map(label);
+  const left = others.length - shown.length;
+  return [
+    [
+      `You also have ${listed([...shown, ...(left > 0 ? [`${left} more`] : [])])}; /when with a number tells of each.`,
+    ],
+  ];
+}
+
+function actionsFor(request: Request, { asker }: Call): Action[] {
+  const why: Action = { command: `/why ${request.number}`, label: "Why?", onlyFor: null };
+  if (!isMine(request, asker.id)) return [why];
+  return [why, { command: `/withdraw ${request.number}`, label: "Withdraw", onlyFor: asker.id }];
+}

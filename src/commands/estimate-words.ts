@@ -1,0 +1,62 @@
+/** "Third in line, starts about 21:40 (21:32–21:55)": an estimate in words. */
+import { clockTime, type Phrase, say, strong } from "../base/phrase.js";
+import { MINUTE, type UtcMillis } from "../base/units.js";
+import type { Estimate } from "../forecast/forecast-service.js";
+import { timeFrom } from "../notices/words/times.js";
+import { ordinal, percent } from "./words.js";
+
+/** "next in line", "third in line", "being observed now", "no turn tonight". */
+export function placeWords(estimate: Estimate): string {
+  if (estimate.place === null) return "no turn tonight";
+  if (estimate.place === 0) return "being observed now";
+  return estimate.place === 1 ? "next in line" : `${ordinal(estimate.place)} in line`;
+}
+
+/** "about 21:40 (21:32–21:55)"; the range only where one of a minute or more was computed. */
+export function startWords(estimate: Estimate, now: UtcMillis): Phrase | null {
+  const { startUnixMs, earliestUnixMs, latestUnixMs } = estimate;
+  if (startUnixMs === null) return null;
+  const start = timeFrom(startUnixMs, now);
+  if (earliestUnixMs === null || latestUnixMs === null || latestUnixMs - earliestUnixMs < MINUTE) {
+    return say`about ${start}`;
+  }
+  return say`about ${start} (${clockTime(earliestUnixMs)}–${clockTime(latestUnixMs)})`;
+}
+
+/** One sentence: when it starts, or why it has no turn tonight and when it may have one. */
+export function startSentence(estimate: Estimate, now: UtcMillis): Phrase {
+  if (estimate.place === 0) return say`The telescope is on it now.`;
+  const start = startWords(estimate, now);
+  if (start) return say`Starts ${start}.${chanceWords(estimate)}`;
+  return say`${noTurnPhrase(estimate, now)}${laterPhrase(estimate, now)}`;
+}
+
+/** "Starts 21:40", for a line in a table. */
+export function startCell(estimate: Estimate, now: UtcMillis): Phrase {
+  if (estimate.place === 0) return ["now"];
+  if (estimate.startUnixMs !== null) return [timeFrom(estimate.startUnixMs, now)];
+  return estimate.laterUnixMs === null ? ["not tonight"] : [timeFrom(estimate.laterUnixMs, now)];
+}
+
+function noTurnPhrase({ noTurn }: Estimate, now: UtcMillis): Phrase {
+  switch (noTurn?.why) {
+    case "hold":
+      return say`${strong("It waits for the hold to be lifted")}; no time can be given before that.`;
+    case "not-before":
+      return say`${strong("Not before")} ${timeFrom(noTurn.notBeforeUnixMs, now)}, as was asked.`;
+    case "no-window":
+      return say`${strong("Not tonight")}: it cannot be observed any more this night.`;
+    default:
+      return say`${strong("Tonight is full")}: others fill the time in which it can be observed.`;
+  }
+}
+
+function laterPhrase({ laterUnixMs }: Estimate, now: UtcMillis): Phrase {
+  if (laterUnixMs === null) return say` It stays in the queue.`;
+  return say` It stays in the queue; its next chance is about ${timeFrom(laterUnixMs, now)}.`;
+}
+
+/** Said only where it is worth worrying about. */
+function chanceWords({ chanceTonight }: Estimate): string {
+  return chanceTonight >= 0.95 ? "" : ` Its chance of running tonight is ${percent(chanceTonight)}.`;
+}

@@ -1,0 +1,87 @@
+/** What the queue itself says to a new request: limits, repetitions, a classmate who asked for the same. */
+import { person, say, strong } from "../base/phrase.js";
+import { Refusal } from "../base/refusal.js";
+import { type Millis, SECOND } from "../base/units.js";
+import type { Config } from "../config/config.js";
+import type { State } from "../journal/state.js";
+import { count, duration, wishWords } from "../notices/words/amounts.js";
+import { type Request, sameFrame, type Wish } from "../queue/request.js";
+import type { Asker } from "./command.js";
+import { Offer } from "./offer.js";
+import { toLine } from "./parse-text.js";
+import { isMine } from "./people.js";
+import { isActive, label } from "./read-request.js";
+import { listed } from "./words.js";
+
+/**
+ * @throws {Refusal} codes "asked-already", "too-many-waiting", "same-as-classmate" (with a way to join or to insist)
+ */
+export function checkQueue(wish: Wish, asker: Asker, state: State, config: Config, insists: boolean): void {
+  const active = activeRequests(state);
+  const same = active.filter(
+    (each) => sameFrame(each, wish) && each.notBeforeUnixMs === wish.notBeforeUnixMs,
+  );
+  const own = same.find((each) => isMine(each, asker.id));
+  if (own) throw askedAlready(own, asker);
+  const theirs = same.find((each) => each.classId === asker.classId && each.state === "waiting");
+  if (theirs && !insists) throw sameAsClassmate(theirs, wish, asker, config);
+  const waiting = active.filter((each) => each.owner === asker.id && each.state === "waiting");
+  const most = config.queue.waitingPerPerson;
+  if (asker.role === "student" && waiting.length >= most) throw tooMany(waiting, most);
+}
+
+function activeRequests(state: State): Request[] {
+  const numbers = [...state.waiting, ...(state.taken ? [state.taken.number] : [])];
+  return numbers.flatMap((number) => state.requests.get(number) ?? []).filter(isActive);
+}
+
+function askedAlready(own: Request, asker: Asker): Refusal {
+  const how = own.owner === asker.id ? "asked for exactly this" : "share exactly this";
+  const state = own.state === "taken" ? "it is being observed now" : "it is waiting";
+  return new Offer(
+    "asked-already",
+    [
+      say`${strong(`You already ${how}`)} as ${label(own)}, and ${state}. Change the filter, exposure or frames to ask for another.`,
+    ],
+    [{ command: `/when ${own.number}`, label: `When #${own.number}?`, onlyFor: asker.id }],
+  );
+}
+
+function sameAsClassmate(theirs: Request, wish: Wish, asker: Asker, config: Config): Refusal {
+  const saved = duration(leastTime(wish, config));
+  const again = toLine("request", {
+    target: wish.target.id,
+    filter: wish.filter,
+    exposure: wish.exposureSeconds,
+    frames: wish.frames,
+    ...(wish.notBeforeUnixMs === null ? {} : { notbefore: new Date(wish.notBeforeUnixMs).toISOString() }),
+    ...(wish.note === null ? {} : { note: wish.note }),
+    anyway: "yes",
+  });
+  return new Offer(
+    "same-as-classmate",
+    [
+      say`${strong("A classmate has asked for the same")}: ${label(theirs)}, ${wishWords(theirs)}, by ${person(theirs.owner)}. Type /join ${theirs.number} to get the same frames; that leaves at least ${saved} of telescope time for others.`,
+      say`Add anyway=yes to ask for your own all the same.`,
+    ],
+    [
+      { command: `/join ${theirs.number}`, label: `Join #${theirs.number}`, onlyFor: asker.id },
+      { command: again, label: "Ask anyway", onlyFor: asker.id },
+    ],
+  );
+}
+
+function tooMany(waiting: readonly Request[], most: number): Refusal {
+  const shown = waiting.slice(0, 6).map(label);
+  const first = waiting[0] as Request;
+  return new Refusal(
+    "too-many-waiting",
+    `You have ${count(waiting.length, "request")} waiting, and ${most} at a time is the limit: ${listed(shown)}. Wait for one to run, or type /withdraw ${first.number}.`,
+  );
+}
+
+/** Exposing, reading out and handing over: what a request takes even when nothing has to move. */
+function leastTime(wish: Wish, { observatory }: Config): Millis {
+  const perFrame = wish.exposureSeconds + observatory.camera.readOutSeconds;
+  return (wish.frames * perFrame + observatory.handOverSeconds) * SECOND;
+}

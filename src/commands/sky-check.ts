@@ -1,0 +1,122 @@
+/** Whether a wish can be observed at all from here, and from when: refused, deferred or ready. */
+import { dayOf, type Phrase, say, strong } from "../base/phrase.js";
+import { DEGREES_PER_RADIAN, type Degrees, type UtcMillis } from "../base/units.js";
+import { timeFrom } from "../notices/words/times.js";
+import type { Observatory } from "../observatory/observatory.js";
+import { type WhyNot, whyNot } from "../observatory/window.js";
+import { nightOf } from "../sky/night.js";
+import { equatorial } from "../sky/places.js";
+import type { Target } from "../sky/target.js";
+import { Offer } from "./offer.js";
+import { shortName } from "./target-words.js";
+
+/** What is seen of the sky when something is asked for. */
+export interface SkyCheck {
+  /** When it can first be observed: now, or later. */
+  readonly opensUnixMs: UtcMillis;
+  /** Why it has to wait, one sentence; null when it can be observed at once. */
+  readonly warning: Phrase | null;
+}
+
+const SUN_CAUTION =
+  "No telescope is ever pointed near the Sun: it destroys cameras, and eyes behind any optics.";
+
+/**
+ * Looks at the sky for a target from `fromUnixMs` on (now, or the "not before" that was asked).
+ * @throws {Refusal} codes "never-up", "near-sun", "not-tonight", each with what is possible instead
+ */
+export function checkSky(
+  target: Target,
+  fromUnixMs: UtcMillis,
+  now: UtcMillis,
+  observatory: Observatory,
+): SkyCheck {
+  const obstacle = whyNot(target, fromUnixMs, observatory);
+  if (obstacle === null) return { opensUnixMs: fromUnixMs, warning: null };
+  const { opensUnixMs } = obstacle;
+  if (obstacle.never || opensUnixMs === null) throw neverUp(target, obstacle, now, observatory);
+  if (obstacle.limit === "near-sun") throw nearSun(target, obstacle, opensUnixMs);
+  const tonight = nightOf(fromUnixMs, observatory.site.timeZone);
+  const tomorrow = nightOf(tonight.endUnixMs, observatory.site.timeZone);
+  if (opensUnixMs >= tomorrow.endUnixMs) throw notTonight(target, obstacle, opensUnixMs);
+  const when =
+    opensUnixMs < tonight.endUnixMs
+      ? say`from ${timeFrom(opensUnixMs, now)}`
+      : say`not any more tonight; tomorrow night from ${timeFrom(opensUnixMs, now)}`;
+  return { opensUnixMs, warning: say`It can be observed ${when}: ${obstacleClause(obstacle)}.` };
+}
+
+/** "the Sun is 4° below the horizon and must be 12° below", as a clause. */
+export function obstacleClause({ limit, valueDegrees, limitDegrees }: WhyNot): string {
+  const value = Math.abs(valueDegrees).toFixed(Math.abs(valueDegrees - limitDegrees) < 1 ? 1 : 0);
+  switch (limit) {
+    case "sun-up":
+      return `before that it is too bright, the Sun being ${value}° ${valueDegrees < 0 ? "below" : "above"} the horizon now`;
+    case "below-limit":
+      return valueDegrees < 0
+        ? `it is ${value}° below the horizon now`
+        : `it stands at ${value}° now, and the limit is ${limitDegrees.toFixed(0)}°`;
+    case "mask":
+      return `it stands at ${value}° now, behind trees or walls that reach ${limitDegrees.toFixed(0)}° there`;
+    case "near-moon":
+      return `it is ${value}° from the Moon now, and the limit is ${limitDegrees.toFixed(0)}°`;
+    case "near-sun":
+      return `it is ${value}° from the Sun, and the limit is ${limitDegrees.toFixed(0)}°`;
+    case "hour-angle":
+      return `it is beyond the mount's reach from the meridian now`;
+    case "zenith-hole":
+      return `it is too near the zenith for this mount now`;
+  }
+}
+
+function neverUp(target: Target, obstacle: WhyNot, now: UtcMillis, observatory: Observatory): Offer {
+  const name = shortName(target);
+  const highest = culmination(target, now, observatory);
+  const limit = observatory.limits.altitudeDegrees;
+  const help = "Ask for something that is up: /tonight has a list.";
+  if (obstacle.limit === "near-sun") {
+    return new Offer("near-sun", [
+      say`${strong(`${name} is never far enough from the Sun here within a year`)}: ${SUN_CAUTION} ${help}`,
+    ]);
+  }
+  if (highest < limit) {
+    const height = highest < 0 ? "never rises here" : `never rises above ${highest.toFixed(0)}° here`;
+    return new Offer("never-up", [say`${strong(`${name} ${height}`)}; the limit is ${limit}°. ${help}`]);
+  }
+  return new Offer("never-up", [
+    say`${strong(`${name} can never be observed from here`)}: ${reachWords(obstacle)}. ${help}`,
+  ]);
+}
+
+function reachWords({ limit }: WhyNot): string {
+  switch (limit) {
+    case "mask":
+      return "it never clears the trees and walls around the dome";
+    case "hour-angle":
+    case "zenith-hole":
+      return "it never comes within the mount's reach";
+    default:
+      return "within a year it is never both high enough and in a dark sky";
+  }
+}
+
+function nearSun(target: Target, obstacle: WhyNot, opensUnixMs: UtcMillis): Offer {
+  const apart = obstacle.valueDegrees.toFixed(0);
+  const limit = obstacle.limitDegrees.toFixed(0);
+  return new Offer("near-sun", [
+    say`${strong(`${shortName(target)} is ${apart}° from the Sun`)}, and the limit is ${limit}°; ask again from ${dayOf(opensUnixMs)}. ${SUN_CAUTION}`,
+  ]);
+}
+
+function notTonight(target: Target, obstacle: WhyNot, opensUnixMs: UtcMillis): Offer {
+  const why = obstacle.limit === "sun-up" ? "" : ` (${obstacleClause(obstacle)})`;
+  return new Offer("not-tonight", [
+    say`${strong(`${shortName(target)} cannot be observed tonight`)}${why}: it is possible from ${dayOf(opensUnixMs)}. /tonight lists what is up now.`,
+  ]);
+}
+
+/** Greatest true altitude of a day, on the meridian: 90° − |φ − δ| (Meeus, Astronomical Algorithms, ch. 15). */
+function culmination(target: Target, unixMs: UtcMillis, { site }: Observatory): Degrees {
+  const declination = equatorial(target, unixMs, site).declinationRadians * DEGREES_PER_RADIAN;
+  return 90 - Math.abs(site.latitudeDegrees - declination);
+}

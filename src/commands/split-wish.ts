@@ -1,0 +1,113 @@
+/** Takes apart what was typed in one breath: "M13 clear 20 3", "Ring Nebula, V, 30 s, x2", "05 35 17 -05 23 28 R 60". */
+import { Refusal } from "../base/refusal.js";
+import type { Filter } from "../observatory/observatory.js";
+import type { Catalogue } from "../sky/catalogue.js";
+import type { RawOptions } from "./command.js";
+import { isTimeUnit, readDuration } from "./read-duration.js";
+import { filterNamed, readFilter } from "./read-sky.js";
+
+/** A target's name and what came after it. */
+export interface SplitText {
+  readonly target: string;
+  readonly rest: readonly string[];
+}
+
+/** "3x20s", "3×20": frames times exposure. */
+const FRAMES_TIMES_EXPOSURE = /^(\d+)[x×](\d+(?:[.,]\d+)?[a-z]*)$/i;
+/** "x3", "3x", "×3". */
+const FRAMES = /^(?:[x×](\d+)|(\d+)[x×])$/i;
+
+/**
+ * The longest beginning of the text that names something, and the words left over.
+ * Where nothing is found, the text up to the first word that `isTail` knows.
+ */
+export function splitTarget(
+  text: string,
+  catalogue: Catalogue,
+  isTail: (word: string) => boolean,
+): SplitText {
+  const words = text
+    .replace(/,(?=\s|$)/g, " ")
+    .split(/\s+/)
+    .filter(Boolean);
+  for (let length = words.length; length > 0; length--) {
+    const name = words.slice(0, length).join(" ");
+    const looked = catalogue.lookUp(name);
+    if (looked.found || ("refused" in looked && looked.refused === "sun")) {
+      return { target: name, rest: words.slice(length) };
+    }
+  }
+  const tail = words.findIndex((word, index) => index > 0 && isTail(word));
+  const end = tail < 0 ? words.length : tail;
+  return { target: words.slice(0, end).join(" "), rest: words.slice(end) };
+}
+
+/**
+ * Raw options of /request with the target's text split into target, filter, exposure and frames.
+ * What was given by name stays; the rest of the text fills what is still open.
+ * @throws {Refusal} codes "unknown-filter", "given-twice"
+ */
+export function splitWish(raw: RawOptions, catalogue: Catalogue, filters: readonly Filter[]): RawOptions {
+  if (typeof raw.target !== "string") return raw;
+  const isTail = (word: string): boolean =>
+    filterNamed(word, filters) !== null ||
+    readDuration(word, "seconds")?.hasUnit === true ||
+    FRAMES.test(word);
+  const { target, rest } = splitTarget(raw.target, catalogue, isTail);
+  if (rest.length === 0) return { ...raw, target };
+  const options: Record<string, string | number | undefined> = { ...raw, target };
+  const put = (name: string, value: string): void => {
+    if (options[name] !== undefined) {
+      throw new Refusal(
+        "given-twice",
+        `The ${name} is given twice, as ${options[name]} and as ${value}: say it once, as in /request M13 clear 20 3.`,
+      );
+    }
+    options[name] = value;
+  };
+  readTail(joinUnits(rest), filters, put);
+  return options;
+}
+
+function readTail(
+  words: readonly string[],
+  filters: readonly Filter[],
+  put: (name: string, value: string) => void,
+): void {
+  const unitGiven = words.some((word) => readDuration(word, "seconds")?.hasUnit);
+  let exposureSeen = unitGiven;
+  for (const word of words) {
+    const product = FRAMES_TIMES_EXPOSURE.exec(word);
+    const frames = FRAMES.exec(word);
+    if (product) {
+      put("frames", product[1] as string);
+      put("exposure", product[2] as string);
+    } else if (frames) put("frames", (frames[1] ?? frames[2]) as string);
+    else if (readDuration(word, "seconds") === null) put("filter", readFilter(word, filters));
+    else if (readDuration(word, "seconds")?.hasUnit) put("exposure", word);
+    else {
+      put(exposureSeen ? "frames" : "exposure", word);
+      exposureSeen = true;
+    }
+  }
+}
+
+/** How two neighbouring words become one value: "20 s", "3 frames", "3 x", "3x 20s", "x 3"; null when they do not. */
+function joinedPair(left: string, right: string): string | null {
+  if (/\d$/.test(left) && isTimeUnit(right)) return left + right;
+  if (/^\d+$/.test(left) && /^frames?$/i.test(right)) return `x${left}`;
+  if (/^\d+$/.test(left) && /^[x×]$/i.test(right)) return `${left}x`;
+  if (/^\d+[x×]$/i.test(left) && /^\d/.test(right)) return left + right;
+  return /^[x×]$/i.test(left) && /^\d+$/.test(right) ? `x${right}` : null;
+}
+
+function joinUnits(words: readonly string[]): string[] {
+  const joined: string[] = [];
+  for (const word of words) {
+    const last = joined.at(-1);
+    const pair = last === undefined ? null : joinedPair(last, word);
+    if (pair === null) joined.push(word);
+    else joined[joined.length - 1] = pair;
+  }
+  return joined;
+}

@@ -1,0 +1,170 @@
+/** Completions while an option is being typed: what fits, ranked by what is up now. Quick: no queue is replayed. */
+import { DateTime } from "luxon";
+import type { UtcMillis } from "../base/units.js";
+import { wishWords } from "../notices/words/amounts.js";
+import type { Target } from "../sky/target.js";
+import { cleanText } from "./clean-text.js";
+import type { Asker, OptionSpec, Suggestion } from "./command.js";
+import { accountOf, classmates, groupsOf } from "./people.js";
+import { isActive, label, ownRequests } from "./read-request.js";
+import { mayUse } from "./roles.js";
+import type { Services } from "./services.js";
+import { nightAt } from "./sky-view.js";
+import { commandTable } from "./table.js";
+import { shortName } from "./target-words.js";
+import { altitudeNow, type Prospect, prospectOf, showpiecesOf } from "./up-now.js";
+
+/** What every surface can show. */
+const MOST = 25;
+const LONGEST_LABEL = 100;
+/** Matches looked at before ranking. */
+const LOOKED_AT = 80;
+
+/**
+ * At most 25 suggestions for what has been typed of an option so far; empty for an unknown command or option.
+ * Never throws: what cannot be read suggests nothing.
+ */
+export function suggest(
+  command: string,
+  option: string,
+  typed: string,
+  asker: Asker,
+  services: Services,
+): readonly Suggestion[] {
+  const spec = commandTable
+    .find((each) => each.name === command.toLowerCase())
+    ?.options.find((each) => each.name === option.toLowerCase());
+  if (!spec) return [];
+  const text = cleanText(typed.slice(0, 100));
+  return candidates(command, spec, text, asker, services)
+    .slice(0, MOST)
+    .map((each) => ({ ...each, label: [...each.label].slice(0, LONGEST_LABEL).join("") }));
+}
+
+function candidates(
+  command: string,
+  spec: OptionSpec,
+  typed: string,
+  asker: Asker,
+  services: Services,
+): readonly Suggestion[] {
+  const { config, desk } = services;
+  switch (spec.kind) {
+    case "target":
+      return targets(typed, services);
+    case "filter":
+      return matching(
+        typed,
+        config.observatory.camera.filters.map((each) => each.name),
+      );
+    case "request":
+      return requests(spec, typed, asker, services);
+    case "person":
+      return people(typed, asker, services);
+    case "choice":
+      return matching(typed, spec.choices ?? []);
+    case "date":
+      return matching(typed, ["tonight", "tomorrow"]);
+    case "text":
+      if (spec.name === "group") return matching(typed, groupsOf(asker.classId, desk.state, config));
+      if (command === "help")
+        return matching(
+          typed,
+          commandTable.filter((each) => mayUse(asker.role, each)).map((each) => each.name),
+        );
+      return [];
+    default:
+      return [];
+  }
+}
+
+/** Things that can be observed now first, highest first; then those to come; then the rest. */
+function targets(typed: string, { catalogue, config, clock }: Services): Suggestion[] {
+  const { observatory } = config;
+  const now = clock.now();
+  const night = nightAt(now, observatory);
+  const found = typed === "" ? showpiecesOf(catalogue) : catalogue.startingWith(typed, LOOKED_AT);
+  const ranked = found
+    .map((target, order) => ({ target, order, altitude: altitudeNow(target, night, now, observatory) }))
+    .sort((a, b) => b.altitude - a.altitude)
+    .slice(0, MOST);
+  const exact = found[0] && typed !== "" && isExact(found[0], typed) ? found[0] : null;
+  const shown = ranked.map((each) => each.target);
+  if (exact && !shown.includes(exact)) shown.splice(MOST - 1, 1, exact);
+  return shown
+    .map((target) => prospectOf(target, now, observatory))
+    .sort((a, b) => rank(a, now, exact) - rank(b, now, exact) || b.altitudeDegrees - a.altitudeDegrees)
+    .map((each) => ({
+      label: prospectLabel(each, now, observatory.site.timeZone),
+      value: each.target.kind === "body" ? each.target.name : each.target.id,
+    }));
+}
+
+function isExact(target: Target, typed: string): boolean {
+  const plain = (text: string): string => text.replace(/\s/g, "").toLowerCase();
+  return [target.id, target.name, shortName(target)].some((name) => plain(name) === plain(typed));
+}
+
+function rank({ target, windows }: Prospect, now: UtcMillis, exact: Target | null): number {
+  if (target === exact) return 0;
+  const first = windows[0];
+  if (!first) return 3;
+  return first.openUnixMs <= now ? 1 : 2;
+}
+
+/** "M13 · 62° up, best 21:40", "M57 · from 01:20, best 03:10", "M6 · not tonight": times of the site. */
+function prospectLabel(
+  { target, altitudeDegrees, windows, best }: Prospect,
+  now: UtcMillis,
+  zone: string,
+): string {
+  const clock = (unixMs: UtcMillis): string => DateTime.fromMillis(unixMs, { zone }).toFormat("HH:mm");
+  const short = shortName(target);
+  const name = target.name.includes(short) && target.name !== short ? target.name : short;
+  const first = windows[0];
+  if (!first || !best) return `${name} · not tonight`;
+  if (first.openUnixMs > now) return `${name} · from ${clock(first.openUnixMs)}, best ${clock(best.unixMs)}`;
+  const height = `${Math.round(altitudeDegrees)}° up`;
+  return best.unixMs - now < 60_000
+    ? `${name} · ${height}, best now`
+    : `${name} · ${height}, best ${clock(best.unixMs)}`;
+}
+
+function requests(spec: OptionSpec, typed: string, asker: Asker, { desk }: Services): Suggestion[] {
+  const { state } = desk;
+  const own = ownRequests(state, asker).filter(isActive);
+  const numbers = [...(state.taken ? [state.taken.number] : []), ...state.waiting];
+  const classes = numbers
+    .flatMap((number) => state.requests.get(number) ?? [])
+    .filter((each) => each.classId === asker.classId && !own.includes(each));
+  const ended = [...state.requests.values()].filter(
+    (each) => each.classId === asker.classId && each.state === "failed",
+  );
+  const offered =
+    spec.offer === "own-waiting"
+      ? own.filter((each) => each.state === "waiting")
+      : spec.offer === "all-active"
+        ? [...own, ...classes]
+        : ended;
+  const wanted = typed.replace(/^#/, "").toLowerCase();
+  return offered
+    .filter((each) => String(each.number).startsWith(wanted) || label(each).toLowerCase().includes(wanted))
+    .map((each) => ({ label: `${label(each)} · ${wishWords(each)}`, value: String(each.number) }));
+}
+
+function people(typed: string, asker: Asker, { desk, config }: Services): Suggestion[] {
+  const surface = asker.id.slice(0, asker.id.indexOf(":"));
+  const wanted = typed.toLowerCase();
+  return classmates(asker.classId, surface, desk.state, config)
+    .filter(
+      ({ id, name }) => name.toLowerCase().includes(wanted) || accountOf(id).toLowerCase().startsWith(wanted),
+    )
+    .map(({ id, name }) => ({ label: name, value: id }));
+}
+
+function matching(typed: string, words: readonly string[]): Suggestion[] {
+  const wanted = typed.toLowerCase();
+  const starts = words.filter((each) => each.toLowerCase().startsWith(wanted));
+  const contains = words.filter((each) => !starts.includes(each) && each.toLowerCase().includes(wanted));
+  return [...starts, ...contains].map((each) => ({ label: each, value: each }));
+}

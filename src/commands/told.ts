@@ -1,0 +1,31 @@
+/** Remembers which estimate a person was told, so that they hear of it when it moves. */
+import { Refusal } from "../base/refusal.js";
+import { MINUTE } from "../base/units.js";
+import type { Estimate } from "../forecast/forecast-service.js";
+import type { Services } from "./services.js";
+
+/** Journals what was told unless it is the same to the minute. A full disk must not keep the answer back. */
+export async function rememberTold(estimates: readonly Estimate[], { desk }: Services): Promise<void> {
+  const fresh = estimates
+    .filter(({ place }) => place !== 0)
+    .map(({ number, startUnixMs }) => ({ number, startUnixMs }));
+  try {
+    await desk.act(
+      (state) => {
+        const told = fresh.filter(
+          ({ number, startUnixMs }) =>
+            state.waiting.has(number) && !sameMinute(state.told.get(number), startUnixMs),
+        );
+        return told.length === 0 ? [] : [{ type: "estimates.told", estimates: told }];
+      },
+      { by: "schedule" },
+    );
+  } catch (error) {
+    if (!(error instanceof Refusal)) throw error;
+  }
+}
+
+function sameMinute(told: number | null | undefined, start: number | null): boolean {
+  if (told === undefined || told === null || start === null) return told === start;
+  return Math.abs(told - start) < MINUTE;
+}

@@ -1,0 +1,115 @@
+/** What is up now and worth asking for, and where a target stands, at the price of a few multiplications each. */
+import { type Degrees, HOUR, type UtcMillis } from "../base/units.js";
+import type { Observatory, Window } from "../observatory/observatory.js";
+import { windowsOf } from "../observatory/window.js";
+import { apparentAltitude } from "../sky/airmass.js";
+import type { Catalogue } from "../sky/catalogue.js";
+import { remembering } from "../sky/memo.js";
+import type { Night } from "../sky/night.js";
+import type { Target } from "../sky/target.js";
+import { horizontalOf, trackOf } from "../sky/track.js";
+import { bestIn, darkHoursOf, type Highest, nightAt, windowsFrom } from "./sky-view.js";
+
+/** A target with its part of the night that is still to come. */
+export interface Prospect {
+  readonly target: Target;
+  /** As seen now, refraction included; negative below the horizon. */
+  readonly altitudeDegrees: Degrees;
+  /** What is left of its windows tonight, in order; empty when there is none. */
+  readonly windows: readonly Window[];
+  /** Its highest point within them. */
+  readonly best: Highest | null;
+}
+
+/** Bright enough to please in a short exposure: integrated magnitude. Common practice, no source. */
+const SHOWPIECE_MAGNITUDE = 9.5;
+/** Double and variable stars that show something to a class: magnitude. Common practice, no source. */
+const SHOWPIECE_STAR_MAGNITUDE = 5;
+/** Worth asking for now means this high or more. Common practice, no source. */
+const GOOD_ALTITUDE: Degrees = 35;
+/** Of one kind of object, so that a list shows variety. */
+const MOST_OF_A_KIND = 2;
+
+/** Where a target stands, and what is left for it tonight. */
+export function prospectOf(target: Target, now: UtcMillis, observatory: Observatory): Prospect {
+  const night = nightAt(now, observatory);
+  const windows = windowsFrom(target, night, observatory, now);
+  const best = bestIn(target, night, observatory, windows);
+  return { target, altitudeDegrees: altitudeNow(target, night, now, observatory), windows, best };
+}
+
+/** Altitude as seen at an instant of a night. */
+export function altitudeNow(target: Target, night: Night, now: UtcMillis, { site }: Observatory): Degrees {
+  return apparentAltitude(horizontalOf(trackOf(target, night, site), now).altitudeDegrees);
+}
+
+/** The instant from which a list of things to ask for holds: now, or dusk when it is still light; null after dawn. */
+export function askableFrom(now: UtcMillis, observatory: Observatory): UtcMillis | null {
+  const dark = darkHoursOf(nightAt(now, observatory), observatory).find((each) => each.closeUnixMs > now);
+  return dark ? Math.max(now, dark.openUnixMs) : null;
+}
+
+/** The best things to ask for, highest first but of several kinds; all can be observed for an hour from then on. */
+export function worthAsking(
+  catalogue: Catalogue,
+  now: UtcMillis,
+  observatory: Observatory,
+  most: number,
+): readonly Prospect[] {
+  const from = askableFrom(now, observatory);
+  if (from === null) return [];
+  const night = nightAt(from, observatory);
+  const open = showpiecesOf(catalogue)
+    .filter((target) => staysOpen(windowsTonight(target, night, observatory), from))
+    .map((target) => ({ target, altitude: altitudeNow(target, night, from, observatory) }))
+    .filter(({ altitude }) => altitude >= GOOD_ALTITUDE)
+    .sort((a, b) => b.altitude - a.altitude);
+  return varied(
+    open.map(({ target }) => target),
+    most,
+  ).map((target) => prospectOf(target, from, observatory));
+}
+
+function staysOpen(windows: readonly Window[], from: UtcMillis): boolean {
+  return windows.some((each) => each.openUnixMs <= from && each.closeUnixMs >= from + HOUR);
+}
+
+/** In the same order, but no more than a few of each kind. */
+function varied(targets: readonly Target[], most: number): Target[] {
+  const kinds = new Map<string, number>();
+  const chosen: Target[] = [];
+  for (const target of targets) {
+    const had = kinds.get(target.type) ?? 0;
+    if (had >= MOST_OF_A_KIND) continue;
+    kinds.set(target.type, had + 1);
+    chosen.push(target);
+    if (chosen.length === most) break;
+  }
+  return chosen;
+}
+
+/** The night's windows of the showpieces, kept for the night. */
+function windowsTonight(target: Target, night: Night, observatory: Observatory): readonly Window[] {
+  const nights = windowsKept.get(observatory) ?? new Map<string, readonly Window[]>();
+  windowsKept.set(observatory, nights);
+  const key = `${night.date} ${target.id}`;
+  const found = nights.get(key);
+  if (found) return found;
+  if (nights.size > 1000) nights.clear();
+  const made = windowsOf(target, night, observatory);
+  nights.set(key, made);
+  return made;
+}
+
+const windowsKept = new WeakMap<Observatory, Map<string, readonly Window[]>>();
+
+/** Planets, the Moon, and the bright part of the well-known lists. */
+export const showpiecesOf = remembering(2, (catalogue: Catalogue): readonly Target[] =>
+  catalogue.targets.filter((target) => {
+    if (target.kind === "body") return true;
+    const { magnitude, type } = target;
+    if (magnitude === null) return false;
+    if (type === "double star" || type === "variable star") return magnitude <= SHOWPIECE_STAR_MAGNITUDE;
+    return type !== "star" && /^[MC]\d+$/.test(target.id) && magnitude <= SHOWPIECE_MAGNITUDE;
+  }),
+);
