@@ -1,0 +1,68 @@
+/** A desk over a store that outlives it, and a process that can be stopped dead at any step. */
+import type { ManualClock } from "../../src/base/clock.js";
+import { silentLog } from "../../src/base/log.js";
+import type { DeriveNotices, Desk } from "../../src/journal/desk.js";
+import { Journal } from "../../src/journal/journal.js";
+import { JournalDesk } from "../../src/journal/journal-desk.js";
+import { loadState } from "../../src/journal/load.js";
+import { MemoryStore } from "../../src/journal/memory-store.js";
+import type { Row } from "../../src/journal/store.js";
+
+/** Counts the steps of one process; at the fatal one, everything it waits for never comes. */
+export class Life {
+  steps = 0;
+
+  constructor(private readonly fatalStep: number) {}
+
+  get over(): boolean {
+    return this.steps >= this.fatalStep;
+  }
+
+  /** One step: nothing that comes after the fatal one happens any more. */
+  async step(): Promise<void> {
+    if (!this.over) this.steps += 1;
+    if (this.over) await new Promise<never>(() => {});
+  }
+}
+
+/** The store as one process sees it: it may die just before or just after a write. */
+class MortalStore extends MemoryStore {
+  constructor(
+    private readonly disk: MemoryStore,
+    private readonly life: Life,
+  ) {
+    super();
+  }
+
+  override get<Value>(key: string): Promise<Value | undefined> {
+    return this.disk.get(key);
+  }
+
+  override getMany<Value>(keys: readonly string[]): Promise<(Value | undefined)[]> {
+    return this.disk.getMany(keys);
+  }
+
+  override keys(from: string, before: string): readonly string[] {
+    return this.disk.keys(from, before);
+  }
+
+  override async setMany(rows: readonly Row[]): Promise<boolean[]> {
+    await this.life.step();
+    const written = await this.disk.setMany(rows);
+    await this.life.step();
+    return written;
+  }
+}
+
+/** Opens the desk as a new process would: from what the store holds. */
+export async function openOver(
+  disk: MemoryStore,
+  life: Life,
+  clock: ManualClock,
+  derive: DeriveNotices,
+): Promise<Desk> {
+  const journal = new Journal(new MortalStore(disk, life));
+  const loaded = await loadState(journal, 0);
+  if (!loaded) throw new Error("the store cannot be read");
+  return new JournalDesk(journal, loaded.draft, loaded.snapshotId, { clock, derive, log: silentLog });
+}
