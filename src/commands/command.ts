@@ -41,6 +41,12 @@ export interface OptionSpec {
 /** Option values as they arrive, by name: strings from text, strings or numbers from a form. */
 export type RawOptions = Readonly<Record<string, string | number | undefined>>;
 
+/** A typed line: a command and its options, not yet read. */
+export interface ParsedLine {
+  readonly command: string;
+  readonly options: RawOptions;
+}
+
 /** Who is asking, as established by the surface (never by what the person typed). */
 export interface Asker {
   readonly id: PersonId;

@@ -1,32 +1,10 @@
 /** Describes a command once, so that its options arrive read, checked and typed. */
 import type { UtcMillis } from "../base/units.js";
-import type { PersonId } from "../queue/request.js";
-import type { Target } from "../sky/target.js";
 import type { Call, CommandSpec, OptionKind, OptionSpec, RawOptions } from "./command.js";
+import type { KindValue } from "./kind-value.js";
 import { readOptions } from "./options.js";
 import type { Reply } from "./reply.js";
 import type { Services } from "./services.js";
-
-/** What each kind of option becomes. */
-export interface KindValue {
-  readonly target: Target;
-  /** The filter's name as the configuration spells it. */
-  readonly filter: string;
-  /** The number of a request that exists. */
-  readonly request: number;
-  /** Someone of the asker's own class. */
-  readonly person: PersonId;
-  readonly choice: string;
-  readonly whole: number;
-  /** In the option's `unit` where it has one. */
-  readonly number: number;
-  /** One cleaned line. */
-  readonly text: string;
-  /** In the future. */
-  readonly time: UtcMillis;
-  /** Evening date of a night. */
-  readonly date: string;
-}
 
 type ValueOf<S extends OptionSpec> = S extends {
   readonly kind: "choice";

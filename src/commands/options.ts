@@ -2,7 +2,7 @@
 import { Refusal } from "../base/refusal.js";
 import { cleanText, cleanTextWithin } from "./clean-text.js";
 import type { Call, CommandSpec, OptionKind, OptionSpec, RawOptions } from "./command.js";
-import type { KindValue } from "./define.js";
+import type { KindValue } from "./kind-value.js";
 import { findPerson } from "./people.js";
 import { readDuration } from "./read-duration.js";
 import { readRequestNumber, whichRequest } from "./read-request.js";

@@ -2,16 +2,10 @@
 import { Refusal } from "../base/refusal.js";
 import { assignWords } from "./assign-words.js";
 import { cleanText } from "./clean-text.js";
-import type { CommandSpec, RawOptions } from "./command.js";
+import type { CommandSpec, ParsedLine, RawOptions } from "./command.js";
 import { commandNamed } from "./named.js";
 import { readPlainWords } from "./plain-words.js";
 import { quoted } from "./split-line.js";
-
-/** A command and its options as typed, not yet read. */
-export interface ParsedLine {
-  readonly command: string;
-  readonly options: RawOptions;
-}
 
 /** Longer lines are refused unread. */
 export const LONGEST_LINE = 600;

@@ -1,6 +1,5 @@
 /** Questions in plain words, for people who do not think in slash commands. */
-import type { CommandSpec } from "./command.js";
-import type { ParsedLine } from "./parse-text.js";
+import type { CommandSpec, ParsedLine } from "./command.js";
 
 interface Saying {
   readonly pattern: RegExp;
