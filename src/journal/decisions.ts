@@ -7,7 +7,7 @@ import { type Draft, layerOver } from "./draft.js";
 import type { Entry } from "./events.js";
 import { applyEntry, applyEnvelope, applyEvent } from "./fold.js";
 import type { Notice } from "./notice.js";
-import { objectionTo } from "./transitions.js";
+import { numberSkipped, objectionTo } from "./transitions.js";
 
 export interface DecisionParts {
   readonly clock: Clock;
@@ -74,7 +74,7 @@ export class Decisions {
 function afterwards(before: Draft, bare: Omit<Entry, "notices">): Draft {
   const after = layerOver(before);
   for (const event of bare.events) {
-    const objection = objectionTo(after, event);
+    const objection = objectionTo(after, event) ?? numberSkipped(after, event);
     if (objection) throw new Refusal("impossible", objection);
     applyEvent(after, event, bare.atUnixMs);
   }

@@ -1,6 +1,7 @@
 /** The state as the fold changes it: everyone else sees it as `State`. */
 import type { UtcMillis } from "../base/units.js";
 import type { Target } from "../sky/target.js";
+import type { NightslateEvent } from "./events.js";
 import { LayeredMap, LayeredSet, type MapLike, type SetLike } from "./layered.js";
 import type { State } from "./state.js";
 
@@ -13,6 +14,15 @@ export type Draft = { -readonly [Key in keyof State]: Changeable<State[Key]> } &
   readonly onceTimes: MapLike<string, UtcMillis>;
   /** One object per target, however many requests name it. */
   readonly targets: Map<string, Target>;
+};
+
+/** One small function for each of the named event types. */
+export type FoldsOf<Types extends NightslateEvent["type"]> = {
+  readonly [Type in Types]: (
+    draft: Draft,
+    event: Extract<NightslateEvent, { type: Type }>,
+    atUnixMs: UtcMillis,
+  ) => void;
 };
 
 /** The state before anything happened. */

@@ -1,6 +1,6 @@
 /** What each event about the night, the machines and the telling does to the state. */
 
-import type { FoldsOf } from "./fold.js";
+import type { FoldsOf } from "./draft.js";
 import { dropEmptyParcels } from "./fold-people.js";
 
 export const nightFolds: FoldsOf<

@@ -1,7 +1,6 @@
 /** What each event about people and their classes does to the state. */
-import type { Draft } from "./draft.js";
+import type { Draft, FoldsOf } from "./draft.js";
 import type { PersonRecord } from "./events.js";
-import type { FoldsOf } from "./fold.js";
 
 /** Stands where a name stood that has been removed. */
 export const NAME_OF_FORGOTTEN = "someone";

@@ -2,8 +2,7 @@
 import { HOUR, type UtcMillis } from "../base/units.js";
 import type { Request } from "../queue/request.js";
 import type { Target } from "../sky/target.js";
-import type { Draft } from "./draft.js";
-import type { FoldsOf } from "./fold.js";
+import type { Draft, FoldsOf } from "./draft.js";
 
 /** A cancellation is remembered for as long as the configuration may allow it to be undone. */
 const LONGEST_UNDO = HOUR;

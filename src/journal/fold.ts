@@ -1,6 +1,6 @@
 /** How entries add up to the state. The same entries in the same order give the same state, always. */
 import { DAY, type UtcMillis } from "../base/units.js";
-import type { Draft } from "./draft.js";
+import type { Draft, FoldsOf } from "./draft.js";
 import type { Entry, NightslateEvent } from "./events.js";
 import { nightFolds } from "./fold-night.js";
 import { peopleFolds } from "./fold-people.js";
@@ -8,15 +8,6 @@ import { forgetOldCancels, requestFolds } from "./fold-requests.js";
 import { objectionTo } from "./transitions.js";
 
 export { emptyState } from "./draft.js";
-
-/** One small function for each of the named event types. */
-export type FoldsOf<Types extends NightslateEvent["type"]> = {
-  readonly [Type in Types]: (
-    draft: Draft,
-    event: Extract<NightslateEvent, { type: Type }>,
-    atUnixMs: UtcMillis,
-  ) => void;
-};
 
 type AnyFold = (draft: Draft, event: NightslateEvent, atUnixMs: UtcMillis) => void;
 

@@ -1,10 +1,14 @@
 /** Reads what can be read of a damaged SQLite file, row by row, whatever the damage is. */
+import { statSync } from "node:fs";
 import Database from "libsql";
 import type { Row } from "./store.js";
 
 const COLUMNS = "rowid, CAST(key AS BLOB), CAST(value AS BLOB)";
 /** Rows looked for one at a time between the two ends that could be read, at most. */
 const MOST_SINGLE_LOOKS = 200_000;
+
+/** A row's key, checksum and shortest text. */
+const SMALLEST_ROW_BYTES = 64;
 
 type Raw = [rowid: number, key: Buffer, value: Buffer];
 
@@ -15,8 +19,10 @@ export function salvageRows(path: string): Row[] {
     const rows = new Map<number, Row>();
     const lowest = readUntilFault(database, "ASC", rows);
     if (lowest !== null) {
-      const highest = readUntilFault(database, "DESC", rows) ?? lowest;
-      lookOneByOne(database, lowest, highest, rows);
+      const highest = readUntilFault(database, "DESC", rows);
+      // Nothing from the far end either: the file cannot hold more rows than this.
+      const most = highest === 0 ? Math.ceil(statSync(path).size / SMALLEST_ROW_BYTES) : (highest ?? lowest);
+      lookOneByOne(database, lowest, most, rows);
     }
     return [...rows.values()];
   } finally {
@@ -24,7 +30,10 @@ export function salvageRows(path: string): Row[] {
   }
 }
 
-/** Reads on from one end; the row it stopped at, or null when it came to the other end. */
+/**
+ * Reads on from one end; the last row before a fault (0: none), or null when it came to the other end.
+ * libsql fetches a hundred rows at a time, so that up to as many before the fault are left for single looks.
+ */
 function readUntilFault(
   database: Database.Database,
   order: "ASC" | "DESC",

@@ -24,9 +24,7 @@ const MAY_FIND = {
 
 const OBJECTIONS: Objections = {
   "request.made": (state, { number }) =>
-    number === state.nextNumber
-      ? null
-      : `Request #${number} cannot be made: the next number is #${state.nextNumber}.`,
+    number < state.nextNumber ? `Request #${number} cannot be made: that number was given already.` : null,
   "request.joined": (state, { type, number, personId }) => {
     const request = state.requests.get(number);
     return request?.owner === personId || request?.sharers.includes(personId)
@@ -69,6 +67,16 @@ export function objectionTo(state: State, event: NightslateEvent): string | null
     | ((state: State, event: NightslateEvent) => string | null)
     | undefined;
   return objection?.(state, event) ?? null;
+}
+
+/**
+ * One sentence about a new request that skips numbers: refused when decided, but not when read back, where the
+ * request before it may have been lost with a damaged entry.
+ */
+export function numberSkipped(state: State, event: NightslateEvent): string | null {
+  return event.type === "request.made" && event.number > state.nextNumber
+    ? `Request #${event.number} cannot be made: the next number is #${state.nextNumber}.`
+    : null;
 }
 
 function wrongState(state: State, type: keyof typeof MAY_FIND, number: number): string | null {
