@@ -1,0 +1,271 @@
+/** Estimates: the first is the reply's, a shift is told once with its cause, and the next one hears of it. */
+import { describe, expect, test } from "vitest";
+import { HOUR, MINUTE, SECOND, type UtcMillis } from "../../src/base/units.js";
+import type { Estimate } from "../../src/forecast/forecast-service.js";
+import type { Notice } from "../../src/journal/notice.js";
+import type { ExplainMove } from "../../src/notices/causes.js";
+import { type Watch, watchEstimates } from "../../src/notices/watch-estimates.js";
+import { EVENING, estimate, readNotice, Scene } from "./scene.js";
+
+/** A scene with a watch on it, and a forecast that says what the test wants. */
+class Watched extends Scene {
+  starts = new Map<number, UtcMillis | null>();
+  readonly told: Notice[] = [];
+  watch: Watch | null = null;
+
+  begin(explainMove?: ExplainMove): this {
+    this.desk.listen((entry) => this.told.push(...entry.notices));
+    const forecast = {
+      order: () => this.order(),
+      estimate: (number: number) => this.order().find((each) => each.number === number) ?? null,
+    };
+    const { desk, clock, config } = this;
+    this.watch = watchEstimates({ desk, clock, config, forecast, ...(explainMove ? { explainMove } : {}) });
+    return this;
+  }
+
+  order(): Estimate[] {
+    const waiting = [...this.desk.state.waiting].map((number) => ({
+      number,
+      start: this.starts.get(number) ?? null,
+    }));
+    waiting.sort((a, b) => (a.start ?? Infinity) - (b.start ?? Infinity) || a.number - b.number);
+    return waiting.map(({ number, start }, index) =>
+      estimate(number, start === null ? null : index + 1, start),
+    );
+  }
+
+  async minutes(count: number): Promise<void> {
+    await this.clock.moveTo(this.clock.now() + count * MINUTE);
+  }
+
+  /** A request that is told to start so many minutes from now. */
+  async asks(owner: string, inMinutes: number, tier = 1): Promise<number> {
+    this.starts.set(this.desk.state.nextNumber, this.clock.now() + inMinutes * MINUTE);
+    return this.ask(owner, tier);
+  }
+
+  shift(number: number, minutes: number): void {
+    this.starts.set(number, (this.starts.get(number) as number) + minutes * MINUTE);
+  }
+
+  moved(): string[] {
+    return this.told.filter(({ kind }) => kind === "moved").map(readNotice);
+  }
+}
+
+async function watched(): Promise<{ scene: Watched; mira: string }> {
+  const scene = new Watched().begin();
+  const mira = await scene.join("mira");
+  return { scene, mira };
+}
+
+describe("the watch on estimates", () => {
+  test("takes the reply's estimate as told, without a notice", async () => {
+    const { scene, mira } = await watched();
+    const number = await scene.asks(mira, 60);
+    const replied = scene.starts.get(number);
+    await scene.clock.moveTo(scene.clock.now() + SECOND);
+    scene.shift(number, 5);
+    await scene.minutes(1);
+    expect(scene.desk.state.told.get(number)).toBe(replied);
+    expect(scene.told).toEqual([]);
+  });
+
+  test("measures a shift right after the request from the reply, not from what came later", async () => {
+    const { scene, mira } = await watched();
+    const number = await scene.asks(mira, 60);
+    await scene.clock.moveTo(scene.clock.now() + SECOND);
+    scene.shift(number, 20);
+    await scene.minutes(1);
+    expect(scene.moved()).toHaveLength(1);
+    expect(scene.moved()[0]).toContain("20 min later");
+  });
+
+  test("tells a shift above the set minutes once, and none at or below them", async () => {
+    const { scene, mira } = await watched();
+    const number = await scene.asks(mira, 60);
+    await scene.minutes(2);
+    scene.shift(number, 10);
+    await scene.minutes(2);
+    expect(scene.moved()).toEqual([]);
+    scene.shift(number, 1);
+    await scene.minutes(30);
+    expect(scene.moved()).toHaveLength(1);
+    expect(scene.moved()[0]).toContain("11 min later than you were told");
+  });
+
+  test("tells no second shift within the set minutes of the first", async () => {
+    const { scene, mira } = await watched();
+    const number = await scene.asks(mira, 100);
+    await scene.minutes(2);
+    scene.shift(number, 15);
+    await scene.minutes(2);
+    scene.shift(number, 15);
+    await scene.minutes(5);
+    expect(scene.moved()).toHaveLength(1);
+    await scene.minutes(10);
+    expect(scene.moved()).toHaveLength(2);
+  });
+
+  test("says when a request falls out of the night and when it comes back", async () => {
+    const { scene, mira } = await watched();
+    const number = await scene.asks(mira, 60);
+    await scene.minutes(2);
+    scene.starts.set(number, null);
+    await scene.minutes(2);
+    expect(scene.moved()[0]).toContain("not tonight");
+    await scene.minutes(15);
+    scene.starts.set(number, scene.clock.now() + HOUR);
+    await scene.minutes(2);
+    expect(scene.moved()[1]).toContain("has a time tonight");
+  });
+
+  test("names the cause: staff requests before it", async () => {
+    const { scene, mira } = await watched();
+    const quill = await scene.join("quill", EVENING, "instructor");
+    const number = await scene.asks(mira, 60);
+    await scene.minutes(2);
+    await scene.asks(quill, 10, 0);
+    await scene.asks(quill, 20, 0);
+    scene.shift(number, 14);
+    await scene.minutes(1);
+    expect(scene.moved()[0]).toMatch(/14 min later than you were told: two staff requests came in\.$/m);
+  });
+
+  test("names the cause: a classmate's request before it, a cancellation, a new order", async () => {
+    const { scene, mira } = await watched();
+    const number = await scene.asks(mira, 60);
+    await scene.minutes(2);
+    const other = await scene.asks(mira, 30);
+    scene.shift(number, 14);
+    await scene.minutes(11);
+    expect(scene.moved()[0]).toContain("one request that runs before it came in");
+    await scene.happen({
+      type: "requests.cancelled",
+      cancelId: "c",
+      numbers: [other],
+      reason: "x",
+      by: "hall:quill",
+    });
+    scene.shift(number, -14);
+    await scene.minutes(11);
+    expect(scene.moved()[1]).toContain("one request was cancelled or withdrawn");
+    await scene.happen({ type: "rule.chosen", rule: "first-come", by: "hall:quill" });
+    scene.shift(number, 30);
+    await scene.minutes(2);
+    expect(scene.moved()[2]).toContain("the order is first-come now");
+  });
+
+  test("names no cause where it knows none, and asks a better finder when there is one", async () => {
+    const { scene, mira } = await watched();
+    const number = await scene.asks(mira, 60);
+    await scene.minutes(2);
+    scene.shift(number, 20);
+    await scene.minutes(2);
+    expect(scene.moved()[0]).toMatch(/than you were told\.$/);
+    const seen: object[] = [];
+    const finder = new Watched().begin((move) => {
+      seen.push(move);
+      return "the dome is slower than planned";
+    });
+    const one = await finder.asks(await finder.join("mira"), 60);
+    await finder.minutes(2);
+    const fromUnixMs = finder.starts.get(one);
+    finder.shift(one, 20);
+    await finder.minutes(2);
+    expect(finder.moved()[0]).toContain(": the dome is slower than planned.");
+    expect(seen).toMatchObject([{ number: one, fromUnixMs, startUnixMs: finder.starts.get(one) }]);
+  });
+
+  test("tells nobody anything during an open hold, and the new estimate once after it", async () => {
+    const { scene, mira } = await watched();
+    const number = await scene.asks(mira, 60);
+    await scene.minutes(2);
+    const hold = { reason: "cloud", by: "hall:quill", sinceUnixMs: scene.clock.now(), untilUnixMs: null };
+    await scene.happen({ type: "hold.placed", hold });
+    const before = scene.starts.get(number) as number;
+    scene.starts.set(number, null);
+    await scene.minutes(12);
+    expect(scene.moved()).toEqual([]);
+    await scene.happen({ type: "hold.lifted", by: "hall:quill" });
+    scene.starts.set(number, before + 12 * MINUTE);
+    await scene.minutes(30);
+    expect(scene.moved()).toHaveLength(1);
+    expect(scene.moved()[0]).toContain("12 min later than you were told: the hold lasted 12 min");
+  });
+
+  test("tells a shift only once during a timed hold", async () => {
+    const { scene, mira } = await watched();
+    const number = await scene.asks(mira, 60);
+    await scene.minutes(2);
+    const untilUnixMs = scene.clock.now() + 3 * HOUR;
+    const hold = { reason: "cloud", by: "hall:quill", sinceUnixMs: scene.clock.now(), untilUnixMs };
+    await scene.happen({ type: "hold.placed", hold });
+    for (let round = 0; round < 4; round++) {
+      scene.shift(number, 20);
+      await scene.minutes(15);
+    }
+    expect(scene.moved()).toHaveLength(1);
+    expect(scene.moved()[0]).toContain("the telescope is on hold");
+  });
+
+  test("tells who is next once: when its turn is near, or something is being observed", async () => {
+    const { scene, mira } = await watched();
+    const nexts = () =>
+      scene.told.filter(({ kind }) => kind === "next").map(({ title }) => title.slice(0, 2));
+    const first = await scene.asks(mira, 60);
+    await scene.asks(mira, 90);
+    await scene.minutes(40);
+    expect(nexts()).toEqual([]);
+    await scene.minutes(8);
+    expect(nexts()).toEqual(["#1"]);
+    await scene.take(first, 20);
+    await scene.minutes(5);
+    expect(nexts()).toEqual(["#1", "#2"]);
+  });
+
+  test("leaves who is taken at once alone", async () => {
+    const { scene, mira } = await watched();
+    const number = await scene.asks(mira, 0);
+    await scene.take(number);
+    await scene.minutes(5);
+    expect(scene.told.map(({ kind }) => kind)).toEqual(["taken"]);
+  });
+
+  test("does not tell again after a restart", async () => {
+    const { scene, mira } = await watched();
+    const number = await scene.asks(mira, 60);
+    await scene.minutes(2);
+    scene.shift(number, 20);
+    await scene.minutes(2);
+    await scene.watch?.stop();
+    scene.begin();
+    await scene.minutes(10);
+    expect(scene.moved()).toHaveLength(1);
+  });
+
+  test("looks no more once stopped, and waits for the schedule to begin a new night", async () => {
+    const { scene, mira } = await watched();
+    await scene.happen({ type: "night.began", date: "2026-11-24", carriedOver: [] });
+    const number = await scene.asks(mira, 60);
+    await scene.minutes(3);
+    expect(scene.desk.state.told.has(number)).toBe(false);
+    await scene.happen({ type: "night.began", date: "2026-11-25", carriedOver: [number] });
+    await scene.minutes(1);
+    expect(scene.desk.state.told.has(number)).toBe(true);
+    await scene.watch?.stop();
+    scene.shift(number, 30);
+    await scene.minutes(10);
+    expect(scene.moved()).toEqual([]);
+  });
+
+  test("stores nothing while nothing changes, however many wait", async () => {
+    const { scene, mira } = await watched();
+    for (let count = 0; count < 200; count++) await scene.asks(mira, 100 + count);
+    await scene.minutes(2);
+    const entries = scene.desk.state.lastEntryId;
+    await scene.minutes(30);
+    expect(scene.desk.state.lastEntryId).toBe(entries);
+  });
+});
