@@ -33,7 +33,7 @@ function resultsByPerson(occasion: Occasion): Map<PersonId, Request[]> {
   const results = new Map<PersonId, Request[]>();
   for (const request of occasion.after.requests.values()) {
     const { state, endedUnixMs } = request;
-    if (endedUnixMs === null || endedUnixMs <= fromUnixMs || endedUnixMs > untilUnixMs) continue;
+    if (endedUnixMs === null || endedUnixMs < fromUnixMs || endedUnixMs >= untilUnixMs) continue;
     if (state !== "completed" && state !== "failed") continue;
     for (const personId of peopleOf(request)) {
       if (!slept(occasion, personId, endedUnixMs)) continue;
@@ -43,7 +43,7 @@ function resultsByPerson(occasion: Occasion): Map<PersonId, Request[]> {
   return results;
 }
 
-/** Since the summary before this one; a day for the first. */
+/** From the summary before this one (a day back for the first) up to this one, its own instant not included. */
 function periodOf({ before, after, atUnixMs }: Occasion): { fromUnixMs: UtcMillis; untilUnixMs: UtcMillis } {
   const untilUnixMs = after.jobs.get(MORNING_JOB) ?? atUnixMs;
   const previous = before.jobs.get(MORNING_JOB) ?? untilUnixMs - DAY;
