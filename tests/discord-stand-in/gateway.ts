@@ -4,7 +4,7 @@ import type { Server } from "node:http";
 import { GatewayDispatchEvents, GatewayOpcodes } from "discord-api-types/v10";
 import { type WebSocket, WebSocketServer } from "ws";
 import { guildCreate } from "./shapes.js";
-import type { World } from "./world.js";
+import type { Guild, World } from "./world.js";
 
 interface Session {
   readonly id: string;
@@ -57,6 +57,11 @@ export class Gateway {
   /** Sends an event to every connected session, and keeps it for those who may resume. */
   dispatch(event: string, data: unknown): void {
     for (const session of this.sessions.values()) if (session.resumable) this.send(session, event, data);
+  }
+
+  /** The bot was let into a server. */
+  admit(guild: Guild): void {
+    this.dispatch(GatewayDispatchEvents.GuildCreate, guildCreate(this.world, guild));
   }
 
   /** Resolves when a session is connected and has had all its servers. */

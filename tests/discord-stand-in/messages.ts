@@ -1,6 +1,6 @@
 /** Posting, editing, finding and removing messages, with the nonce's documented behaviour. */
 import type { APIMessage } from "discord-api-types/v10";
-import { MessageType, PermissionFlagsBits } from "discord-api-types/v10";
+import { MessageFlags, MessageType, PermissionFlagsBits } from "discord-api-types/v10";
 import { MINUTE } from "../../src/base/units.js";
 import { cannotMessageUser, notTheAuthor, unknownChannel, unknownMessage } from "./api-error.js";
 import {
@@ -90,7 +90,7 @@ export class Messages {
   /** Applies an edit: a field that is left out stays as it was. */
   change(message: StoredMessage, body: MessageBody, files: readonly UploadedFile[]): void {
     const merged = { content: message.content, embeds: message.embeds, ...body };
-    checkMessage(merged as MessageBody, files, ~0);
+    checkMessage(merged as MessageBody, files, MessageFlags.SuppressEmbeds);
     if (body.content !== undefined) message.content = body.content ?? "";
     if (body.embeds !== undefined) message.embeds = body.embeds;
     if (body.components !== undefined) message.components = body.components;

@@ -116,15 +116,20 @@ export class Person {
   }
 
   private command(id: string, name: string, options: RawOption[]): object {
-    const users = Object.fromEntries(
-      (options as { type?: number; value?: string }[])
-        .filter((each) => each.type === ApplicationCommandOptionType.User)
-        .flatMap((each) => {
-          const user = this.parts.world.users.get(each.value ?? "");
-          return user ? [[user.id, user]] : [];
-        }),
+    const { world } = this.parts;
+    const named = (options as { type?: number; value?: string }[])
+      .filter((each) => each.type === ApplicationCommandOptionType.User)
+      .flatMap((each) => world.users.get(each.value ?? "") ?? []);
+    const users = Object.fromEntries(named.map((user) => [user.id, user]));
+    const members = Object.fromEntries(
+      named.flatMap(({ id: userId }) => {
+        const member = this.guild.members.get(userId);
+        if (!member) return [];
+        const { user: _, ...shown } = apiMember(world, this.guild, member);
+        return [[userId, { ...shown, permissions: guildPermissions(this.guild, userId).toString() }]];
+      }),
     );
-    const resolved = Object.keys(users).length > 0 ? { resolved: { users, members: {} } } : {};
+    const resolved = named.length > 0 ? { resolved: { users, members } } : {};
     return {
       id,
       name,
