@@ -6,7 +6,6 @@
  * four latitudes, from half full to four times overfull.
  */
 import { HOUR, MINUTE, type Millis } from "../base/units.js";
-import type { Site } from "../sky/site.js";
 import { bestOfNight } from "./best-of-night.js";
 import { SkyInstant } from "./group-sky.js";
 import type { Moment } from "./moment.js";
@@ -21,12 +20,14 @@ const LONGEST_DELAY: Millis = HOUR;
 /** No request is worth more airmass than this, about that of an altitude of 19°. */
 const LARGEST_WORTH = 3;
 /** The worth beyond airmass 1, from that of the last request that fits. */
-const WORTH_STRETCH = 1.5;
-const WORTH_MARGIN = 0.03;
+const WORTH_STRETCH = 1.8;
+const WORTH_MARGIN = 0.025;
 /** Price of a mean action's time, as a share of the worth beyond airmass 1. */
 const TIME_SHARE = 0.03;
 /** Steps in which the backlog is counted by airmass, finer near the zenith: 1.014 to 3.2. */
 const LEVELS = Float64Array.from({ length: 16 }, (_, step) => 1 + 0.014 * 1.4 ** step);
+
+const made = new WeakMap<Moment, LookAhead>();
 
 export class LookAhead {
   /** An airmass that is no longer worth the time tonight; what a lost request counts as. */
@@ -39,11 +40,17 @@ export class LookAhead {
   private readonly backlogMs = new Float64Array(LEVELS.length);
   private best: ReturnType<typeof bestOfNight> | null = null;
 
-  constructor(
-    private readonly moment: Moment,
-    private readonly site: Site,
-  ) {
-    this.later = DELAYS.map(() => new SkyInstant(site));
+  private constructor(private readonly moment: Moment) {
+    this.later = DELAYS.map(() => new SkyInstant(moment.site));
+  }
+
+  /** The one that belongs to a moment, made at the first asking: its numbers have room to be worked out in. */
+  static of(moment: Moment): LookAhead {
+    const known = made.get(moment);
+    if (known !== undefined) return known;
+    const lookAhead = new LookAhead(moment);
+    made.set(moment, lookAhead);
+    return lookAhead;
   }
 
   /** Takes stock of a tier's backlog; once for each decision, however often it is asked. */
@@ -120,7 +127,7 @@ export class LookAhead {
 
   /** The lowest airmass a group will still reach; once its best is over, the one it has now. */
   private bestAhead(group: number): number {
-    this.best ??= bestOfNight(this.moment.table.groups, this.moment.sky, new SkyInstant(this.site));
+    this.best ??= bestOfNight(this.moment.table.groups, this.moment.sky, new SkyInstant(this.moment.site));
     const over = this.best.unixMs[group]! < this.moment.nowUnixMs;
     return roughAirmass(over ? this.moment.sinAltitude(group) : this.best.sine[group]!);
   }

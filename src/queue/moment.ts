@@ -3,7 +3,6 @@ import type { Millis, UtcMillis } from "../base/units.js";
 import type { Site } from "../sky/site.js";
 import { GroupSky, SkyInstant } from "./group-sky.js";
 import { GroupWindows } from "./group-windows.js";
-import { LookAhead } from "./look-ahead.js";
 import { NONE, type QueueTable } from "./queue-table.js";
 import type { WaitingLists } from "./waiting-lists.js";
 
@@ -27,7 +26,6 @@ export class Moment {
   /** A row to leave out of account; NONE for nobody. */
   excluded = NONE;
   readonly windows: GroupWindows;
-  readonly lookAhead: LookAhead;
   readonly sky: GroupSky;
   private readonly now: SkyInstant;
 
@@ -35,14 +33,13 @@ export class Moment {
     readonly table: QueueTable,
     readonly lists: WaitingLists,
     readonly durations: Durations,
-    site: Site,
+    readonly site: Site,
     untilUnixMs: UtcMillis,
   ) {
     this.open = new Int32Array(table.groups.length);
     this.windows = new GroupWindows(table.groups, untilUnixMs);
     this.sky = new GroupSky(table.groups);
     this.now = new SkyInstant(site);
-    this.lookAhead = new LookAhead(this, site);
   }
 
   /** Back to the start of the night. */

@@ -6,6 +6,7 @@
  * that still climbs, a short request before a long one, and one that needs no move before one that does; the
  * fuller the night, the less a low target is worth. See look-ahead.ts for how the gain and the price come about.
  */
+import { LookAhead } from "../look-ahead.js";
 import type { Moment } from "../moment.js";
 import { NONE } from "../queue-table.js";
 import type { OrderingRule } from "./ordering-rule.js";
@@ -15,7 +16,8 @@ export const planned: OrderingRule = {
   name: "planned",
 
   best(moment, from, to) {
-    const { lookAhead, durations, table } = moment;
+    const { durations, table } = moment;
+    const lookAhead = LookAhead.of(moment);
     lookAhead.prepare(table.groups[moment.open[from]!]!.tier);
     let best = NONE;
     let bestScore = Number.NEGATIVE_INFINITY;
@@ -24,7 +26,7 @@ export const planned: OrderingRule = {
       const gain = lookAhead.gain(group);
       for (let row = moment.first(group); row !== NONE; row = moment.after(group, row)) {
         if (gain - lookAhead.cost(row, durations.shortestReadyMs) < bestScore) continue;
-        const score = gain - exactCost(moment, row);
+        const score = gain - exactCost(lookAhead, moment, row);
         if (score < bestScore || (score === bestScore && row > best)) continue;
         best = row;
         bestScore = score;
@@ -42,10 +44,11 @@ export const planned: OrderingRule = {
 
 function scoreOf(moment: Moment, row: number): number {
   const { group, groups } = moment.table;
-  moment.lookAhead.prepare(groups[group[row]!]!.tier);
-  return moment.lookAhead.gain(group[row]!) - exactCost(moment, row);
+  const lookAhead = LookAhead.of(moment);
+  lookAhead.prepare(groups[group[row]!]!.tier);
+  return lookAhead.gain(group[row]!) - exactCost(lookAhead, moment, row);
 }
 
-function exactCost({ durations, lookAhead, nowUnixMs }: Moment, row: number): number {
+function exactCost(lookAhead: LookAhead, { durations, nowUnixMs }: Moment, row: number): number {
   return lookAhead.cost(row, durations.readyMs(row, nowUnixMs));
 }
