@@ -14,6 +14,11 @@ export interface AltitudePoint {
   readonly name: string;
 }
 
+/** What a target is called where space is short: "M31", but "Mu Cephei". */
+export function shortName(target: Target): string {
+  return /^[A-Z]+\d/.test(target.id) ? target.id : target.name;
+}
+
 /** A target's altitude every ten minutes. */
 export function altitudeCurve(target: Target, night: Night, span: Span, site: Site): AltitudePoint[] {
   const track = trackOf(target, night, site);

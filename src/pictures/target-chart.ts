@@ -1,7 +1,7 @@
 /** One target's night: altitude curve, window, limits, Moon. */
 import * as Plot from "@observablehq/plot";
 import type { BodyTarget } from "../sky/target.js";
-import { type AltitudePoint, altitudeCurve, drawnSpan, type Span, sunAbove } from "./altitudes.js";
+import { type AltitudePoint, altitudeCurve, drawnSpan, type Span, shortName, sunAbove } from "./altitudes.js";
 import { ALTITUDE_AXIS, chartSvg, clockText, INK, timeAxis, zoneText } from "./chart.js";
 import type { Picture } from "./picture.js";
 import type { TargetChartInput } from "./pictures.js";
@@ -47,7 +47,7 @@ export function targetChart(input: TargetChartInput): { svg: string; altText: st
         fill: INK.limit,
       }),
       ...curveMarks(moon, INK.moon, "Moon", "2 5"),
-      ...curveMarks(curve, INK.line, target.id, undefined),
+      ...curveMarks(curve, INK.line, shortName(target), undefined),
       ...nowMarks(nowUnixMs, span),
     ],
   });

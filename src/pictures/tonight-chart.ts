@@ -1,6 +1,7 @@
 /** Several targets' altitudes through one night. */
 import * as Plot from "@observablehq/plot";
-import { altitudeCurve, drawnSpan } from "./altitudes.js";
+import type { Target } from "../sky/target.js";
+import { altitudeCurve, drawnSpan, shortName } from "./altitudes.js";
 import { ALTITUDE_AXIS, chartSvg, clockText, INK, timeAxis, zoneText } from "./chart.js";
 import type { Picture } from "./picture.js";
 import type { TonightChartInput } from "./pictures.js";
@@ -32,7 +33,7 @@ export function tonightChart(input: TonightChartInput): { svg: string; altText: 
       Plot.ruleY([limits.altitudeDegrees], { stroke: INK.limit, strokeDasharray: "7 5", strokeWidth: 1.5 }),
       ...curveMarks(altitudeCurve(MOON, night, span, site), INK.moon, "Moon", "2 6"),
       ...curves.flatMap((curve, index) =>
-        curveMarks(curve, INK.lines[index] as string, targets[index]?.id ?? "", DASHES[index]),
+        curveMarks(curve, INK.lines[index] as string, shortName(targets[index] as Target), DASHES[index]),
       ),
       ...nowMarks(nowUnixMs, span),
     ],
@@ -41,7 +42,7 @@ export function tonightChart(input: TonightChartInput): { svg: string; altText: 
     const top = highest(curve);
     if (!top || top.altitudeDegrees <= 0) return [];
     return [
-      `${targets[index]?.id} ${Math.round(top.altitudeDegrees)}° at ${clockText(top.unixMs, site.timeZone)}`,
+      `${shortName(targets[index] as Target)} ${Math.round(top.altitudeDegrees)}° at ${clockText(top.unixMs, site.timeZone)}`,
     ];
   });
   const altText =

@@ -2,7 +2,7 @@
 import type { CallOff } from "../../base/clock.js";
 import { HOUR, SECOND, type UtcMillis } from "../../base/units.js";
 import type { Step, Turn } from "../../forecast/night-run.js";
-import type { FrameRecord, NightslateEvent } from "../../journal/events.js";
+import type { Equipment, FrameRecord, NightslateEvent } from "../../journal/events.js";
 import type { State, TakenState } from "../../journal/state.js";
 import type { TelescopeStatus } from "../../journal/telescope-status.js";
 import type { OverheadFactors } from "../../observatory/observatory.js";
@@ -45,6 +45,7 @@ export class PracticeLink implements TelescopeLink {
 
   async start(host: LinkHost): Promise<void> {
     this.host = host;
+    await this.reportEquipment(host);
     this.quietened = host.desk.listen(() => this.onNews());
     const taken = host.desk.state.taken;
     if (taken) this.resume(taken);
@@ -63,6 +64,21 @@ export class PracticeLink implements TelescopeLink {
     this.quietened();
     this.wake();
     this.callOffTimers();
+  }
+
+  /** The first evening begins with everything in order; what staff report later stands. */
+  private async reportEquipment({ desk, config }: LinkHost): Promise<void> {
+    const { camera } = config.telescope.practice;
+    const first = desk.state.requests.size === 0 && desk.state.pointing === null;
+    if (!first && camera === "fitted") return;
+    const now = desk.state.equipment;
+    const equipment: Equipment = first
+      ? { telescope: "ready", dome: "open", sky: "clear", camera }
+      : { ...now, camera };
+    await desk.act(
+      () => (sameEquipment(now, equipment) ? [] : [{ type: "equipment.changed", equipment, by: null }]),
+      { by: "telescope" },
+    );
   }
 
   private onNews(): void {
@@ -279,6 +295,10 @@ export class PracticeLink implements TelescopeLink {
     if (!this.host) throw new Error("the practice telescope has not been started");
     return this.host;
   }
+}
+
+function sameEquipment(a: Equipment, b: Equipment): boolean {
+  return a.telescope === b.telescope && a.dome === b.dome && a.camera === b.camera && a.sky === b.sky;
 }
 
 function takenEvent(turn: Turn): NightslateEvent {

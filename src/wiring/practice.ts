@@ -1,0 +1,66 @@
+/** The practice observatory as a whole: its link, the invented class, and daylight skipped. */
+import type { CallOff, ScaledClock } from "../base/clock.js";
+import { MINUTE } from "../base/units.js";
+import type { Config } from "../config/config.js";
+import { CONFIGURED_OVERHEADS } from "../observatory/observatory.js";
+import { PracticeLink } from "../telescope/practice/link.js";
+import { startClassmates } from "./classmates.js";
+import { makeFrame } from "./practice-frames.js";
+import { skipDaylight } from "./practice-night.js";
+import type { Running } from "./start.js";
+
+export interface Practice {
+  link(): PracticeLink;
+  /** Lets the class ask (all but `except`, who types) and the clock skip daylight. */
+  begin(running: Running, except: string): void;
+  stop(): void;
+}
+
+/** Made before the journal is open; nothing runs until `begin`. */
+export function startPractice(config: Config, folder: string): Practice {
+  const callOffs: CallOff[] = [];
+  const callOffAll = (): void => {
+    for (const callOff of callOffs.splice(0)) callOff();
+  };
+  return {
+    link: () =>
+      new PracticeLink({
+        makeFrame: (order) => makeFrame(order, config, folder),
+        learned: () => CONFIGURED_OVERHEADS,
+      }),
+    begin: (running, except) => {
+      const evening = (): void => {
+        callOffAll();
+        callOffs.push(beginEvening(running, config, except));
+        callOffs.push(watchForDaylight(running, config, evening));
+      };
+      evening();
+    },
+    stop: callOffAll,
+  };
+}
+
+function beginEvening(running: Running, config: Config, except: string): CallOff {
+  if (!config.telescope.practice.classmates) return () => {};
+  const { services, host, clock } = running;
+  const parts = { config, catalogue: services.catalogue, clock, run: host.run, except };
+  return startClassmates({ ...parts, home: { surface: "terminal", channel: "main" } }, clock.now());
+}
+
+/** Looks every ten practice minutes; an idle telescope in daylight has nothing to wait for but dusk. */
+function watchForDaylight(running: Running, config: Config, onEvening: () => void): CallOff {
+  const clock: ScaledClock = running.clock;
+  let callOff: CallOff = () => {};
+  const look = (): void => {
+    const dusk = skipDaylight(clock.now(), config.observatory);
+    const idle = running.services.desk.state.taken === null;
+    if (dusk !== null && idle) {
+      clock.jumpTo(dusk);
+      onEvening();
+    } else {
+      callOff = clock.at(clock.now() + 10 * MINUTE, look);
+    }
+  };
+  callOff = clock.at(clock.now() + 10 * MINUTE, look);
+  return () => callOff();
+}

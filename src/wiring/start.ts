@@ -1,0 +1,88 @@
+/** Puts the parts together in order, and takes them down again in the opposite order. */
+import { mkdirSync } from "node:fs";
+import { ScaledClock, systemClock } from "../base/clock.js";
+import type { Log } from "../base/log.js";
+import type { UtcMillis } from "../base/units.js";
+import type { Surface, SurfaceHost } from "../chat/surface.js";
+import type { Services } from "../commands/services.js";
+import type { Config } from "../config/config.js";
+import { openDesk } from "../journal/open-desk.js";
+import { deriveNotices } from "../notices/derive.js";
+import { startOutbox } from "../notices/outbox.js";
+import { watchEstimates } from "../notices/watch-estimates.js";
+import { pictures } from "../pictures/draw.js";
+import { runSchedule } from "../schedule/run-schedule.js";
+import { loadCatalogue } from "../sky/load-catalogue.js";
+import type { TelescopeLink } from "../telescope/link.js";
+import { openForecast } from "./forecast-service.js";
+import { hostFor } from "./host.js";
+import { practiceStart } from "./practice-night.js";
+
+export interface Running {
+  readonly host: SurfaceHost;
+  readonly services: Services;
+  readonly clock: ScaledClock;
+  /** Orderly end: surfaces first, the journal last. */
+  stop(): Promise<void>;
+}
+
+export interface StartOptions {
+  readonly config: Config;
+  readonly folder: string;
+  readonly log: Log;
+  /** Practice seconds for one real second; 1 for a real telescope. */
+  readonly speed: number;
+  /** Where the practice clock starts, for tests; default: tonight's dusk, or after the journal's last entry. */
+  readonly startUnixMs?: UtcMillis;
+  readonly surfaces: (services: Services) => readonly Surface[];
+  readonly link: (services: Services) => TelescopeLink;
+}
+
+/**
+ * Opens the journal and starts everything.
+ * @throws {Refusal} when another process has the journal, or it cannot be read
+ */
+export async function start(options: StartOptions): Promise<Running> {
+  const { config, folder, log } = options;
+  mkdirSync(folder, { recursive: true });
+  const realUnixMs = systemClock().now();
+  const practice = config.telescope.link === "practice";
+  const clock = new ScaledClock(practice ? 0 : realUnixMs, options.speed);
+  const desk = await openDesk({ folder, clock, derive: deriveNotices(config), log });
+  if (practice) {
+    const from =
+      options.startUnixMs ?? practiceStart(realUnixMs, desk.state.lastEntryUnixMs, config.observatory);
+    clock.jumpTo(from);
+  }
+  const catalogue = loadCatalogue();
+  const forecast = openForecast({ desk, config, clock });
+  let link: TelescopeLink | null = null;
+  const services: Services = {
+    desk,
+    clock,
+    config,
+    catalogue,
+    forecast,
+    pictures,
+    log,
+    telescope: () => (link as TelescopeLink).status(),
+  };
+  link = options.link(services);
+  const host = hostFor(services, log, folder);
+  const surfaces = options.surfaces(services);
+  for (const surface of surfaces) await surface.start(host);
+  const outbox = startOutbox({ desk, surfaces, clock, log });
+  const watch = watchEstimates({ desk, forecast, clock, config });
+  const schedule = runSchedule({ desk, clock, config, forecast, log });
+  await link.start({ desk, clock, config, forecast, dataFolder: folder, log });
+
+  const stop = async (): Promise<void> => {
+    await link.stop();
+    schedule.stop();
+    watch.stop();
+    await outbox.stop();
+    for (const surface of [...surfaces].reverse()) await surface.stop();
+    await desk.close();
+  };
+  return { host, services, clock, stop };
+}
