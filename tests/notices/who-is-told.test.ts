@@ -145,7 +145,12 @@ describe("cancelling", () => {
     for (const each of people) numbers.push(await scene.ask(each));
     const notices = await scene.happen(cancelled(numbers, quill));
     expect(notices).toHaveLength(1);
-    expect(notices[0]).toMatchObject({ kind: "cancelled", audience: "class", to: EVENING_CHANNEL });
+    expect(notices[0]).toMatchObject({
+      kind: "cancelled",
+      audience: "class",
+      to: EVENING_CHANNEL,
+      quiet: false,
+    });
     expect(notices[0]?.people).toEqual(people);
     expect(readNotice(notices[0]!)).toContain("#1–#60");
   });
@@ -174,6 +179,15 @@ describe("cancelling", () => {
     await scene.choose(mira, "morning");
     const [notice] = await scene.happen(cancelled([await scene.ask(mira)], mira));
     expect(notice).toMatchObject({ kind: "cancelled", quiet: true, people: [mira] });
+  });
+
+  test("an announcement makes a sound as soon as one of those concerned wants it", async () => {
+    const scene = new Scene();
+    const [mira, tomas] = [await scene.join("mira"), await scene.join("tomas")];
+    await scene.choose(mira, "silent");
+    const numbers = [await scene.ask(tomas), await scene.ask(mira)];
+    const notices = await scene.happen(cancelled(numbers, "hall:quill"));
+    expect(notices.map(({ quiet, people }) => [quiet, people])).toEqual([[false, [tomas, mira]]]);
   });
 
   test("one person who chose direct messages gets one", async () => {

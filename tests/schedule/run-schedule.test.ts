@@ -117,6 +117,12 @@ describe("the schedule", () => {
     ]);
   });
 
+  test("runs nothing twice where two schedules work on one journal", async () => {
+    const scene = new Scheduled(at("2026-11-25T15:00")).begin().begin();
+    await scene.until(at("2026-11-26T13:00"));
+    expect(await scene.log(...daily)).toHaveLength(4);
+  });
+
   test("after a week away gives one summary, one new night, and no dusk note by day", async () => {
     const scene = new Scheduled(at("2026-11-25T15:00")).begin();
     const mira = await scene.join("mira");
