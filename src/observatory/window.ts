@@ -30,6 +30,12 @@ const LIMITS: readonly Limit[] = [
 /** Those that neither date nor Moon can change for a fixed target. */
 const LASTING_LIMITS: readonly Limit[] = [belowLimit, behindMask, beyondHourAngle, inZenithHole];
 
+/**
+ * Greatest elongation from the Sun of the inner planets, rounded up, degrees
+ * (Meeus, Astronomical Algorithms, ch. 36): a wider Sun limit never lets them be observed.
+ */
+const GREATEST_ELONGATION = { Mercury: 28.4, Venus: 47.9 } as const;
+
 /** How far ahead the next opening is looked for: every season once. */
 const NIGHTS_AHEAD = 366;
 
@@ -65,7 +71,7 @@ export function whyNot(target: Target, unixMs: UtcMillis, observatory: Observato
   const one = caseOf(target, night, observatory);
   const forbidding = LIMITS.find((limit) => forbids(limit, one, unixMs));
   if (forbidding === undefined) return null;
-  const lasting = target.kind === "fixed" ? neverAllowing(one) : null;
+  const lasting = neverAllowing(one);
   const limit = forbidding.name === "near-sun" ? forbidding : (lasting ?? forbidding);
   return {
     limit: limit.name,
@@ -85,14 +91,20 @@ function windowsUnder(limits: readonly Limit[], one: Case): readonly Interval[] 
   return open;
 }
 
-/** The limit that shuts out a fixed target on every day of the year, or null. */
+/** The limit that shuts out a target on every day of the year, or null. */
 function neverAllowing(one: Case): Limit | null {
+  if (one.target.kind === "body") return alwaysNearSun(one) ? nearSun : null;
   const tried: Limit[] = [];
   for (const limit of LASTING_LIMITS) {
     tried.push(limit);
     if (windowsUnder(tried, one).length === 0) return limit;
   }
   return null;
+}
+
+function alwaysNearSun({ target, observatory }: Case): boolean {
+  if (target.kind !== "body" || (target.body !== "Mercury" && target.body !== "Venus")) return false;
+  return observatory.limits.sunSeparationDegrees > GREATEST_ELONGATION[target.body];
 }
 
 function nextOpening(
