@@ -143,7 +143,7 @@ function leaveTelescope(draft: Draft, number: number): void {
 }
 
 /** An equal target met before, so that ten thousand requests do not hold ten thousand copies. */
-function sharedTarget(draft: Draft, target: Target): Target {
+export function sharedTarget(draft: Draft, target: Target): Target {
   const known = draft.targets.get(target.id);
   if (known && JSON.stringify(known) === JSON.stringify(target)) return known;
   draft.targets.set(target.id, target);

@@ -7,11 +7,13 @@ import type { Entry } from "./events.js";
 import { applyEntry } from "./fold.js";
 import { withoutPerson } from "./forget.js";
 import type { Journal } from "./journal.js";
-import { writeSnapshot } from "./snapshot.js";
+import { saveSnapshot } from "./snapshot-rows.js";
 import type { State } from "./state.js";
 
 /** Entries between snapshots: so many are folded at a start, at most. */
 const SNAPSHOT_EVERY = 1_000;
+/** The newest, and one before it in case the newest is damaged. */
+const SNAPSHOTS_KEPT = 2;
 /** Decisions stored in one write, at most. */
 const MOST_TOGETHER = 250;
 /** Entries rewritten in one write. */
@@ -76,7 +78,10 @@ export class JournalDesk implements Desk {
     for await (const { id, entry } of this.journal.entries(Math.max(1, fromId), this.live.lastEntryId)) {
       if (entry) yield entry;
       else
-        this.parts.log.error({ id }, "a journal entry is damaged: restart Nightslate, which sets it aside");
+        this.parts.log.error(
+          { id },
+          "a journal entry is damaged: it is passed over and left as it is in the file",
+        );
     }
   }
 
@@ -161,10 +166,9 @@ export class JournalDesk implements Desk {
     this.snapshotId = this.live.lastEntryId;
   }
 
-  private async saveSnapshot(): Promise<void> {
-    const id = this.live.lastEntryId;
-    await this.journal.saveSnapshot(id, writeSnapshot(this.live));
-    this.snapshotId = id;
+  private async saveSnapshot(kept = SNAPSHOTS_KEPT): Promise<void> {
+    await saveSnapshot(this.journal, this.live, kept);
+    this.snapshotId = this.live.lastEntryId;
   }
 
   /** Takes people's data out of the stored entries, as their `person.forgotten` promised. */
@@ -179,8 +183,7 @@ export class JournalDesk implements Desk {
         changed = [];
       }
       await this.journal.rewrite(changed);
-      await this.saveSnapshot();
-      await this.journal.dropSnapshotsBut(this.snapshotId);
+      await this.saveSnapshot(1);
       await this.journal.forgetFinished(personId);
     }
   }

@@ -1,24 +1,13 @@
 /** The journal's rows by what they mean: entries, snapshots, people being forgotten. Kept through keyv, each under its checksum. */
 import Keyv, { type KeyvStoreAdapter } from "keyv";
 import type { Entry } from "./events.js";
-import {
-  ENTRY_RANGE,
-  entryKey,
-  FORGET_RANGE,
-  forgetKey,
-  personOfForgetKey,
-  SNAPSHOT_RANGE,
-  snapshotIdOf,
-  snapshotKey,
-} from "./keys.js";
+import { ENTRY_RANGE, entryKey, FORGET_RANGE, forgetKey, personOfForgetKey } from "./keys.js";
 import { seal, unseal } from "./seal.js";
 import type { JournalStore, Row } from "./store.js";
 import { notStored } from "./store-fault.js";
 
 /** Entries read at a time. */
 const PAGE_ENTRIES = 500;
-/** The newest, and one before it in case the newest is damaged. */
-const SNAPSHOTS_KEPT = 2;
 
 /** What stands under one id: the entry, or null where it is missing or damaged. */
 export interface Found {
@@ -79,27 +68,7 @@ export class Journal {
 
   /** Keys in the entries' range from `fromId` on, in order: also such as are no entry's. */
   entryKeys(fromId: number): readonly string[] {
-    return this.store.keys(entryKey(fromId), ENTRY_RANGE[1]);
-  }
-
-  /** Ids of the stored snapshots, newest first. */
-  snapshotIds(): number[] {
-    return this.store
-      .keys(...SNAPSHOT_RANGE)
-      .map(snapshotIdOf)
-      .filter((id) => id !== null)
-      .reverse();
-  }
-
-  /** A snapshot's text; null when it is damaged. */
-  async snapshot(id: number): Promise<string | null> {
-    return unseal((await this.keyv.get(snapshotKey(id))) ?? "");
-  }
-
-  /** Stores a snapshot and lets go of all but the newest few. @throws {Refusal} code "not-stored" */
-  async saveSnapshot(id: number, text: string): Promise<void> {
-    await this.write([{ key: snapshotKey(id), value: seal(text) }]);
-    for (const old of this.snapshotIds().slice(SNAPSHOTS_KEPT)) await this.keyv.delete(snapshotKey(old));
+    return this.keys([entryKey(fromId), ENTRY_RANGE[1]]);
   }
 
   /** Puts changed entries in the place of those stored, all or none. @throws {Refusal} code "not-stored" */
@@ -107,14 +76,9 @@ export class Journal {
     if (entries.length > 0) await this.append(entries);
   }
 
-  /** Lets go of every snapshot but one. */
-  async dropSnapshotsBut(id: number): Promise<void> {
-    for (const other of this.snapshotIds()) if (other !== id) await this.keyv.delete(snapshotKey(other));
-  }
-
   /** People whose removal from the stored entries is not finished. */
   beingForgotten(): string[] {
-    return this.store.keys(...FORGET_RANGE).map(personOfForgetKey);
+    return this.keys(FORGET_RANGE).map(personOfForgetKey);
   }
 
   /** The stored entries no longer hold this person's data, nor does the write-ahead log. */
@@ -123,11 +87,18 @@ export class Journal {
     this.store.settle();
   }
 
-  async close(): Promise<void> {
-    await this.keyv.disconnect();
+  /** Stored keys from the first to the second, which is not included, in order. */
+  keys([from, before]: readonly [string, string]): readonly string[] {
+    return this.store.keys(from, before);
   }
 
-  private async write(rows: Row[]): Promise<void> {
+  /** What was sealed under a key; null when there is nothing or it is damaged. */
+  async text(key: string): Promise<string | null> {
+    return unseal((await this.keyv.get(key)) ?? "");
+  }
+
+  /** Makes rows durable, all or none. @throws {Refusal} code "not-stored" */
+  async write(rows: Row[]): Promise<void> {
     let stored: unknown;
     try {
       stored = await this.keyv.setMany(rows);
@@ -136,6 +107,15 @@ export class Journal {
     }
     if (!Array.isArray(stored) || stored.length !== rows.length || stored.includes(false))
       throw notStored(null);
+  }
+
+  /** Removes rows, all or none. */
+  async remove(keys: readonly string[]): Promise<void> {
+    if (keys.length > 0) await this.keyv.delete([...keys]);
+  }
+
+  async close(): Promise<void> {
+    await this.keyv.disconnect();
   }
 }
 

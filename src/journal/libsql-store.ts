@@ -88,6 +88,12 @@ export class LibsqlStore implements JournalStore {
     return this.database.prepare("DELETE FROM keyv WHERE key = ?").run(key).changes > 0;
   }
 
+  async deleteMany(keys: readonly string[]): Promise<boolean> {
+    const deletion = "DELETE FROM keyv WHERE key IN (SELECT value FROM json_each(?))";
+    this.database.prepare(deletion).run(JSON.stringify(keys));
+    return true;
+  }
+
   async clear(): Promise<void> {
     this.database.exec("DELETE FROM keyv");
   }

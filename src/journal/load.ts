@@ -1,13 +1,13 @@
 /** Reads the journal at start: the newest sound snapshot, and the entries after it. */
-import { type Draft, emptyState } from "./draft.js";
+import type { Draft } from "./draft.js";
 import { applyEntry } from "./fold.js";
 import type { Journal } from "./journal.js";
 import { entryIdOf } from "./keys.js";
-import { readSnapshot } from "./snapshot.js";
+import { newestSnapshot } from "./snapshot-rows.js";
 import { meansDamage } from "./store-fault.js";
 
 /** Entries before the snapshot whose checksums are looked at too; bounds the time of a start. */
-const CHECKED_BEFORE_SNAPSHOT = 20_000;
+const CHECKED_BEFORE_SNAPSHOT = 2_000;
 
 export interface Loaded {
   readonly draft: Draft;
@@ -32,9 +32,9 @@ export async function loadState(journal: Journal, acknowledgedId: number): Promi
 }
 
 async function load(journal: Journal, acknowledgedId: number): Promise<Loaded | null> {
-  const start = await newestSnapshot(journal);
-  if (!start) return null;
-  const { draft, snapshotId } = start;
+  const draft = await newestSnapshot(journal);
+  if (!draft) return null;
+  const snapshotId = draft.lastEntryId;
   const firstId = Math.max(1, snapshotId - CHECKED_BEFORE_SNAPSHOT);
   const ids = journal.entryKeys(firstId).map(entryIdOf);
   const lastId = firstId + ids.length - 1;
@@ -47,15 +47,4 @@ async function load(journal: Journal, acknowledgedId: number): Promise<Loaded | 
     passedOver += applyEntry(draft, entry);
   }
   return { draft, snapshotId, passedOver };
-}
-
-/** The newest snapshot of this version's fold, or the empty state; null when one is damaged. */
-async function newestSnapshot(journal: Journal): Promise<{ draft: Draft; snapshotId: number } | null> {
-  for (const snapshotId of journal.snapshotIds()) {
-    const text = await journal.snapshot(snapshotId);
-    if (text === null) return null;
-    const draft = readSnapshot(text);
-    if (draft) return { draft, snapshotId };
-  }
-  return { draft: emptyState(), snapshotId: 0 };
 }

@@ -35,6 +35,11 @@ export class MemoryStore implements JournalStore {
     return this.rows.delete(key);
   }
 
+  async deleteMany(keys: readonly string[]): Promise<boolean> {
+    for (const key of keys) this.rows.delete(key);
+    return true;
+  }
+
   async clear(): Promise<void> {
     this.rows.clear();
   }

@@ -6,10 +6,11 @@ import { copyFileSync, existsSync, renameSync, rmSync } from "node:fs";
 import { Refusal } from "../base/refusal.js";
 import type { Entry } from "./events.js";
 import type { JournalFiles } from "./files.js";
-import { entryKey, FORGET_RANGE, snapshotIdOf } from "./keys.js";
+import { entryKey, FORGET_RANGE, SNAPSHOT_RANGE, snapshotIdOf } from "./keys.js";
 import { LibsqlStore } from "./libsql-store.js";
 import { salvageRows } from "./salvage.js";
 import { seal, unseal } from "./seal.js";
+import { wholeSnapshots } from "./snapshot-rows.js";
 import type { Row } from "./store.js";
 
 /** Rows written in one transaction. */
@@ -70,16 +71,15 @@ export function nothingReadable(files: JournalFiles, cause?: unknown): Refusal {
 
 function sortOut(rows: readonly Row[], acknowledgedId: number): Sound {
   const entries = new Map<number, Entry>();
-  const others: Row[] = [];
-  let lastId = acknowledgedId;
+  const snapshots = wholeSnapshots(rows.filter(({ key }) => within(SNAPSHOT_RANGE, key)));
+  const others: Row[] = [...snapshots];
+  let lastId = Math.max(acknowledgedId, ...snapshots.map(({ key }) => snapshotIdOf(key) ?? 0));
   for (const row of rows) {
     const text = unseal(row.value);
     if (text === null) continue;
-    const snapshotId = snapshotIdOf(row.key);
-    const isForget = row.key >= FORGET_RANGE[0] && row.key < FORGET_RANGE[1];
-    if (snapshotId !== null || isForget) {
+    if (within(SNAPSHOT_RANGE, row.key)) continue;
+    if (within(FORGET_RANGE, row.key)) {
       others.push(row);
-      lastId = Math.max(lastId, snapshotId ?? 0);
       continue;
     }
     const entry = JSON.parse(text) as Entry;
@@ -88,6 +88,10 @@ function sortOut(rows: readonly Row[], acknowledgedId: number): Sound {
     lastId = Math.max(lastId, entry.id);
   }
   return { entries, others, lastId };
+}
+
+function within([from, before]: readonly [string, string], key: string): boolean {
+  return key >= from && key < before;
 }
 
 function missingIds({ entries, lastId }: Sound): number[] {

@@ -6,11 +6,13 @@ export interface Row {
   readonly value: string;
 }
 
-export interface JournalStore extends Omit<KeyvStoreAdapter, "setMany" | "getMany" | "has"> {
+export interface JournalStore extends Omit<KeyvStoreAdapter, "setMany" | "getMany" | "deleteMany" | "has"> {
   /** All rows or none: one transaction. Resolves to `true` for each row once they are durable. */
   setMany(rows: readonly Row[]): Promise<boolean[]>;
   /** Values in the order of `keys`; undefined where there is none. */
   getMany<Value>(keys: readonly string[]): Promise<(Value | undefined)[]>;
+  /** All of them in one transaction. */
+  deleteMany(keys: readonly string[]): Promise<boolean>;
   has(key: string): Promise<boolean>;
   /** Keys from `from` (included) to `before` (not included), in code-point order. */
   keys(from: string, before: string): readonly string[];

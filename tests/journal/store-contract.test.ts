@@ -42,6 +42,9 @@ describe.each(STORES)("a %s store", (_, make) => {
       { key: "b", value: "2" },
     ]);
     expect([await store.delete("a"), await store.delete("a")]).toEqual([true, false]);
+    await store.setMany(["c", "d", "e"].map((key) => ({ key, value: key })));
+    await store.deleteMany(["c", "e"]);
+    expect(store.keys("", "~")).toEqual(["b", "d"]);
     await store.clear();
     expect(await store.get("b")).toBeUndefined();
   });

@@ -10,7 +10,7 @@ import type { Draft } from "../../src/journal/draft.js";
 import type { Entry, NightslateEvent } from "../../src/journal/events.js";
 import type { Notice } from "../../src/journal/notice.js";
 import { type OpenedDesk, openDesk } from "../../src/journal/open-desk.js";
-import { writeSnapshot } from "../../src/journal/snapshot.js";
+import { readHead, readPart, writeHead, writeParts } from "../../src/journal/snapshot.js";
 import type { State } from "../../src/journal/state.js";
 import type { Wish } from "../../src/queue/request.js";
 
@@ -156,7 +156,16 @@ export const entryOf = (
 });
 
 /** Everything in a state, order included, for comparing. */
-export const contents = (state: State): string => writeSnapshot(state as Draft);
+export const contents = (state: State): string =>
+  [...writeParts(state as Draft), writeHead(state as Draft, 0)].join("\n");
+
+/** The state as a snapshot of it is read back. */
+export function throughSnapshot(state: State): Draft {
+  const parts = [...writeParts(state as Draft)];
+  const { draft } = readHead(writeHead(state as Draft, parts.length)) as { draft: Draft };
+  for (const part of parts) readPart(draft, part);
+  return draft;
+}
 
 export async function all<T>(items: AsyncIterable<T>): Promise<T[]> {
   const list: T[] = [];
