@@ -108,6 +108,7 @@ function timeNameAt({ words, at, command, options }: Work): string | null {
 /** Whether a word without a name can belong to an option. */
 function canBe(word: Word, spec: OptionSpec, command: CommandSpec): boolean {
   const { text } = word;
+  if (spec.named) return false;
   switch (spec.kind) {
     case "request":
       return REQUEST_NUMBER.test(text);
@@ -157,7 +158,7 @@ function unexpected({ command }: Work, word: Word): Refusal {
     const help = near ? `did you mean ${near}?` : optionWords(names);
     return new Refusal("unknown-option", `/${command.name} has no option "${typedName}"; ${help}`);
   }
-  const example = command.examples[0] ?? `/${command.name}`;
+  const example = command.examples.at(-1) ?? `/${command.name}`;
   return new Refusal(
     "unexpected-word",
     `I do not know what "${shown}" means after /${command.name}; ${optionWords(names)} Type, for example, ${example}.`,
@@ -165,5 +166,6 @@ function unexpected({ command }: Work, word: Word): Refusal {
 }
 
 function optionWords(names: readonly string[]): string {
-  return names.length === 0 ? "it takes no options." : `it takes ${listed(names)}.`;
+  if (names.length === 0) return "nothing goes after it.";
+  return `it takes ${names.length === 1 ? "only the " : ""}${listed(names)}.`;
 }

@@ -9,7 +9,7 @@ import { groupOf, groupsOf, nameFor } from "./people.js";
 import { label, requestOf } from "./read-request.js";
 import type { Services } from "./services.js";
 import { nearest } from "./spelling.js";
-import { splitTarget } from "./split-wish.js";
+import { splitTarget, splittable } from "./split-wish.js";
 import { shortName } from "./target-words.js";
 import { listed } from "./words.js";
 
@@ -51,8 +51,9 @@ export function chooseRequests(choice: Choice, asker: Asker, state: State, servi
 
 /** "M13 cloud is coming" typed after target= is a target and a reason. */
 export function splitReason(raw: RawOptions, catalogue: Catalogue): RawOptions {
-  if (typeof raw.target !== "string" || raw.reason !== undefined) return raw;
-  const { target, rest } = splitTarget(raw.target, catalogue, () => false);
+  const text = splittable(raw.target);
+  if (text === null || raw.reason !== undefined) return raw;
+  const { target, rest } = splitTarget(text, catalogue, () => false);
   return rest.length === 0 ? raw : { ...raw, target, reason: rest.join(" ") };
 }
 

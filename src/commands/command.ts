@@ -34,6 +34,8 @@ export interface OptionSpec {
   readonly maxLength?: number;
   /** For `number`: what a bare number counts; "2m" and "90 sec" are understood then. */
   readonly unit?: "seconds" | "minutes";
+  /** Given by name only (target=M13), never by its place in a typed line. */
+  readonly named?: boolean;
   /** Which requests a `request` option offers: the asker's waiting ones, or all that are waiting or taken. */
   readonly offer?: "own-waiting" | "all-active";
 }

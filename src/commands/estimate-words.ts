@@ -1,8 +1,12 @@
 /** "Third in line, starts about 21:40 (21:32–21:55)": an estimate in words. */
 import { clockTime, type Phrase, say, strong } from "../base/phrase.js";
-import { MINUTE, type UtcMillis } from "../base/units.js";
+import { MINUTE, SECOND, type UtcMillis } from "../base/units.js";
 import type { Estimate } from "../forecast/forecast-service.js";
 import { timeFrom } from "../notices/words/times.js";
+import type { Request } from "../queue/request.js";
+import { leastTime } from "./least-time.js";
+import type { Services } from "./services.js";
+import { nightAt, windowsFrom } from "./sky-view.js";
 import { ordinal, percent } from "./words.js";
 
 /** "next in line", "third in line", "being observed now", "no turn tonight". */
@@ -24,11 +28,16 @@ export function startWords(estimate: Estimate, now: UtcMillis): Phrase | null {
 }
 
 /** One sentence: when it starts, or why it has no turn tonight and when it may have one. */
-export function startSentence(estimate: Estimate, now: UtcMillis): Phrase {
+export function startSentence(
+  estimate: Estimate,
+  request: Request,
+  services: Services,
+  now: UtcMillis,
+): Phrase {
   if (estimate.place === 0) return say`The telescope is on it now.`;
   const start = startWords(estimate, now);
   if (start) return say`Starts ${start}.${chanceWords(estimate)}`;
-  return say`${noTurnPhrase(estimate, now)}${laterPhrase(estimate, now)}`;
+  return say`${noTurnPhrase(estimate, request, services, now)}${laterPhrase(estimate, now)}`;
 }
 
 /** "Starts 21:40", for a line in a table. */
@@ -38,7 +47,7 @@ export function startCell(estimate: Estimate, now: UtcMillis): Phrase {
   return estimate.laterUnixMs === null ? ["not tonight"] : [timeFrom(estimate.laterUnixMs, now)];
 }
 
-function noTurnPhrase({ noTurn }: Estimate, now: UtcMillis): Phrase {
+function noTurnPhrase({ noTurn }: Estimate, request: Request, services: Services, now: UtcMillis): Phrase {
   switch (noTurn?.why) {
     case "hold":
       return say`${strong("It waits for the hold to be lifted")}; no time can be given before that.`;
@@ -47,8 +56,19 @@ function noTurnPhrase({ noTurn }: Estimate, now: UtcMillis): Phrase {
     case "no-window":
       return say`${strong("Not tonight")}: it cannot be observed any more this night.`;
     default:
-      return say`${strong("Tonight is full")}: others fill the time in which it can be observed.`;
+      return tooShort(request, services, now)
+        ? say`${strong("Not tonight")}: the time in which it can still be observed is too short for it.`
+        : say`${strong("Tonight is full")}: others fill the time in which it can be observed.`;
   }
+}
+
+/** Whether exposing alone takes longer than any stretch that is left tonight. */
+function tooShort(request: Request, { config }: Services, now: UtcMillis): boolean {
+  const { observatory } = config;
+  const from = Math.max(now, request.notBeforeUnixMs ?? now);
+  const windows = windowsFrom(request.target, nightAt(now, observatory), observatory, from);
+  const longest = Math.max(0, ...windows.map((each) => each.closeUnixMs - each.openUnixMs));
+  return leastTime(request, observatory) + observatory.mount.settleSeconds * SECOND > longest;
 }
 
 function laterPhrase({ laterUnixMs }: Estimate, now: UtcMillis): Phrase {

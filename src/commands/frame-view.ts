@@ -6,11 +6,13 @@ import { assessExposure, type Suggestion, suggestExposure } from "../observatory
 import type { Filter } from "../observatory/observatory.js";
 import type { Wish } from "../queue/request.js";
 import type { Target } from "../sky/target.js";
+import { usualFilter } from "./read-sky.js";
+import { SHORTEST_EXPOSURE_SECONDS, type Usual } from "./wish.js";
 
 /** Used where nothing is known of the target's brightness at that time, seconds. Common practice, no source. */
 const ORDINARY_EXPOSURE_SECONDS = 20;
 /** A request should not take the telescope for longer than this by default, seconds. Common practice, no source. */
-const LONGEST_SUGGESTED_SECONDS = 120;
+const LONGEST_SUGGESTED_SECONDS = 60;
 
 /** An exposure and frames that suit the target at an instant, within what may be asked for; null below the horizon. */
 export function suggested(
@@ -23,17 +25,25 @@ export function suggested(
   if (!filter) return null;
   const { longestExposureSeconds, mostFrames } = config.queue;
   const longestSeconds = Math.min(LONGEST_SUGGESTED_SECONDS, longestExposureSeconds);
-  const bounds = { shortestSeconds: Math.min(0.1, longestSeconds), longestSeconds, mostFrames };
+  const bounds = { shortestSeconds: SHORTEST_EXPOSURE_SECONDS, longestSeconds, mostFrames };
   return suggestExposure(target, filter, unixMs, config.observatory, bounds);
 }
 
-/** The exposure taken when none was asked for, seconds. */
-export function usualExposure(target: Target, filterName: string, unixMs: UtcMillis, config: Config): number {
-  const longest = config.queue.longestExposureSeconds;
-  return (
-    suggested(target, filterName, unixMs, config)?.exposureSeconds ??
-    Math.min(ORDINARY_EXPOSURE_SECONDS, longest)
-  );
+/** What is taken where the person did not choose: the usual filter, or one that does not overexpose the target. */
+export function usualWish(
+  target: Target,
+  filterName: string | undefined,
+  unixMs: UtcMillis,
+  config: Config,
+): Usual {
+  const filter = filterName ?? usualFilter(config.observatory.camera.filters);
+  const first = suggested(target, filter, unixMs, config);
+  const ordinary = Math.min(ORDINARY_EXPOSURE_SECONDS, config.queue.longestExposureSeconds);
+  if (filterName === undefined && first?.saturates && first.betterFilter !== null) {
+    const better = suggested(target, first.betterFilter, unixMs, config);
+    return { filter: first.betterFilter, exposureSeconds: better?.exposureSeconds ?? ordinary };
+  }
+  return { filter, exposureSeconds: first?.exposureSeconds ?? ordinary };
 }
 
 /** One sentence when the target itself would be over the top; null when it would not. */

@@ -1,6 +1,6 @@
 /** Why one request runs before another, with the numbers that decided. */
 import { clockTime, type Phrase, say } from "../base/phrase.js";
-import type { UtcMillis } from "../base/units.js";
+import { MINUTE, SECOND, type UtcMillis } from "../base/units.js";
 import type { Decider, NightRun, Turn } from "../forecast/night-run.js";
 import { count } from "../notices/words/amounts.js";
 import { timeFrom } from "../notices/words/times.js";
@@ -48,7 +48,7 @@ export function deciderClause(decider: Decider, { tiers, now }: ReasonContext): 
     case "altitude":
       return say`it stands higher then, ${heights(decider.altitudeDegrees, decider.otherAltitudeDegrees)}`;
     case "asked":
-      return say`it was asked for first, at ${timeFrom(decider.askedUnixMs, now)} against ${timeFrom(decider.otherAskedUnixMs, now)}`;
+      return askedClause(decider.askedUnixMs, decider.otherAskedUnixMs, now);
     case "closing":
       return say`its window closes first, at ${clockTime(decider.closeUnixMs)} against ${clockTime(decider.otherCloseUnixMs)}`;
     case "turn":
@@ -94,6 +94,18 @@ export function changeSentence(rule: RuleName): string {
     case "planned":
       return `The plan is made afresh with every request, and ${others} can delay it.`;
   }
+}
+
+/** Two that were asked within a minute would show the same time twice. */
+function askedClause(asked: UtcMillis, otherAsked: UtcMillis, now: UtcMillis): Phrase {
+  const apart = Math.abs(otherAsked - asked);
+  if (apart >= MINUTE) {
+    return say`it was asked for first, at ${timeFrom(asked, now)} against ${timeFrom(otherAsked, now)}`;
+  }
+  const seconds = Math.round(apart / SECOND);
+  return seconds === 0
+    ? say`it was asked for first, though in the same second`
+    : say`it was asked for first, ${seconds} s earlier`;
 }
 
 function heights(altitude: number, other: number): string {

@@ -1,12 +1,12 @@
 /** What the queue itself says to a new request: limits, repetitions, a classmate who asked for the same. */
 import { person, say, strong } from "../base/phrase.js";
 import { Refusal } from "../base/refusal.js";
-import { type Millis, SECOND } from "../base/units.js";
 import type { Config } from "../config/config.js";
 import type { State } from "../journal/state.js";
 import { count, duration, wishWords } from "../notices/words/amounts.js";
 import { type Request, sameFrame, type Wish } from "../queue/request.js";
 import type { Asker } from "./command.js";
+import { leastTime } from "./least-time.js";
 import { Offer } from "./offer.js";
 import { toLine } from "./parse-text.js";
 import { isMine } from "./people.js";
@@ -48,7 +48,7 @@ function askedAlready(own: Request, asker: Asker): Refusal {
 }
 
 function sameAsClassmate(theirs: Request, wish: Wish, asker: Asker, config: Config): Refusal {
-  const saved = duration(leastTime(wish, config));
+  const saved = duration(leastTime(wish, config.observatory));
   const again = toLine("request", {
     target: wish.target.id,
     filter: wish.filter,
@@ -78,10 +78,4 @@ function tooMany(waiting: readonly Request[], most: number): Refusal {
     "too-many-waiting",
     `You have ${count(waiting.length, "request")} waiting, and ${most} at a time is the limit: ${listed(shown)}. Wait for one to run, or type /withdraw ${first.number}.`,
   );
-}
-
-/** Exposing, reading out and handing over: what a request takes even when nothing has to move. */
-function leastTime(wish: Wish, { observatory }: Config): Millis {
-  const perFrame = wish.exposureSeconds + observatory.camera.readOutSeconds;
-  return (wish.frames * perFrame + observatory.handOverSeconds) * SECOND;
 }

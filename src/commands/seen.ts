@@ -3,9 +3,9 @@ import type { Request } from "../queue/request.js";
 import { label } from "./read-request.js";
 import { listed } from "./words.js";
 
-/** "#9 M15", or "one from another class". */
+/** "#9 M15", or "a request from another class". */
 export function seenLabel(request: Request | undefined, viewerClassId: string): string {
-  return request?.classId === viewerClassId ? label(request) : "one from another class";
+  return request?.classId === viewerClassId ? label(request) : "a request from another class";
 }
 
 /** "#9 M15, #7 M57 and 3 more", own class by number, others as a count. */

@@ -74,14 +74,14 @@ function neverUp(target: Target, obstacle: WhyNot, now: UtcMillis, observatory: 
   const highest = culmination(target, now, observatory);
   const limit = observatory.limits.altitudeDegrees;
   const help = "Ask for something that is up: /tonight has a list.";
-  if (obstacle.limit === "near-sun") {
-    return new Offer("near-sun", [
-      say`${strong(`${name} is never far enough from the Sun here within a year`)}: ${SUN_CAUTION} ${help}`,
-    ]);
-  }
-  if (highest < limit) {
+  if (target.kind === "fixed" && highest < limit) {
     const height = highest < 0 ? "never rises here" : `never rises above ${highest.toFixed(0)}° here`;
     return new Offer("never-up", [say`${strong(`${name} ${height}`)}; the limit is ${limit}°. ${help}`]);
+  }
+  if (obstacle.limit === "near-sun") {
+    return new Offer("near-sun", [
+      say`${strong(`${name} cannot be observed from here within a year`)}, being too near the Sun whenever it is high enough in a dark sky. ${SUN_CAUTION} ${help}`,
+    ]);
   }
   return new Offer("never-up", [
     say`${strong(`${name} can never be observed from here`)}: ${reachWords(obstacle)}. ${help}`,

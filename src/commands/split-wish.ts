@@ -2,9 +2,17 @@
 import { Refusal } from "../base/refusal.js";
 import type { Filter } from "../observatory/observatory.js";
 import type { Catalogue } from "../sky/catalogue.js";
+import { cleanText } from "./clean-text.js";
 import type { RawOptions } from "./command.js";
 import { isTimeUnit, readDuration } from "./read-duration.js";
 import { filterNamed, readFilter } from "./read-sky.js";
+
+/** Nothing longer is taken apart. */
+const LONGEST_TEXT = 200;
+/** A name or coordinates have no more words than this. */
+const MOST_WORDS = 12;
+/** Words that would make a request someone else's. */
+const FOR_OTHERS = /^(@.+|(for|as|behalf|person|owner|student|user)([=:].*)?)$/i;
 
 /** A target's name and what came after it. */
 export interface SplitText {
@@ -17,8 +25,14 @@ const FRAMES_TIMES_EXPOSURE = /^(\d+)[x×](\d+(?:[.,]\d+)?[a-z]*)$/i;
 /** "x3", "3x", "×3". */
 const FRAMES = /^(?:[x×](\d+)|(\d+)[x×])$/i;
 
+/** Text worth taking apart, cleaned; null for what is no text, or too long to be a name and a few numbers. */
+export function splittable(value: string | number | undefined): string | null {
+  return typeof value === "string" && value.length <= LONGEST_TEXT ? cleanText(value) : null;
+}
+
 /**
- * The longest beginning of the text that names something, and the words left over.
+ * The text up to the first word of several letters that `isTail` knows, where that names something; else the
+ * longest beginning of the text that names something, and the words left over.
  * Where nothing is found, the text up to the first word that `isTail` knows.
  */
 export function splitTarget(
@@ -30,7 +44,10 @@ export function splitTarget(
     .replace(/,(?=\s|$)/g, " ")
     .split(/\s+/)
     .filter(Boolean);
-  for (let length = words.length; length > 0; length--) {
+  const certain = words.findIndex((word, index) => index > 0 && word.length > 1 && isTail(word));
+  const before = words.slice(0, certain).join(" ");
+  if (certain > 0 && catalogue.lookUp(before).found) return { target: before, rest: words.slice(certain) };
+  for (let length = Math.min(words.length, MOST_WORDS); length > 0; length--) {
     const name = words.slice(0, length).join(" ");
     const looked = catalogue.lookUp(name);
     if (looked.found || ("refused" in looked && looked.refused === "sun")) {
@@ -45,15 +62,17 @@ export function splitTarget(
 /**
  * Raw options of /request with the target's text split into target, filter, exposure and frames.
  * What was given by name stays; the rest of the text fills what is still open.
- * @throws {Refusal} codes "unknown-filter", "given-twice"
+ * @throws {Refusal} codes "unknown-filter", "given-twice", "for-someone-else"
  */
 export function splitWish(raw: RawOptions, catalogue: Catalogue, filters: readonly Filter[]): RawOptions {
-  if (typeof raw.target !== "string") return raw;
+  refuseForOthers(raw);
+  const text = splittable(raw.target);
+  if (text === null) return raw;
   const isTail = (word: string): boolean =>
     filterNamed(word, filters) !== null ||
     readDuration(word, "seconds")?.hasUnit === true ||
     FRAMES.test(word);
-  const { target, rest } = splitTarget(raw.target, catalogue, isTail);
+  const { target, rest } = splitTarget(text, catalogue, isTail);
   if (rest.length === 0) return { ...raw, target };
   const options: Record<string, string | number | undefined> = { ...raw, target };
   const put = (name: string, value: string): void => {
@@ -69,6 +88,19 @@ export function splitWish(raw: RawOptions, catalogue: Catalogue, filters: readon
   return options;
 }
 
+/** @throws {Refusal} code "for-someone-else" when an option names a person */
+function refuseForOthers(raw: RawOptions): void {
+  if (Object.keys(raw).some((name) => raw[name] !== undefined && FOR_OTHERS.test(name)))
+    throw forSomeoneElse();
+}
+
+function forSomeoneElse(): Refusal {
+  return new Refusal(
+    "for-someone-else",
+    "A request is always your own: let the other person type it, or /join theirs once it is there.",
+  );
+}
+
 function readTail(
   words: readonly string[],
   filters: readonly Filter[],
@@ -77,6 +109,7 @@ function readTail(
   const unitGiven = words.some((word) => readDuration(word, "seconds")?.hasUnit);
   let exposureSeen = unitGiven;
   for (const word of words) {
+    if (FOR_OTHERS.test(word)) throw forSomeoneElse();
     const product = FRAMES_TIMES_EXPOSURE.exec(word);
     const frames = FRAMES.exec(word);
     if (product) {

@@ -35,12 +35,15 @@ export function activityPhrase(status: TelescopeStatus, now: UtcMillis): Phrase 
   return left === null ? say`${words}.` : say`${words}; that ends ${relative(left)}.`;
 }
 
-/** What stands in the way of a good frame now, one sentence each; empty when nothing is known to. */
-export function conditionWarnings({ telescope, dome, camera, sky }: Equipment): string[] {
+/**
+ * What stands in the way of a good frame now, one sentence each; empty when nothing is known to.
+ * @param dark whether it is dark now: by day a dome is shut as it should be
+ */
+export function conditionWarnings({ telescope, dome, camera, sky }: Equipment, dark: boolean): string[] {
   const warnings: string[] = [];
   if (telescope === "fault") warnings.push("The telescope has a fault.");
   if (dome === "fault") warnings.push("The dome has a fault.");
-  if (dome === "shut") warnings.push("The dome is shut.");
+  if (dome === "shut" && dark) warnings.push("The dome is shut although it is dark.");
   if (camera === "away") warnings.push("No camera is fitted: frames are computed and say so.");
   if (camera === "fault") warnings.push("The camera has a fault.");
   if (sky === "cloud") warnings.push("There is cloud.");

@@ -1,5 +1,5 @@
 /** What is up now and worth asking for, and where a target stands, at the price of a few multiplications each. */
-import { type Degrees, HOUR, type UtcMillis } from "../base/units.js";
+import { type Degrees, HOUR, RADIANS_PER_DEGREE, type UtcMillis } from "../base/units.js";
 import type { Observatory, Window } from "../observatory/observatory.js";
 import { windowsOf } from "../observatory/window.js";
 import { apparentAltitude } from "../sky/airmass.js";
@@ -23,11 +23,13 @@ export interface Prospect {
 
 /** Bright enough to please in a short exposure: integrated magnitude. Common practice, no source. */
 const SHOWPIECE_MAGNITUDE = 9.5;
-/** Double and variable stars that show something to a class: magnitude. Common practice, no source. */
+/** Double stars that show something to a class: magnitude. Common practice, no source. */
 const SHOWPIECE_STAR_MAGNITUDE = 5;
+/** One magnitude is worth this much of the sine of the altitude when a short list is made. Common practice, no source. */
+const SINE_PER_MAGNITUDE = 0.05;
 /** Worth asking for now means this high or more. Common practice, no source. */
 const GOOD_ALTITUDE: Degrees = 35;
-/** Of one kind of object, so that a list shows variety. */
+/** Of one kind of object, so that a list shows variety; of stars and planets one. */
 const MOST_OF_A_KIND = 2;
 
 /** Where a target stands, and what is left for it tonight. */
@@ -49,7 +51,7 @@ export function askableFrom(now: UtcMillis, observatory: Observatory): UtcMillis
   return dark ? Math.max(now, dark.openUnixMs) : null;
 }
 
-/** The best things to ask for, highest first but of several kinds; all can be observed for an hour from then on. */
+/** The best things to ask for, high and bright first, of several kinds; all can be observed for an hour from then on. */
 export function worthAsking(
   catalogue: Catalogue,
   now: UtcMillis,
@@ -63,7 +65,7 @@ export function worthAsking(
     .filter((target) => staysOpen(windowsTonight(target, night, observatory), from))
     .map((target) => ({ target, altitude: altitudeNow(target, night, from, observatory) }))
     .filter(({ altitude }) => altitude >= GOOD_ALTITUDE)
-    .sort((a, b) => b.altitude - a.altitude);
+    .sort((a, b) => merit(b.target, b.altitude) - merit(a.target, a.altitude));
   return varied(
     open.map(({ target }) => target),
     most,
@@ -74,13 +76,19 @@ function staysOpen(windows: readonly Window[], from: UtcMillis): boolean {
   return windows.some((each) => each.openUnixMs <= from && each.closeUnixMs >= from + HOUR);
 }
 
+function merit(target: Target, altitude: Degrees): number {
+  const magnitude = target.kind === "fixed" ? (target.magnitude ?? SHOWPIECE_MAGNITUDE) : 0;
+  return Math.sin(altitude * RADIANS_PER_DEGREE) - SINE_PER_MAGNITUDE * magnitude;
+}
+
 /** In the same order, but no more than a few of each kind. */
 function varied(targets: readonly Target[], most: number): Target[] {
   const kinds = new Map<string, number>();
   const chosen: Target[] = [];
   for (const target of targets) {
     const had = kinds.get(target.type) ?? 0;
-    if (had >= MOST_OF_A_KIND) continue;
+    const single = target.kind === "body" || target.type === "double star";
+    if (had >= (single ? 1 : MOST_OF_A_KIND)) continue;
     kinds.set(target.type, had + 1);
     chosen.push(target);
     if (chosen.length === most) break;
@@ -109,7 +117,7 @@ export const showpiecesOf = remembering(2, (catalogue: Catalogue): readonly Targ
     if (target.kind === "body") return true;
     const { magnitude, type } = target;
     if (magnitude === null) return false;
-    if (type === "double star" || type === "variable star") return magnitude <= SHOWPIECE_STAR_MAGNITUDE;
-    return type !== "star" && /^[MC]\d+$/.test(target.id) && magnitude <= SHOWPIECE_MAGNITUDE;
+    if (type === "double star") return magnitude <= SHOWPIECE_STAR_MAGNITUDE;
+    return /^[MC]\d+$/.test(target.id) && magnitude <= SHOWPIECE_MAGNITUDE;
   }),
 );

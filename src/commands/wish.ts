@@ -1,14 +1,13 @@
 /** From what was asked to a wish that the camera can take: defaults and ranges. */
 import { Refusal } from "../base/refusal.js";
-import type { UtcMillis } from "../base/units.js";
+import type { Seconds, UtcMillis } from "../base/units.js";
 import type { Config } from "../config/config.js";
 import { count, seconds } from "../notices/words/amounts.js";
 import type { Wish } from "../queue/request.js";
 import type { Target } from "../sky/target.js";
-import { usualFilter } from "./read-sky.js";
 
 /** The shortest exposure that is worth the shutter's own time, seconds. Common practice, no source. */
-const SHORTEST_EXPOSURE_SECONDS = 0.01;
+export const SHORTEST_EXPOSURE_SECONDS = 0.01;
 
 /** What may be left out of a wish. */
 export interface AskedWish {
@@ -20,20 +19,27 @@ export interface AskedWish {
   readonly note: string | null;
 }
 
+/** What suits a target where the person chose nothing: seconds, and a filter that does not overexpose it. */
+export interface Usual {
+  readonly filter: string;
+  readonly exposureSeconds: Seconds;
+}
+
 /**
  * Fills in what was left out and checks the ranges.
- * @param usualExposure suggests seconds for a target and filter
+ * @param usual what suits the target, through the filter asked for where one was
  * @throws {Refusal} codes "bad-exposure", "bad-frames", "too-long-request"
  */
 export function makeWish(
   asked: AskedWish,
   config: Config,
-  usualExposure: (target: Target, filter: string) => number,
+  usual: (target: Target, filter: string | undefined) => Usual,
 ): Wish {
   const { target, notBeforeUnixMs, note } = asked;
-  const filter = asked.filter ?? usualFilter(config.observatory.camera.filters);
+  const suits = usual(target, asked.filter);
+  const filter = asked.filter ?? suits.filter;
   const frames = asked.frames ?? 1;
-  const exposureSeconds = asked.exposure ?? usualExposure(target, filter);
+  const exposureSeconds = asked.exposure ?? suits.exposureSeconds;
   checkRanges(exposureSeconds, frames, config);
   return { target, filter, exposureSeconds, frames, notBeforeUnixMs, note };
 }

@@ -11,9 +11,16 @@ import type { Reply } from "../reply.js";
 
 const OPTIONS = [
   { name: "request", kind: "request", required: false, help: "One request, by number", offer: "all-active" },
-  { name: "person", kind: "person", required: false, help: "All that this person has waiting" },
-  { name: "target", kind: "target", required: false, help: "All that wait for this target" },
-  { name: "group", kind: "text", required: false, help: "All that this group has waiting", maxLength: 40 },
+  { name: "person", kind: "person", named: true, required: false, help: "All that this person has waiting" },
+  { name: "target", kind: "target", named: true, required: false, help: "All that wait for this target" },
+  {
+    name: "group",
+    kind: "text",
+    named: true,
+    required: false,
+    help: "All that this group has waiting",
+    maxLength: 40,
+  },
   {
     name: "all",
     kind: "choice",
@@ -82,7 +89,7 @@ function cancelledReply(
     tone: "done",
     title: only ? `${label(only)}: cancelled` : `${count(numbers.length, "request")} cancelled`,
     lines: [
-      say`${only ? "Its owner is" : `${numberList(numbers)}: their owners are`} told once, with the reason: ${ask.values.reason}.`,
+      say`${only ? "" : `${numberList(numbers)}. `}Those concerned are told once, with the reason: ${ask.values.reason}.`,
       ...goesOn,
       ...(undoSeconds > 0
         ? [

@@ -4,6 +4,7 @@ import type { Equipment } from "../../journal/events.js";
 import { defineCommand } from "../define.js";
 import type { Reply } from "../reply.js";
 import { conditionWarnings, equipmentWords } from "../telescope-words.js";
+import { askableFrom } from "../up-now.js";
 import { capital, listed } from "../words.js";
 
 /** What each part can be. */
@@ -36,9 +37,10 @@ export const equipment = defineCommand({
     },
   ],
   examples: ["/equipment", "/equipment camera away", "/equipment sky cloud"],
-  answer: async ({ call, values, services }) => {
+  answer: async ({ call, values, services, now }) => {
     const { part, state } = values;
-    if (part === undefined && state === undefined) return shown(services.desk.state.equipment);
+    const isDark = askableFrom(now, services.config.observatory) === now;
+    if (part === undefined && state === undefined) return shown(services.desk.state.equipment, isDark);
     if (part === undefined || state === undefined) throw incomplete(part);
     if (!(STATES[part] as readonly string[]).includes(state)) {
       throw new Refusal(
@@ -47,12 +49,12 @@ export const equipment = defineCommand({
       );
     }
     await services.desk.act(
-      (now) => [
-        { type: "equipment.changed", equipment: { ...now.equipment, [part]: state }, by: call.asker.id },
+      (before) => [
+        { type: "equipment.changed", equipment: { ...before.equipment, [part]: state }, by: call.asker.id },
       ],
       { by: call.asker.id, onceKey: call.onceKey },
     );
-    const reply = shown(services.desk.state.equipment);
+    const reply = shown(services.desk.state.equipment, isDark);
     return { ...reply, tone: "done", title: `${capital(part)}: ${state}` };
   },
 });
@@ -65,8 +67,8 @@ function incomplete(part: keyof Equipment | undefined): Refusal {
   );
 }
 
-function shown(equipment: Equipment): Reply {
-  const warnings = conditionWarnings(equipment);
+function shown(equipment: Equipment, isDark: boolean): Reply {
+  const warnings = conditionWarnings(equipment, isDark);
   return {
     tone: "answer",
     title: warnings.length === 0 ? "Equipment: nothing known to be wrong" : "Equipment: needs attention",

@@ -19,7 +19,7 @@ export const hold = defineCommand({
   examples: ["/hold cloud", "/hold people in the dome", "/hold cloud until 22:30"],
   answer: async ({ call, values, services }) => {
     const before = services.desk.state.hold;
-    const { entry } = await services.desk.act(
+    const { entry, repeated } = await services.desk.act(
       (_, now) => [
         {
           type: "hold.placed",
@@ -36,11 +36,11 @@ export const hold = defineCommand({
     const now = entry?.atUnixMs ?? services.clock.now();
     return {
       tone: "warning",
-      title: before ? "Still on hold" : "On hold",
+      title: before && !repeated ? "Still on hold" : "On hold",
       lines: [
         say`${strong("No new request is taken from now on")}, ${untilWords(values.until, now)}. ${underWay(services, now)}`,
         [NO_INTERLOCK],
-        ...(before ? [[`It takes the place of the earlier hold (${before.reason}).`]] : []),
+        ...(before && !repeated ? [[`It takes the place of the earlier hold (${before.reason}).`]] : []),
       ],
       audience: "asker",
       actions: [{ command: "/resume", label: "Resume", onlyFor: null }],

@@ -31,7 +31,7 @@ export const join = defineCommand({
       tone: "done",
       title: `${label(request)}: joined${estimate ? `, ${placeWords(estimate)}` : ""}`,
       lines: [
-        ...(estimate ? [startSentence(estimate, now)] : []),
+        ...(estimate ? [startSentence(estimate, request, services, now)] : []),
         say`${capital(wishWords(request))}, shared with ${person(request.owner)}. You are told when it is done; /withdraw ${request.number} leaves it.`,
       ],
       audience: "asker",

@@ -60,7 +60,7 @@ export const mine = defineCommand({
 });
 
 function titleFor(active: number, ended: number): string {
-  return capital(`${count(active, "request")} still to come, ${ended} over`);
+  return capital(`${count(active, "request")} still to come, ${ended === 0 ? "none" : ended} over`);
 }
 
 function rowFor(request: Request, { asker }: Call, services: Services, now: UtcMillis): Phrase[] {
@@ -76,10 +76,10 @@ function rowFor(request: Request, { asker }: Call, services: Services, now: UtcM
   ];
 }
 
-function standing(request: Request, { forecast }: Services, now: UtcMillis): Phrase {
+function standing(request: Request, services: Services, now: UtcMillis): Phrase {
   if (request.state === "taken") return ["being observed now"];
-  const estimate = request.state === "waiting" ? forecast.estimate(request.number) : null;
-  if (estimate) return startSentence(estimate, now);
+  const estimate = request.state === "waiting" ? services.forecast.estimate(request.number) : null;
+  if (estimate) return startSentence(estimate, request, services, now);
   const ended = request.endedUnixMs === null ? [] : say` ${timeFrom(request.endedUnixMs, now)}`;
   const reason = request.reason && request.state !== "completed" ? `: ${request.reason}` : "";
   return say`${request.state}${ended}${reason}`;

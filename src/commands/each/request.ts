@@ -2,14 +2,14 @@
 import type { Action } from "../../base/action.js";
 import { type Phrase, say } from "../../base/phrase.js";
 import { Refusal } from "../../base/refusal.js";
-import type { UtcMillis } from "../../base/units.js";
+import { MINUTE, type UtcMillis } from "../../base/units.js";
 import type { NightslateEvent } from "../../journal/events.js";
 import type { State } from "../../journal/state.js";
-import { wishWords } from "../../notices/words/amounts.js";
+import { degrees, wishWords } from "../../notices/words/amounts.js";
 import type { Request, Wish } from "../../queue/request.js";
 import { type Ask, defineCommand, type Values } from "../define.js";
 import { placeWords, startSentence } from "../estimate-words.js";
-import { saturationWarning, usualExposure } from "../frame-view.js";
+import { saturationWarning, usualWish } from "../frame-view.js";
 import { moonWarning } from "../moon-words.js";
 import { groupOf, joining, tierOf } from "../people.js";
 import { label, requestOf } from "../read-request.js";
@@ -19,11 +19,12 @@ import type { Services } from "../services.js";
 import { refuseOutsideSession } from "../sessions.js";
 import { checkSky } from "../sky-check.js";
 import { splitWish } from "../split-wish.js";
-import { fullName } from "../target-words.js";
+import { fullName, shortName } from "../target-words.js";
 import { conditionWarnings, holdPhrase } from "../telescope-words.js";
 import { rememberTold } from "../told.js";
+import { askableFrom, worthAsking } from "../up-now.js";
 import { makeWish } from "../wish.js";
-import { capital } from "../words.js";
+import { capital, listed } from "../words.js";
 
 const OPTIONS = [
   { name: "target", kind: "target", required: true, help: "M13, Ring Nebula, Vega, Jupiter or coordinates" },
@@ -46,6 +47,9 @@ const OPTIONS = [
     help: "Ask although a classmate has asked for the same",
   },
 ] as const;
+
+/** Waiting longer than this for the sky, people are told what is up now. */
+const LONG_WAIT = 30 * MINUTE;
 
 type RequestAsk = Ask<Values<typeof OPTIONS>>;
 
@@ -79,8 +83,9 @@ function decide(ask: RequestAsk, state: State, now: UtcMillis): NightslateEvent[
   const { asker, from } = call;
   const { config } = services;
   refuseOutsideSession(state, asker, now);
-  const wish = wishOf(ask, now);
-  checkSky(wish.target, wish.notBeforeUnixMs ?? now, now, config.observatory);
+  const { target, notbefore } = ask.values;
+  const { opensUnixMs } = checkSky(target, notbefore ?? now, now, config.observatory);
+  const wish = wishOf(ask, opensUnixMs);
   checkQueue(wish, asker, state, config, values.anyway === "yes");
   const group = groupOf(asker.id, asker.classId, state, config);
   const made: NightslateEvent = {
@@ -97,13 +102,12 @@ function decide(ask: RequestAsk, state: State, now: UtcMillis): NightslateEvent[
   return known ? [known, made] : [made];
 }
 
-function wishOf({ values, services: { config } }: RequestAsk, now: UtcMillis): Wish {
+/** What was left out suits the target as it stands when it can first be observed. */
+function wishOf({ values, services: { config } }: RequestAsk, opensUnixMs: UtcMillis): Wish {
   const { target, filter, exposure, frames } = values;
   const notBeforeUnixMs = values.notbefore ?? null;
   const asked = { target, filter, exposure, frames, notBeforeUnixMs, note: values.note ?? null };
-  return makeWish(asked, config, (wanted, through) =>
-    usualExposure(wanted, through, notBeforeUnixMs ?? now, config),
-  );
+  return makeWish(asked, config, (wanted, through) => usualWish(wanted, through, opensUnixMs, config));
 }
 
 async function answerFor(ask: RequestAsk, made: Request): Promise<Reply> {
@@ -118,9 +122,10 @@ async function answerFor(ask: RequestAsk, made: Request): Promise<Reply> {
     tone: warnings.length > 0 ? "warning" : "done",
     title: `${label(made)}: ${placeWords(estimate)}`,
     lines: [
-      startSentence(estimate, now),
+      startSentence(estimate, made, services, now),
       say`${fullName(made.target)}: ${wishWords(made)}.${assumed}`,
       ...warnings,
+      ...instead(made, now, services),
     ],
     audience: "asker",
     actions: actionsFor(made, call.asker.id),
@@ -151,10 +156,24 @@ function warningsFor(
   return [
     ...(sky.warning ? [sky.warning] : []),
     ...(hold ? [hold] : []),
-    ...[...(moon ? [moon] : []), ...(bright ? [bright] : []), ...conditionWarnings(desk.state.equipment)].map(
-      (sentence) => [sentence],
-    ),
+    ...[
+      ...(moon ? [moon] : []),
+      ...(bright ? [bright] : []),
+      ...conditionWarnings(desk.state.equipment, askableFrom(now, config.observatory) === now),
+    ].map((sentence) => [sentence]),
   ];
+}
+
+/** What can be asked for at once, when this one has to wait for the sky. */
+function instead(made: Request, now: UtcMillis, services: Services): Phrase[] {
+  const { catalogue, config } = services;
+  const { observatory } = config;
+  const waits = skyWarning(made, now, services).opensUnixMs > now + LONG_WAIT;
+  if (!waits || made.notBeforeUnixMs !== null || askableFrom(now, observatory) !== now) return [];
+  const list = worthAsking(catalogue, now, observatory, 3).map(
+    ({ target, altitudeDegrees }) => `${shortName(target)} at ${degrees(altitudeDegrees)}`,
+  );
+  return list.length === 0 ? [] : [[`Up now, if you would rather not wait: ${listed(list)}.`]];
 }
 
 /** The sky may have changed since a repeated call was first answered; then nothing is said of it. */

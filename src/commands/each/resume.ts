@@ -1,7 +1,7 @@
 /** /resume: lifts the hold. */
 import { type Phrase, say } from "../../base/phrase.js";
 import { Refusal } from "../../base/refusal.js";
-import type { UtcMillis } from "../../base/units.js";
+import { MINUTE, type UtcMillis } from "../../base/units.js";
 import { duration } from "../../notices/words/amounts.js";
 import type { Call } from "../command.js";
 import { defineCommand } from "../define.js";
@@ -29,7 +29,8 @@ export const resume = defineCommand({
       { by: call.asker.id, onceKey: call.onceKey },
     );
     const now = entry?.atUnixMs ?? services.clock.now();
-    const length = before ? `, after ${duration(now - before.sinceUnixMs)}` : "";
+    const length =
+      before && now - before.sinceUnixMs >= MINUTE ? ` after ${duration(now - before.sinceUnixMs)}` : "";
     return {
       tone: "done",
       title: `The hold is lifted${length}`,

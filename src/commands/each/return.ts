@@ -29,7 +29,7 @@ export const giveBack = defineCommand({
     return {
       tone: "done",
       title: `${label(request)}: back in the queue${estimate ? `, ${placeWords(estimate)}` : ""}`,
-      lines: [...(estimate ? [startSentence(estimate, now)] : []), ["Its owner is told."]],
+      lines: [...(estimate ? [startSentence(estimate, request, services, now)] : []), ["Its owner is told."]],
       audience: "asker",
     };
   },

@@ -225,7 +225,8 @@ function waitingOf(state: State, classId: string): number {
 
 function leftWords(waiting: number): string {
   if (waiting === 0) return "Nothing of your class is waiting.";
-  return `${count(waiting, "request")} of your class ${waiting === 1 ? "waits and runs" : "wait and run"} all the same; /cancel all ends ${waiting === 1 ? "it" : "them"}.`;
+  const one = waiting === 1;
+  return `${count(waiting, "request")} of your class ${one ? "waits" : "wait"}; closing does not end ${one ? "it" : "them"}, /cancel all and a reason does.`;
 }
 
 function endWords(untilUnixMs: UtcMillis | null, now: UtcMillis): Phrase {

@@ -21,7 +21,7 @@ import type { Field } from "../reply.js";
 import type { Services } from "../services.js";
 import { obstacleClause } from "../sky-check.js";
 import { bestIn, highestIn, nightAt, windowsFrom } from "../sky-view.js";
-import { splitTarget } from "../split-wish.js";
+import { splitTarget, splittable } from "../split-wish.js";
 import { fullName, kindWords, shortName } from "../target-words.js";
 import { altitudeNow } from "../up-now.js";
 import { airmassWords } from "../words.js";
@@ -72,9 +72,10 @@ export const target = defineCommand({
 
 /** "M57 2026-12-24" typed in one breath. */
 function splitDate(raw: RawOptions, catalogue: Services["catalogue"]): RawOptions {
-  if (typeof raw.name !== "string" || raw.date !== undefined) return raw;
+  const text = splittable(raw.name);
+  if (text === null || raw.date !== undefined) return raw;
   const isDate = (word: string): boolean => looksLikeTime(word) || /^(tonight|tomorrow)$/i.test(word);
-  const { target: name, rest } = splitTarget(raw.name, catalogue, isDate);
+  const { target: name, rest } = splitTarget(text, catalogue, isDate);
   return rest.length === 1 && isDate(rest[0] as string) ? { ...raw, name, date: rest[0] } : raw;
 }
 

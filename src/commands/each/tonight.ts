@@ -31,7 +31,7 @@ export const tonight = defineCommand({
     const { observatory } = services.config;
     const night = nightAt(now, observatory);
     const hold = holdPhrase(services, now);
-    const warnings = conditionWarnings(services.desk.state.equipment);
+    const warnings = conditionWarnings(services.desk.state.equipment, askableFrom(now, observatory) === now);
     const list = worthAsking(services.catalogue, now, observatory, MOST_LISTED);
     return {
       tone: hold || warnings.length > 0 ? "warning" : "answer",
@@ -64,8 +64,8 @@ function darkPhrase(night: Night, now: UtcMillis, observatory: Observatory): Phr
   const limit = Math.abs(observatory.limits.sunAltitudeDegrees);
   const left = dark.find((each) => each.closeUnixMs > now);
   if (left) {
-    const start = left.openUnixMs > now ? say`from ${clockTime(left.openUnixMs)}` : say`now and`;
-    return say`${strong("Dark")} ${start} until ${clockTime(left.closeUnixMs)}, the Sun being ${limit}° or more below the horizon.`;
+    const start = left.openUnixMs > now ? say` from ${clockTime(left.openUnixMs)}` : say` now,`;
+    return say`${strong("Dark")}${start} until ${clockTime(left.closeUnixMs)}, the Sun being ${limit}° or more below the horizon.`;
   }
   if (dark.length === 0) {
     return say`${strong("It does not get dark tonight")}: the Sun stays less than ${limit}° below the horizon. Bright targets may still be possible.`;
@@ -118,7 +118,7 @@ function tableOf(list: readonly Prospect[]) {
 }
 
 function described(target: Prospect["target"]): string {
-  const kind = kindWords(target) ?? target.type;
+  const kind = kindWords(target) ?? (target.type === "planet" ? "a planet" : "the Moon");
   const full = fullName(target);
   return full === shortName(target) ? kind : `${full}, ${kind}`;
 }

@@ -79,7 +79,7 @@ async function waitingAnswer(
     tone: hold ? "warning" : "answer",
     title: `${label(request)}: ${placeWords(estimate)}`,
     lines: [
-      startSentence(estimate, now),
+      startSentence(estimate, request, services, now),
       ...(hold ? [hold] : []),
       ...reasonLines(request, call, services, now),
       ...beforeLines(request, call, services),

@@ -47,7 +47,7 @@ function explanation(request: Request, call: Call, services: Services, now: UtcM
     tone: "answer",
     title: `${label(request)}: ${estimate ? placeWords(estimate) : request.state}`,
     lines: [
-      ...(estimate ? [startSentence(estimate, now)] : []),
+      ...(estimate ? [startSentence(estimate, request, services, now)] : []),
       [`The rule is ${rule}. ${ruleSentence(rule)} Tiers come first: ${config.tiers.join(", then ")}.`],
       ...(left > 0 ? [[`${left} earlier ${left === 1 ? "turn is" : "turns are"} left out below.`]] : []),
       [changeSentence(rule)],
