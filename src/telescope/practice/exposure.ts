@@ -1,0 +1,113 @@
+/** One exposure on the practice telescope: what was asked, and the circumstances that decide what it shows. */
+import { Equator } from "astronomy-engine";
+import { type Degrees, SECOND, type Seconds, type UtcMillis } from "../../base/units.js";
+import type { Equipment } from "../../journal/events.js";
+import type { Filter, Observatory } from "../../observatory/observatory.js";
+import { seeingAtAirmass } from "../../observatory/photometry.js";
+import { airmassAtTrue } from "../../sky/airmass.js";
+import { bodyOf, observerOf, timeOf } from "../../sky/ephemeris.js";
+import { moonPhase } from "../../sky/moon.js";
+import { horizontal, separationDegrees, sunAltitudeDegrees } from "../../sky/places.js";
+import { magnitudeOf, nanolambertsOf, skyMagnitude } from "../../sky/sky-brightness.js";
+import type { Target } from "../../sky/target.js";
+import { twilightMagnitude } from "./twilight-light.js";
+
+export interface Exposure {
+  readonly target: Target;
+  /** Name of a filter in the camera's wheel; the first one stands in for a name that is gone. */
+  readonly filter: string;
+  readonly exposureSeconds: Seconds;
+  readonly startUnixMs: UtcMillis;
+  readonly observatory: Observatory;
+  readonly equipment: Equipment;
+  /** How much cloud dims what is above it, magnitudes. */
+  readonly cloudMagnitudes: number;
+  /** Of the noise: the same seed gives the same pixels. */
+  readonly seed: number;
+}
+
+/** Everything about the sky and the machines at mid-exposure. */
+export interface Circumstances {
+  readonly midUnixMs: UtcMillis;
+  readonly filter: Filter;
+  /** Where the camera points: ICRS; for a body astrometric and topocentric. */
+  readonly raDegrees: Degrees;
+  readonly decDegrees: Degrees;
+  readonly altitudeDegrees: Degrees;
+  readonly airmass: number;
+  readonly sunAltitudeDegrees: Degrees;
+  readonly moonAltitudeDegrees: Degrees;
+  readonly moonSeparationDegrees: Degrees;
+  readonly moonIlluminatedFraction: number;
+  /** Towards the target, magnitudes per square arc second. */
+  readonly skyMagnitude: number;
+  readonly fwhmArcseconds: number;
+  /** Whether light reaches the camera at all. */
+  readonly openToSky: boolean;
+}
+
+/** Nothing on Earth is seen through more air than at the horizon; below it the ground is in the way. */
+const LOWEST_ALTITUDE: Degrees = 0;
+
+/** The Sun's centre when its upper limb appears (Explanatory Supplement to the Astronomical Almanac). */
+const SUNRISE_ALTITUDE: Degrees = -0.833;
+
+/** Works the circumstances out for the middle of the exposure. */
+export function circumstancesOf(exposure: Exposure): Circumstances {
+  const { target, observatory, equipment } = exposure;
+  const { site, camera } = observatory;
+  const midUnixMs = exposure.startUnixMs + (exposure.exposureSeconds * SECOND) / 2;
+  const filter =
+    camera.filters.find((each) => each.name === exposure.filter) ?? (camera.filters[0] as Filter);
+  const { altitudeDegrees } = horizontal(target, midUnixMs, site);
+  const sun = sunAltitudeDegrees(midUnixMs, site);
+  const airmass = airmassAtTrue(Math.max(LOWEST_ALTITUDE, altitudeDegrees));
+  const phase = moonPhase(midUnixMs);
+  const moon = {
+    phaseAngleDegrees: phase.phaseAngleDegrees,
+    altitudeDegrees: horizontal("Moon", midUnixMs, site).altitudeDegrees,
+    separationDegrees: separationDegrees(target, "Moon", midUnixMs, site),
+  };
+  const night = skyMagnitude({
+    darkMagnitude: filter.skyMagnitude,
+    extinction: filter.extinction,
+    altitudeDegrees,
+    moon: target.id === "moon" ? null : moon,
+  });
+  return {
+    midUnixMs,
+    filter,
+    ...centreOf(target, midUnixMs, observatory),
+    altitudeDegrees,
+    airmass,
+    sunAltitudeDegrees: sun,
+    moonAltitudeDegrees: moon.altitudeDegrees,
+    moonSeparationDegrees: moon.separationDegrees,
+    moonIlluminatedFraction: phase.illuminatedFraction,
+    skyMagnitude: withTwilight(night, sun),
+    fwhmArcseconds: seeingAtAirmass(camera, airmass),
+    openToSky: equipment.camera === "fitted" && domeOpen(equipment, sun) && altitudeDegrees > LOWEST_ALTITUDE,
+  };
+}
+
+/** The practice dome does not open, or shuts itself, while the Sun is above the horizon: for the optics' sake. */
+function domeOpen(equipment: Equipment, sunAltitude: Degrees): boolean {
+  return equipment.dome === "open" && sunAltitude < SUNRISE_ALTITUDE;
+}
+
+function withTwilight(nightMagnitude: number, sunAltitude: Degrees): number {
+  const twilight = twilightMagnitude(sunAltitude);
+  return twilight === null
+    ? nightMagnitude
+    : magnitudeOf(nanolambertsOf(nightMagnitude) + nanolambertsOf(twilight));
+}
+
+function centreOf(
+  target: Target,
+  unixMs: UtcMillis,
+  { site }: Observatory,
+): { raDegrees: Degrees; decDegrees: Degrees } {
+  if (target.kind === "fixed") return { raDegrees: target.raDegrees, decDegrees: target.decDegrees };
+  const { ra, dec } = Equator(bodyOf(target.body), timeOf(unixMs), observerOf(site), false, false);
+  return { raDegrees: ra * 15, decDegrees: dec };
+}

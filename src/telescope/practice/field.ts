@@ -1,0 +1,78 @@
+/** The patch of sky that falls on the camera, and its coordinates in pixels. */
+import { DEGREES_PER_RADIAN, type Degrees, RADIANS_PER_DEGREE, type UtcMillis } from "../../base/units.js";
+import type { Camera } from "../../observatory/observatory.js";
+import { pixelScaleArcseconds } from "../../observatory/photometry.js";
+import type { Card } from "../fits-cards.js";
+
+/** Arc seconds in one radian. */
+const ARCSECONDS = 3600 * DEGREES_PER_RADIAN;
+
+/** North is up and east to the left, whatever the mount: the camera is taken to be turned so. */
+export interface Field {
+  readonly width: number;
+  readonly height: number;
+  readonly arcsecondsPerPixel: number;
+  /** Of the field's centre, ICRS. */
+  readonly raDegrees: Degrees;
+  readonly decDegrees: Degrees;
+}
+
+/** Pixel coordinates: the centre of the first pixel, bottom left, is 0, 0. */
+export interface PixelPlace {
+  readonly x: number;
+  readonly y: number;
+}
+
+/** The field of a camera that points at a place. */
+export function fieldOf(camera: Camera, raDegrees: Degrees, decDegrees: Degrees): Field {
+  return {
+    width: camera.widthPixels,
+    height: camera.heightPixels,
+    arcsecondsPerPixel: pixelScaleArcseconds(camera),
+    raDegrees,
+    decDegrees,
+  };
+}
+
+/** From the centre to a corner, degrees. */
+export function fieldRadiusDegrees(field: Field): Degrees {
+  return (Math.hypot(field.width, field.height) / 2) * (field.arcsecondsPerPixel / 3600);
+}
+
+/**
+ * Gnomonic projection of a place onto the camera (Calabretta & Greisen 2002, A&A 395, 1077, section 5.1.3).
+ * @returns null for the half of the sky behind the camera
+ */
+export function toPixel(field: Field, raDegrees: Degrees, decDegrees: Degrees): PixelPlace | null {
+  const dec = decDegrees * RADIANS_PER_DEGREE;
+  const centre = field.decDegrees * RADIANS_PER_DEGREE;
+  const apart = (raDegrees - field.raDegrees) * RADIANS_PER_DEGREE;
+  const depth = Math.sin(centre) * Math.sin(dec) + Math.cos(centre) * Math.cos(dec) * Math.cos(apart);
+  if (depth <= 0) return null;
+  const east = (Math.cos(dec) * Math.sin(apart)) / depth;
+  const north =
+    (Math.cos(centre) * Math.sin(dec) - Math.sin(centre) * Math.cos(dec) * Math.cos(apart)) / depth;
+  const scale = ARCSECONDS / field.arcsecondsPerPixel;
+  return { x: (field.width - 1) / 2 - east * scale, y: (field.height - 1) / 2 + north * scale };
+}
+
+/** World coordinates for the FITS header (Greisen & Calabretta 2002, A&A 395, 1061). */
+export function wcsCards(field: Field, midUnixMs: UtcMillis): Card[] {
+  const step = field.arcsecondsPerPixel / 3600;
+  const julianDate = midUnixMs / 86_400_000 + 2_440_587.5;
+  return [
+    { keyword: "WCSAXES", value: 2 },
+    { keyword: "CTYPE1", value: "RA---TAN", comment: "gnomonic projection" },
+    { keyword: "CTYPE2", value: "DEC--TAN" },
+    { keyword: "CUNIT1", value: "deg" },
+    { keyword: "CUNIT2", value: "deg" },
+    { keyword: "CRPIX1", value: (field.width + 1) / 2, comment: "centre of the first pixel is 1" },
+    { keyword: "CRPIX2", value: (field.height + 1) / 2 },
+    { keyword: "CRVAL1", value: field.raDegrees },
+    { keyword: "CRVAL2", value: field.decDegrees },
+    { keyword: "CDELT1", value: -step, comment: "east to the left" },
+    { keyword: "CDELT2", value: step, comment: "north up" },
+    { keyword: "RADESYS", value: "ICRS" },
+    { keyword: "MJD-AVG", value: julianDate - 2_400_000.5, comment: "mid-exposure, UTC" },
+  ];
+}

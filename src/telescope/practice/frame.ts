@@ -1,0 +1,113 @@
+/** Makes the practice telescope's frames: the light that falls on the camera, then the camera itself. */
+import { seededRandom } from "../../base/random.js";
+import type { Camera, Filter } from "../../observatory/observatory.js";
+import { skyElectronsPerSecond, starElectronsPerSecond } from "../../observatory/photometry.js";
+import type { ListedStar, StarList } from "../../sky/load-stars.js";
+import type { PixelImage } from "../fits.js";
+import type { Card } from "../fits-cards.js";
+import { type BodyView, viewOf } from "./draw/body-view.js";
+import { seedOf } from "./draw/brush.js";
+import { drawTarget } from "./draw/target.js";
+import { type Circumstances, circumstancesOf, type Exposure } from "./exposure.js";
+import { readOut } from "./exposure-noise.js";
+import { type Field, fieldOf, fieldRadiusDegrees, toPixel } from "./field.js";
+import { inventedStars } from "./field-stars.js";
+import { frameCards } from "./frame-cards.js";
+import { addStar, evenLight, type Light } from "./image.js";
+
+export interface SimulatedFrame {
+  readonly image: PixelImage<Uint16Array>;
+  readonly field: Field;
+  readonly circumstances: Circumstances;
+  readonly cards: readonly Card[];
+}
+
+/** A star that gives in all fewer electrons than this many times a pixel's noise is not drawn. */
+const TOO_FAINT = 1.5;
+
+/** Thick cloud at a dark site still glows a little: it dims the sky's light by no more than this, magnitudes. */
+const CLOUD_GLOW_FLOOR = 3;
+
+/** Simulates one exposure. Pure: the same exposure gives the same pixels. */
+export function simulate(exposure: Exposure, stars: StarList): SimulatedFrame {
+  const circumstances = circumstancesOf(exposure);
+  const { camera } = exposure.observatory;
+  const field = fieldOf(camera, circumstances.raDegrees, circumstances.decDegrees);
+  const dark = camera.darkElectronsPerSecond * exposure.exposureSeconds;
+  const light = evenLight(field.width, field.height, dark);
+  if (circumstances.openToSky) addSky(light, field, exposure, circumstances, stars);
+  return {
+    image: readOut(light, camera, exposure.seed),
+    field,
+    circumstances,
+    cards: frameCards(exposure, circumstances, field, {
+      source: stars.source,
+      listedTo: stars.completeTo(field.raDegrees, field.decDegrees),
+    }),
+  };
+}
+
+function addSky(
+  light: Light,
+  field: Field,
+  exposure: Exposure,
+  circumstances: Circumstances,
+  stars: StarList,
+): void {
+  const { target, exposureSeconds, observatory, cloudMagnitudes } = exposure;
+  const { filter, airmass, midUnixMs } = circumstances;
+  const { camera } = observatory;
+  const veiled = circumstances.skyMagnitude + Math.min(cloudMagnitudes, CLOUD_GLOW_FLOOR);
+  const background = skyElectronsPerSecond(filter, camera, veiled) * exposureSeconds;
+  for (let index = 0; index < light.electrons.length; index++)
+    (light.electrons[index] as number) += background;
+
+  const electronsOf = (magnitude: number): number =>
+    starElectronsPerSecond(filter, magnitude + cloudMagnitudes, airmass) * exposureSeconds;
+  const fwhmPixels = circumstances.fwhmArcseconds / field.arcsecondsPerPixel;
+  const { raDegrees, decDegrees } = field;
+  const listed = stars.near(raDegrees, decDegrees, fieldRadiusDegrees(field));
+  const faintest = faintestDrawn(electronsOf, background, camera);
+  const drawn = [...listed, ...inventedStars(field, stars.completeTo(raDegrees, decDegrees), faintest)];
+  drawStars(light, field, drawn, electronsOf, fwhmPixels);
+
+  const view: BodyView | null = target.kind === "body" ? viewOf(target, midUnixMs, observatory.site) : null;
+  const centre = { x: (field.width - 1) / 2, y: (field.height - 1) / 2 };
+  const random = seededRandom(seedOf(target.id));
+  const { arcsecondsPerPixel } = field;
+  drawTarget(
+    { light, centre, arcsecondsPerPixel, fwhmPixels, electronsOf, gasGain: gasGain(filter), random },
+    target,
+    view,
+    midUnixMs,
+    listed,
+  );
+}
+
+/** A filter around the red line of hydrogen passes most of a nebula's light and little of a star's (factor from memory). */
+function gasGain(filter: Filter): number {
+  return /^h-?(α|a$|alpha)/i.test(filter.name) ? 8 : 1;
+}
+
+function drawStars(
+  light: Light,
+  field: Field,
+  stars: readonly ListedStar[],
+  electronsOf: (magnitude: number) => number,
+  fwhmPixels: number,
+): void {
+  for (const star of stars) {
+    const place = toPixel(field, star.raDegrees, star.decDegrees);
+    if (place) addStar(light, place, electronsOf(star.magnitude), fwhmPixels);
+  }
+}
+
+/** The magnitude of a star too faint to matter: its light is lost in the noise of a single pixel. */
+function faintestDrawn(
+  electronsOf: (magnitude: number) => number,
+  background: number,
+  camera: Camera,
+): number {
+  const noise = Math.sqrt(background + camera.readNoiseElectrons ** 2);
+  return 2.5 * Math.log10(electronsOf(0) / (TOO_FAINT * noise));
+}

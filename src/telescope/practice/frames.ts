@@ -1,0 +1,95 @@
+/** Makes practice frames off the main thread, so that nobody waits for an answer meanwhile. */
+import { join } from "node:path";
+import { fileURLToPath } from "node:url";
+import { Piscina } from "piscina";
+import { SECOND } from "../../base/units.js";
+import type { Config } from "../../config/config.js";
+import type { Equipment, FrameRecord, Verdict } from "../../journal/events.js";
+import { nightOf } from "../../sky/night.js";
+import { cloudMagnitudesAt } from "./cloud.js";
+import type { FrameJob } from "./frame-files.js";
+import type { FrameOrder } from "./link.js";
+
+export interface PracticeFrames {
+  /**
+   * Makes one frame's files and says what it shows.
+   * @throws {Error} when a file cannot be written
+   */
+  makeFrame(order: FrameOrder): Promise<FrameRecord>;
+  /** Lets the worker go. */
+  close(): Promise<void>;
+}
+
+/** How long an idle worker is kept: from one frame to the next at usual practice speeds. */
+const IDLE_MS = 60 * SECOND;
+
+/** @param dataFolder where the frames' folder is made */
+export function openFrames(config: Config, dataFolder: string): PracticeFrames {
+  const pool = openPool();
+  return {
+    makeFrame: async (order) => {
+      const { request, index, startUnixMs } = order;
+      const job = frameJob(order, config, dataFolder);
+      const verdict = await pool.run(job);
+      const inside = (path: string): string => path.slice(join(dataFolder, "/").length);
+      return {
+        index,
+        startUnixMs,
+        exposureSeconds: request.exposureSeconds,
+        filter: request.filter,
+        imageFile: inside(job.fitsPath),
+        previewFile: inside(job.previewPath),
+        verdict,
+        simulated: true,
+      };
+    },
+    close: () => pool.close(),
+  };
+}
+
+interface Pool {
+  run(job: FrameJob): Promise<Verdict>;
+  close(): Promise<void>;
+}
+
+/** One worker thread; run from the TypeScript sources, which a worker cannot load, the same work is done here. */
+function openPool(): Pool {
+  if (import.meta.url.endsWith(".ts")) {
+    const worker = import("./frame-worker.js");
+    return { run: async (job) => (await worker).default(job), close: async () => {} };
+  }
+  const pool = new Piscina<FrameJob, Verdict>({
+    filename: fileURLToPath(new URL("./frame-worker.js", import.meta.url)),
+    minThreads: 0,
+    maxThreads: 1,
+    idleTimeout: IDLE_MS,
+  });
+  return { run: (job) => pool.run(job), close: () => pool.close() };
+}
+
+/** Everything that one frame depends on, as plain data. */
+export function frameJob(order: FrameOrder, config: Config, dataFolder: string): FrameJob {
+  const { request, index, startUnixMs, state } = order;
+  const { observatory, telescope } = config;
+  const { seed, cloudFraction, camera } = telescope.practice;
+  const equipment: Equipment = camera === "away" ? { ...state.equipment, camera: "away" } : state.equipment;
+  const midUnixMs = startUnixMs + (request.exposureSeconds * SECOND) / 2;
+  const folder = join(dataFolder, "frames", nightOf(startUnixMs, observatory.site.timeZone).date);
+  const name = `${request.number}-${index}-${request.target.id.replace(/[^A-Za-z0-9+-]/g, "_")}`;
+  return {
+    exposure: {
+      target: request.target,
+      filter: request.filter,
+      exposureSeconds: request.exposureSeconds,
+      startUnixMs,
+      observatory,
+      equipment,
+      cloudMagnitudes: cloudMagnitudesAt(midUnixMs, equipment.sky, cloudFraction, seed),
+      seed: seed * 1_000_003 + request.number * 1_009 + index,
+    },
+    requestNumber: request.number,
+    index,
+    fitsPath: join(folder, `${name}.fits`),
+    previewPath: join(folder, `${name}.png`),
+  };
+}

@@ -1,0 +1,71 @@
+/** Whether a frame is usable, and if not, why: from evidence that any telescope can give. */
+import type { Degrees } from "../base/units.js";
+import type { Equipment, Verdict } from "../journal/events.js";
+import type { Camera } from "../observatory/observatory.js";
+import type { PixelStatistics } from "./pixel-statistics.js";
+
+export interface FrameEvidence extends PixelStatistics {
+  readonly pixels: number;
+  readonly starsSeen: number;
+  /** What a clear sky would show: `expectedStars`. */
+  readonly starsExpected: number;
+  /** At mid-exposure. */
+  readonly sunAltitudeDegrees: Degrees;
+  /** As reported for the time of the exposure. */
+  readonly equipment: Equipment;
+}
+
+/** The sky is too bright for frames while the Sun is above this: the end of civil twilight. */
+const TOO_BRIGHT_SUN: Degrees = -6;
+/** Star counts are good to a factor of two; a fifth of the expected is still a clear enough sky. */
+const ENOUGH_STARS = 0.2;
+/** With fewer expected than this, their absence proves nothing. */
+const TELLING_STARS = 3;
+/** Pixels that one star lights up, and how many more make something extended. */
+const PIXELS_PER_STAR = 150;
+const EXTENDED_PIXELS = 400;
+/** More scatter than the CCD equation allows by this factor: the frame is full of something, such as the Moon. */
+const STRUCTURE = 3;
+
+/**
+ * The verdict, by the strongest evidence first.
+ *
+ * 1. No camera was fitted: whatever the pixels hold, no light made them.
+ * 2. The pixels show stars or something extended: usable, whatever was reported about dome and sky.
+ * 3. The Sun was up, computed and so beyond doubt. It comes before the dome: a dome is shut by day, and
+ *    opening it would not have helped.
+ * 4. The dome was shut, as reported.
+ * 5. Stars are missing that a clear sky would show, or cloud was reported: cloud.
+ * 6. Otherwise the cause is not known.
+ */
+export function verdictOn(evidence: FrameEvidence, camera: Camera): Verdict {
+  const { equipment, sunAltitudeDegrees, medianAdu, starsExpected, starsSeen, saturatedShare } = evidence;
+  const spoilt = { sunAltitudeDegrees, medianAdu, starsExpected, starsSeen };
+  if (equipment.camera !== "fitted") return { is: "synthetic", because: "no-camera", ...spoilt };
+  const tooBright = sunAltitudeDegrees > TOO_BRIGHT_SUN;
+  if (showsSomething(evidence, camera) && !(tooBright && saturatedShare > 0.5)) {
+    const backgroundElectrons = Math.round((medianAdu - camera.biasAdu) * camera.gainElectronsPerAdu);
+    return { is: "usable", starsSeen, backgroundElectrons, saturatedShare };
+  }
+  if (tooBright) return { is: "black", because: "sun-up", ...spoilt };
+  if (equipment.dome === "shut") return { is: "black", because: "dome-shut", ...spoilt };
+  const starsMissing = starsExpected >= TELLING_STARS;
+  if (starsMissing || equipment.sky === "cloud") return { is: "black", because: "cloud", ...spoilt };
+  return { is: "black", because: "unknown", ...spoilt };
+}
+
+/** Enough stars, or light beyond what the stars account for. */
+function showsSomething(evidence: FrameEvidence, camera: Camera): boolean {
+  const { starsSeen, starsExpected, brightShare, saturatedShare, pixels } = evidence;
+  if (starsSeen >= Math.max(1, ENOUGH_STARS * starsExpected)) return true;
+  const extended = brightShare * pixels - starsSeen * PIXELS_PER_STAR;
+  if (extended > EXTENDED_PIXELS || saturatedShare * pixels > EXTENDED_PIXELS) return true;
+  return evidence.noiseAdu > STRUCTURE * evenNoiseAdu(evidence.medianAdu, camera);
+}
+
+/** Scatter of an evenly lit frame at this level: photon and read noise (the CCD equation), and rounding. */
+function evenNoiseAdu(medianAdu: number, camera: Camera): number {
+  const { biasAdu, gainElectronsPerAdu, readNoiseElectrons } = camera;
+  const electrons = Math.max(0, medianAdu - biasAdu) * gainElectronsPerAdu;
+  return Math.sqrt((electrons + readNoiseElectrons ** 2) / gainElectronsPerAdu ** 2 + 1 / 12);
+}
