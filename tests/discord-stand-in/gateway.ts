@@ -69,10 +69,8 @@ export class Gateway {
     while (this.open.length === 0) await new Promise<void>((done) => this.arrivals.push(done));
   }
 
-  /** Sends the same event a second time under a new sequence number, as a faulty relay would. */
-  repeat(event: string, data: unknown): void {
-    this.dispatch(event, data);
-    this.dispatch(event, data);
+  isConnected(): boolean {
+    return this.open.length > 0;
   }
 
   /** The connection breaks; the session may be resumed. */

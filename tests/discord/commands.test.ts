@@ -110,7 +110,9 @@ describe("a command", () => {
     done.resolve(plainReply("3 requests wait"));
     const direct = here.standIn.world.directChannel(mira.userId);
     await vi.waitFor(() => expect(direct.messages).toHaveLength(1));
-    expect(direct.messages[0]?.content).toMatch(/3 requests wait\*\*\n.*only for a while; this one came later/);
+    expect(direct.messages[0]?.content).toMatch(
+      /3 requests wait\*\*\n.*only for a while; this one came later/,
+    );
   });
 
   it("puts what is for the class where all can read it, without calling anyone", async () => {

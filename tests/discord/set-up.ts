@@ -82,6 +82,7 @@ export async function setUp(options: SetUpOptions = {}): Promise<SetUp> {
       say: (line) => said.push(line),
       table: options.table ?? TABLE,
       realClock: clock,
+      timeoutMs: 1_000,
     });
   const surfaces = [make()];
   const surface = surfaces[0] as DiscordSurface;

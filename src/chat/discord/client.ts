@@ -9,7 +9,7 @@ import {
 } from "discord.js";
 import type { Log } from "../../base/log.js";
 import { Refusal } from "../../base/refusal.js";
-import { SECOND } from "../../base/units.js";
+import { type Millis, SECOND } from "../../base/units.js";
 import { explain, explainClose } from "./errors.js";
 
 export interface ConnectionOptions {
@@ -19,13 +19,15 @@ export interface ConnectionOptions {
   readonly log: Log;
   /** Tells the operator something that needs doing. */
   readonly say: (line: string) => void;
+  /** Longest wait for the answer to one request; ten seconds unless given. */
+  readonly timeoutMs?: Millis;
 }
 
-/** Longest wait for the answer to one request. */
-const ANSWER_TIMEOUT = 10 * SECOND;
+const USUAL_TIMEOUT: Millis = 10 * SECOND;
 
 /** A client with the least intents: servers and their channels, no messages, no members. */
-export function makeClient({ token, apiUrl, log, say }: ConnectionOptions): Client {
+export function makeClient(options: ConnectionOptions): Client {
+  const { token, apiUrl, log, say, timeoutMs = USUAL_TIMEOUT } = options;
   const client = new Client({
     intents: [GatewayIntentBits.Guilds],
     // Nothing of what others write is kept.
@@ -38,7 +40,7 @@ export function makeClient({ token, apiUrl, log, say }: ConnectionOptions): Clie
     rest: {
       // A post whose answer is lost would be repeated without our looking back first.
       retries: 0,
-      timeout: ANSWER_TIMEOUT,
+      timeout: timeoutMs,
       ...(apiUrl === undefined ? {} : { api: apiUrl }),
     },
   });

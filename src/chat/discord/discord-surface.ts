@@ -2,7 +2,7 @@
 import type { CallOff, Clock } from "../../base/clock.js";
 import type { Log } from "../../base/log.js";
 import { Refusal } from "../../base/refusal.js";
-import { SECOND, type Seconds } from "../../base/units.js";
+import { type Millis, SECOND, type Seconds } from "../../base/units.js";
 import type { CommandSpec } from "../../commands/command.js";
 import type { Config } from "../../config/config.js";
 import type { Delivery, Parcel, Surface, SurfaceHost } from "../surface.js";
@@ -20,6 +20,8 @@ export interface DiscordSettings {
   readonly table: readonly CommandSpec[];
   /** Real time, for pacing; tests move it by hand. */
   readonly realClock: Clock;
+  /** Longest wait for the answer to one request; ten seconds unless given. */
+  readonly timeoutMs?: Millis;
 }
 
 /** Between trials to log in while the platform cannot be reached; the last is repeated. */

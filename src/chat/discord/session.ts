@@ -2,6 +2,7 @@
 import { type Client, Events } from "discord.js";
 import type { Clock } from "../../base/clock.js";
 import type { Log } from "../../base/log.js";
+import type { Millis } from "../../base/units.js";
 import type { Config } from "../../config/config.js";
 import type { Delivery, Parcel, SurfaceHost } from "../surface.js";
 import { Api } from "./api.js";
@@ -27,6 +28,8 @@ export interface SessionParts {
   readonly source: CommandSource;
   readonly realClock: Clock;
   readonly host: SurfaceHost;
+  /** Longest wait for the answer to one request; ten seconds unless given. */
+  readonly timeoutMs?: Millis;
 }
 
 export class Session {
@@ -54,8 +57,8 @@ export class Session {
    * @throws {Refusal} code "discord-token"; whatever the API throws while it cannot be reached
    */
   static async open(parts: SessionParts): Promise<Session> {
-    const { config, token, log, say, host } = parts;
-    const client = makeClient({ token, apiUrl: config.discord.apiUrl, log, say });
+    const { config, token, host } = parts;
+    const client = makeClient({ ...parts, apiUrl: config.discord.apiUrl });
     try {
       const api = new Api(client.rest, token);
       const identity = await identify(api);

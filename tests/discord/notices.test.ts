@@ -1,0 +1,197 @@
+/** Notices on the platform: to whom, how loud, in how many messages. */
+
+import { writeFileSync } from "node:fs";
+import { join } from "node:path";
+import { MessageFlags } from "discord.js";
+import { afterEach, beforeEach, describe, expect, it, vi } from "vitest";
+import { person, say } from "../../src/base/phrase.js";
+import type { DiscordSurface } from "../../src/chat/discord/discord-surface.js";
+import type { AlertChoice } from "../../src/journal/events.js";
+import { buttonsOf, type Person } from "../discord-stand-in/people.js";
+import type { Channel, StoredMessage } from "../discord-stand-in/world.js";
+import { noticeFor, parcelOf } from "./notices.js";
+import { given, type SetUp, setUp } from "./set-up.js";
+
+describe("a notice", () => {
+  let here: SetUp;
+  let mira: Person;
+  let tomas: Person;
+  beforeEach(async () => {
+    here = await setUp();
+    mira = joined("mira");
+    tomas = joined("tomas");
+  });
+  afterEach(() => here.stop());
+
+  const channel = (): Channel => given(here.classes[0]).channel;
+  const idOf = (who: Person): string => `discord:${who.userId}`;
+  const joined = (name: string): Person => {
+    const who = here.standIn.join(given(here.classes[0]).guild, name);
+    here.host.names.set(idOf(who), { name, classId: "evening-2" });
+    return who;
+  };
+  const choose = (who: Person, how: AlertChoice["how"]): Promise<unknown> =>
+    here.desk.act(
+      () => [
+        { type: "person.alerts", personId: idOf(who), choice: { how, quietFrom: null, quietUntil: null } },
+      ],
+      { by: idOf(who) },
+    );
+  const directTo = (who: Person): readonly StoredMessage[] =>
+    here.standIn.world.directChannel(who.userId).messages;
+
+  it("calls exactly the people it is for, however the text tries to call others", async () => {
+    await here.surface.deliver(
+      parcelOf(
+        noticeFor(channel(), {
+          people: [idOf(mira)],
+          title: `M13 @everyone ${tomas.mention}`,
+          lines: [say`Asked by ${person(idOf(tomas))} with <@&1> @here.`],
+        }),
+      ),
+    );
+    expect(channel().messages).toMatchObject([{ mentions: [mira.userId], mentionEveryone: false }]);
+    expect(channel().messages[0]?.content).toContain(`${mira.mention} **M13 @\u200beveryone`);
+    expect(channel().messages[0]?.content).toContain("Asked by tomas");
+  });
+
+  it("carries its picture with the words for those who cannot see it", async () => {
+    writeFileSync(join(here.host.dataFolder, "frame.png"), "png");
+    const attachment = { file: "frame.png", altText: "Simulated frame 1 of 3: M13" };
+    await here.surface.deliver(parcelOf(noticeFor(channel(), { attachment })));
+    expect(channel().messages[0]?.attachments).toMatchObject([
+      { filename: "frame.png", description: "Simulated frame 1 of 3: M13" },
+    ]);
+  });
+
+  it("comes without a picture that is missing, too large, or outside the data folder, and says so", async () => {
+    writeFileSync(join(here.host.dataFolder, "big.png"), Buffer.alloc(11 * 1024 * 1024));
+    for (const file of ["none.png", "big.png", "../../../etc/hostname"]) {
+      await here.surface.deliver(parcelOf(noticeFor(channel(), { attachment: { file, altText: null } })));
+    }
+    expect(channel().messages.map((each) => each.attachments.length)).toEqual([0, 0, 0]);
+    expect(channel().messages.map((each) => each.content.split("\n").at(-1))).toEqual([
+      "The picture none.png is no longer there.",
+      "big.png (11.0 MiB) is larger than Discord takes here (10.0 MiB): ask your instructor for it; it is kept with the observatory's files.",
+      "The picture hostname is no longer there.",
+    ]);
+  });
+
+  it("is posted without sound when it is quiet", async () => {
+    await here.surface.deliver(parcelOf(noticeFor(channel(), { quiet: true, people: [idOf(mira)] })));
+    await here.surface.deliver(parcelOf(noticeFor(channel(), {})));
+    expect(channel().messages.map((each) => each.flags)).toEqual([MessageFlags.SuppressNotifications, 0]);
+  });
+
+  it("names without calling those who chose silence or the morning", async () => {
+    await choose(mira, "silent");
+    await choose(tomas, "morning");
+    const notice = noticeFor(channel(), { people: [idOf(mira), idOf(tomas)] });
+    await here.surface.deliver(parcelOf(notice));
+    expect(channel().messages).toMatchObject([{ mentions: [] }]);
+    expect(channel().messages[0]?.content).toContain("For mira and tomas.");
+  });
+
+  it("goes by direct message to who chose that, and nowhere else", async () => {
+    await here.surface.deliver(parcelOf(noticeFor(channel(), { audience: "person", people: [idOf(mira)] })));
+    expect(directTo(mira)).toHaveLength(1);
+    expect(channel().messages).toHaveLength(0);
+  });
+
+  it("falls back to the channel when direct messages are refused, explains it once, and remembers", async () => {
+    here.standIn.world.refusesDirect.add(mira.userId);
+    const send = (surface: DiscordSurface): Promise<unknown> =>
+      surface.deliver(parcelOf(noticeFor(channel(), { audience: "person", people: [idOf(mira)] })));
+    await send(here.surface);
+    const attempts = (): number =>
+      here.standIn.log.filter((each) => each.includes("/users/@me/channels")).length;
+    expect(attempts()).toBe(1);
+    const restarted = await here.restart();
+    await send(restarted);
+    expect(channel().messages).toHaveLength(2);
+    expect(channel().messages.map((each) => each.mentions)).toEqual([[mira.userId], [mira.userId]]);
+    expect(channel().messages.map((each) => /closed to Nightslate/.test(each.content))).toEqual([
+      true,
+      false,
+    ]);
+    expect(attempts()).toBe(1);
+    here.standIn.world.refusesDirect.delete(mira.userId);
+    await choose(mira, "direct");
+    const refusals = (): number => here.desk.state.remembered.get("discord")?.size ?? 0;
+    await vi.waitFor(() => expect(refusals()).toBe(0));
+    await send(restarted);
+    expect(directTo(mira)).toHaveLength(1);
+  });
+
+  it("goes to the channel for someone who has left every shared server", async () => {
+    given(here.classes[0]).guild.members.delete(mira.userId);
+    await here.surface.deliver(parcelOf(noticeFor(channel(), { audience: "person", people: [idOf(mira)] })));
+    expect(channel().messages).toHaveLength(1);
+  });
+
+  it("announces a cancel of 60 requests once, every person called once, within the platform's limits", async () => {
+    const people = Array.from({ length: 60 }, (_, index) => joined(`student-${index}`));
+    const notice = noticeFor(channel(), {
+      kind: "cancelled",
+      title: "60 requests cancelled",
+      people: people.map(idOf),
+      lines: [say`Cancelled: #1–#60.`, say`Reason: cloud.`],
+    });
+    await here.surface.deliver(parcelOf(notice));
+    const called = channel().messages.flatMap((each) => each.mentions);
+    expect(channel().messages).toHaveLength(1);
+    expect(called.sort()).toEqual(people.map((each) => each.userId).sort());
+  });
+
+  it("is split where 300 people do not fit into one message, none called twice", async () => {
+    const people = Array.from({ length: 300 }, (_, index) => joined(`student-${index}`));
+    const notice = noticeFor(channel(), { title: "300 requests cancelled", people: people.map(idOf) });
+    await here.surface.deliver(parcelOf(notice));
+    const called = channel().messages.flatMap((each) => each.mentions);
+    expect(called).toHaveLength(300);
+    expect(new Set(called).size).toBe(300);
+    expect(channel().messages.length).toBeLessThanOrEqual(4);
+    expect(
+      channel()
+        .messages.slice(1)
+        .every((each) => each.content.includes("(continued)")),
+    ).toBe(true);
+  });
+
+  it("shares a message with others for the same place, its buttons saying which is whose", async () => {
+    const why = (number: number) => [{ command: `/when ${number}`, label: "Show why", onlyFor: null }];
+    await here.surface.deliver(
+      parcelOf(
+        noticeFor(channel(), { people: [idOf(mira)], actions: why(12) }),
+        noticeFor(channel(), { people: [idOf(tomas)], actions: why(13) }),
+      ),
+    );
+    expect(channel().messages).toHaveLength(1);
+    expect(channel().messages[0]?.mentions).toEqual([mira.userId, tomas.userId]);
+    expect(buttonsOf(given(channel().messages[0])).map((each) => each.label)).toEqual([
+      "Show why #12",
+      "Show why #13",
+    ]);
+  });
+
+  it("is dropped, with the reason, when its channel is gone", async () => {
+    const gone = { ...channel(), id: "123456789012345678" };
+    expect(await here.surface.deliver(parcelOf(noticeFor(gone)))).toMatchObject({
+      result: "drop",
+      reason: expect.stringContaining("10003"),
+    });
+  });
+
+  it("waits while a permission is missing", async () => {
+    channel().overwrites.push({
+      id: given(here.classes[0]).guild.id,
+      type: 0,
+      allow: "0",
+      deny: (1n << 11n).toString(),
+    });
+    expect(await here.surface.deliver(parcelOf(noticeFor(channel())))).toMatchObject({
+      result: "retry",
+      reason: expect.stringContaining("Send Messages"),
+    });
+  });
+});
