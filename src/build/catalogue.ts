@@ -49,7 +49,8 @@ function starRows(celestial: Celestial): Row[] {
   ]);
 }
 
-function main(): void {
+/** The data file's text. @throws {Error} naming an unsettled disagreement or an object that a source lacks */
+export function catalogueText(): string {
   const celestial = readCelestial();
   const rows = [
     ...deepSkyRows(celestial, (object) => object.list !== "further"),
@@ -63,8 +64,10 @@ function main(): void {
       "id, name, type, right ascension and declination (ICRS J2000, degrees), magnitude, size (arc minutes), names as bare words",
   };
   const lines = rows.map((row) => JSON.stringify(row)).join(",\n");
-  writeFileSync(target, `{"about":${JSON.stringify(about)},\n"rows":[\n${lines}\n]}\n`);
-  console.log(`${rows.length} targets in ${target}`);
+  return `{"about":${JSON.stringify(about)},\n"rows":[\n${lines}\n]}\n`;
 }
 
-main();
+if (process.argv[1] === fileURLToPath(import.meta.url)) {
+  writeFileSync(target, catalogueText());
+  console.log(`catalogue written to ${target}`);
+}

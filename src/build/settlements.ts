@@ -15,11 +15,9 @@ export interface Settlement {
 }
 
 /** Every settlement, of which the tables have the rows: key | field | value | reason. */
-export const settlements: readonly Settlement[] = rowsOf(messierCaldwellSettlements + furtherSettlements).map(
-  ([key, field, value, reason]) => ({
-    key: key as string,
-    field: field as Field,
-    value: value as string,
-    reason: reason as string,
-  }),
-);
+export const settlements: readonly Settlement[] = [messierCaldwellSettlements, furtherSettlements]
+  .flatMap(rowsOf)
+  .map((cells) => {
+    const [key, field, value, reason] = cells as [string, Field, string, string];
+    return { key, field, value, reason };
+  });

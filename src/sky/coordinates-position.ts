@@ -4,16 +4,19 @@ import type { FixedTarget } from "./target.js";
 
 const ID = /^J(\d{2})(\d{2})(\d{2}(?:\.\d{1,2})?)([+-])(\d{2})(\d{2})(\d{2}(?:\.\d)?)$/i;
 
+/** A full turn of right ascension in hundredths of a second. */
+const DAY_HUNDREDTHS = 8_640_000;
+
 /**
  * The target at a position, rounded to what its id can say: whole seconds where that loses at most 0.05 s and 0.05″,
  * else 0.01 s and 0.1″. Right ascension in [0°, 360°), declination in [−90°, +90°].
  */
 export function positionTarget({ raDegrees, decDegrees }: Coordinates): FixedTarget {
-  const raHundredths = Math.round(raDegrees * 24_000) % 8_640_000;
+  const raHundredths = Math.round(raDegrees * 24_000) % DAY_HUNDREDTHS;
   const decTenths = Math.round(Math.abs(decDegrees) * 36_000);
   const whole = isNearly(raHundredths, 100, 5) && isNearly(decTenths, 10, 0);
   const sign = decDegrees < 0 && decTenths > 0 ? "-" : "+";
-  const ra = sexagesimal(raHundredths / 100, whole ? 0 : 2);
+  const ra = sexagesimal(whole ? Math.round(raHundredths / 100) % 86_400 : raHundredths / 100, whole ? 0 : 2);
   const dec = sexagesimal(decTenths / 10, whole ? 0 : 1);
   return positionFromId(`J${ra.join("")}${sign}${dec.join("")}`) as FixedTarget;
 }

@@ -11,25 +11,41 @@ export type { ListedStar } from "./star-record.js";
 export interface StarList {
   /** One line for captions and headers: from where the stars are. */
   readonly source: string;
+  /** Magnitude to which the list has nearly all stars (99 %) everywhere. */
+  readonly completeToMagnitude: number;
+  /** The same at one place, where the list may go deeper: about 11 around catalogued targets, brighter in the Milky Way. */
+  completeTo(raDegrees: Degrees, decDegrees: Degrees): number;
   /**
-   * Listed stars within `radiusDegrees` of a place (ICRS, J2000), brightest first. Everywhere complete to about V 7.5
-   * (Hipparcos); within half a degree of a catalogued target the ten brightest of each 22.5′ cell are there as well,
-   * mostly down to V 11 or 12. Fainter stars must be invented and said to be.
+   * Listed stars within a radius of a place (ICRS, J2000), brightest first. Within half a degree of a catalogued
+   * target these are at least the ten brightest of each 22.5′ cell; fainter ones must be invented, and said to be.
    */
-  starsNear(raDegrees: Degrees, decDegrees: Degrees, radiusDegrees: Degrees): ListedStar[];
+  near(raDegrees: Degrees, decDegrees: Degrees, radiusDegrees: Degrees): ListedStar[];
 }
+
+/** Hipparcos has 99 % of the Tycho-2 stars to here and 92 % of the next half magnitude: counted over the whole sky. */
+const HIPPARCOS_COMPLETE = 7;
+/** Tycho-2 has 99 % of all stars to V 11 (Høg et al. 2000). */
+const TYCHO_COMPLETE = 11;
+/** Around a place about 1.4 cells of ten stars lie within this radius: beyond so many stars some may be left out. */
+const CELL_RADIUS_DEGREES = 0.25;
+const STARS_SURELY_ALL = 12;
 
 /** Reads both lists, 1.2 MB. @throws {Error} when a data file is missing */
 export function loadStars(): StarList {
-  const lists = ["stars.bin", "star-fields.bin"].map((name) =>
-    readFileSync(new URL(`./data/${name}`, import.meta.url)),
-  );
+  const read = (name: string) => readFileSync(new URL(`./data/${name}`, import.meta.url));
+  const everywhere = read("stars.bin");
+  const fields = read("star-fields.bin");
+  const near: StarList["near"] = (...place) =>
+    [...nearIn(everywhere, ...place), ...nearIn(fields, ...place)].sort((a, b) => a.magnitude - b.magnitude);
   return {
     source: "Hipparcos (ESA 1997) and Tycho-2 (Høg et al. 2000)",
-    starsNear: (raDegrees, decDegrees, radiusDegrees) =>
-      lists
-        .flatMap((list) => nearIn(list, raDegrees, decDegrees, radiusDegrees))
-        .sort((a, b) => a.magnitude - b.magnitude),
+    completeToMagnitude: HIPPARCOS_COMPLETE,
+    completeTo: (raDegrees, decDegrees) => {
+      if (nearIn(fields, raDegrees, decDegrees, CELL_RADIUS_DEGREES).length === 0) return HIPPARCOS_COMPLETE;
+      const crowding = near(raDegrees, decDegrees, CELL_RADIUS_DEGREES)[STARS_SURELY_ALL - 1];
+      return Math.max(HIPPARCOS_COMPLETE, Math.min(TYCHO_COMPLETE, crowding?.magnitude ?? TYCHO_COMPLETE));
+    },
+    near,
   };
 }
 

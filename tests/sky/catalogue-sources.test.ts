@@ -1,0 +1,99 @@
+/** The catalogue's figures agree with two independent sources, or the disagreement is settled with a reason. */
+import { readFileSync } from "node:fs";
+import { beforeAll, describe, expect, it } from "vitest";
+import { catalogueText } from "../../src/build/catalogue.js";
+import { readCelestial } from "../../src/build/celestial.js";
+import {
+  disagreements,
+  MAGNITUDE_TOLERANCE,
+  POSITION_TOLERANCE_ARCMINUTES,
+  separationArcminutes,
+} from "../../src/build/disagreements.js";
+import { type DeepSkyObject, deepSkyObjects } from "../../src/build/objects.js";
+import { readSecondSource } from "../../src/build/read-second-source.js";
+import { settlements } from "../../src/build/settlements.js";
+import { loadCatalogue } from "../../src/sky/load-catalogue.js";
+import type { FixedTarget } from "../../src/sky/target.js";
+
+const catalogue = loadCatalogue();
+const second = readSecondSource();
+const settled = (key: string, field: string) =>
+  settlements.find((each) => each.key === key && each.field === field);
+const listed = (object: DeepSkyObject) => catalogue.byId(object.id) as FixedTarget;
+let objects: DeepSkyObject[] = [];
+beforeAll(() => {
+  objects = deepSkyObjects(readCelestial());
+});
+
+describe("every deep-sky object against its second source", () => {
+  it("has one, for all 110 Messier, 109 Caldwell and further objects", () => {
+    expect(objects.filter((object) => object.list === "messier")).toHaveLength(110);
+    expect(objects.filter((object) => object.list === "caldwell")).toHaveLength(109);
+    expect(objects.filter((object) => !second.has(object.key))).toEqual([]);
+  });
+
+  it("leaves no disagreement above 3′ or 0.5 mag, or of nature, unsettled", () => {
+    const open = objects.flatMap((object) =>
+      disagreements(object, second.get(object.key)!)
+        .filter((field) => !settled(object.key, field))
+        .map((field) => `${object.key} ${field}`),
+    );
+    expect(open).toEqual([]);
+  });
+
+  it("settles nothing that isn't in dispute, and gives a reason each time", () => {
+    const disputes = new Set(
+      objects.flatMap((object) =>
+        disagreements(object, second.get(object.key)!).map((field) => `${object.key} ${field}`),
+      ),
+    );
+    const idle = settlements.filter(
+      (each) => each.field !== "size" && !disputes.has(`${each.key} ${each.field}`),
+    );
+    expect(idle).toEqual([]);
+    expect(settlements.filter((each) => each.reason.length < 5)).toEqual([]);
+    expect(new Set(settlements.map((each) => `${each.key} ${each.field}`)).size).toBe(settlements.length);
+  });
+
+  it("lists the settled value where there is one, else a value within both tolerances of both sources", () => {
+    const astray = objects.filter((object) => {
+      const other = second.get(object.key)!;
+      const target = listed(object);
+      const place = settled(object.key, "position")?.value.split(" ").map(Number);
+      const goals = place ? [{ raDegrees: place[0]!, decDegrees: place[1]! }] : [object.first, other];
+      const slack = place ? 0.01 : POSITION_TOLERANCE_ARCMINUTES;
+      return goals.some((goal) => separationArcminutes(target, goal) > slack + 0.01);
+    });
+    expect(astray.map((object) => object.key)).toEqual([]);
+    const dim = objects.filter((object) => {
+      const value = settled(object.key, "magnitude")?.value;
+      if (value !== undefined) return listed(object).magnitude !== Number(value);
+      const figures = [object.first.magnitude, second.get(object.key)!.magnitude];
+      const magnitude = listed(object).magnitude;
+      if (figures.includes(null)) return magnitude !== null;
+      return figures.some((figure) => Math.abs(figure! - magnitude!) > MAGNITUDE_TOLERANCE + 0.051);
+    });
+    expect(dim.map((object) => object.key)).toEqual([]);
+  });
+
+  it("has most positions within a tenth of an arc minute of the second source's", () => {
+    const apart = objects
+      .map((object) => separationArcminutes(listed(object), second.get(object.key)!))
+      .sort((a, b) => a - b);
+    expect(apart[Math.floor(apart.length / 2)]).toBeLessThan(0.1);
+  });
+});
+
+describe("the data file", () => {
+  it("is what the script makes of its sources", () => {
+    const url = new URL("../../src/sky/data/catalogue.json", import.meta.url);
+    expect(readFileSync(url, "utf8")).toBe(catalogueText());
+  });
+
+  it("states source, version and licence", () => {
+    const url = new URL("../../src/sky/data/catalogue.json", import.meta.url);
+    const { about } = JSON.parse(readFileSync(url, "utf8"));
+    expect(about.source).toContain("d3-celestial 0.7.35");
+    expect(about.licence).toContain("BSD-3-Clause");
+  });
+});
