@@ -49,9 +49,10 @@ export function buttonRows(actions: readonly Action[], mark = ""): Row[] {
   return rows;
 }
 
-/** Whether an action's command is short enough for a button, mark included. */
+/** Whether an action can be a button: it has a label, and its command is short enough, mark included. */
 export function fitsButton(action: Action): boolean {
-  return idOf(action, "x".repeat(25)).length <= CUSTOM_ID;
+  const named = action.label.trim() !== "" && action.command.trim() !== "";
+  return named && idOf(action, "x".repeat(25)).length <= CUSTOM_ID;
 }
 
 /** Reads a button's id; null for one that is not ours or from before a change of form. */

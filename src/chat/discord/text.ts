@@ -11,8 +11,8 @@ export function escapeText(text: string): string {
     .replace(/[\\*_~`|[\]<>]/g, "\\$&")
     .replace(/@/g, "@\u200b")
     .replace(/:\/\//g, ":\u200b//")
-    .replace(/^(\s*)([-+#])/, "$1\\$2")
-    .replace(/^(\s*\d+)\./, "$1\\.");
+    .replace(/^(\s*)([-+#]+)(?=\s|$)/, "$1\\$2")
+    .replace(/^(\s*\d+)\.(?=\s|$)/, "$1\\.");
 }
 
 /** `<t:…>`: each reader's app shows it in the reader's own zone and language. */
