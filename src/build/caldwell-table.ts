@@ -94,7 +94,7 @@ export const caldwellTable = `
 89|NGC 6087|open cluster|S Normae Cluster|
 90|NGC 2867|planetary nebula||
 91|NGC 3532|open cluster|Wishing Well Cluster; Football Cluster|
-92|NGC 3372|emission nebula|Carina Nebula; Eta Carinae Nebula|
+92|NGC 3372|emission nebula|Carina Nebula; Eta Carinae Nebula; Eta Carinae|
 93|NGC 6752|globular cluster|Pavo Globular Cluster|
 94|NGC 4755|open cluster|Jewel Box; Kappa Crucis Cluster|
 95|NGC 6025|open cluster||

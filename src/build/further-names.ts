@@ -166,6 +166,7 @@ NGC1977|Running Man Nebula|Sh2-279
 NGC1999|Keyhole Nebula in Orion; 13th Pearl Nebula|
 NGC2170|Angel Nebula|
 IC63|Ghost of Cassiopeia; Ghost Nebula|
+IC2118|Witch Head Nebula|NGC 1909
 IC4592|Blue Horsehead Nebula|
 IC4604|Rho Ophiuchi Nebula|
 NGC2736|Pencil Nebula|
@@ -186,5 +187,6 @@ export const celestialKeys: Readonly<Record<string, string>> = {
   Mel111: "Cr 256",
   NGC2174: "NGC 2175",
   NGC2237: "NGC 2238",
+  IC2118: "NGC 1909",
   C14: "NGC 869",
 };

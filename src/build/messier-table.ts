@@ -38,7 +38,7 @@ export const messierTable = `
 33|galaxy|Triangulum Galaxy; Triangulum Pinwheel|
 34|open cluster|Spiral Cluster|
 35|open cluster|Shoe-Buckle Cluster|
-36|open cluster|Pinwheel Cluster|
+36|open cluster||
 37|open cluster|Salt-and-Pepper Cluster|
 38|open cluster|Starfish Cluster|
 39|open cluster||
@@ -68,7 +68,7 @@ export const messierTable = `
 63|galaxy|Sunflower Galaxy|
 64|galaxy|Black Eye Galaxy; Evil Eye Galaxy; Sleeping Beauty Galaxy|
 65|galaxy||
-66|galaxy||
+66|galaxy|Leo Triplet|
 67|open cluster|King Cobra Cluster; Golden Eye Cluster|
 68|globular cluster||
 69|globular cluster||
@@ -88,7 +88,7 @@ export const messierTable = `
 83|galaxy|Southern Pinwheel Galaxy|
 84|galaxy||
 85|galaxy||
-86|galaxy||
+86|galaxy|Markarian's Chain|
 87|galaxy|Virgo A; Virgo Galaxy|
 88|galaxy||
 89|galaxy||

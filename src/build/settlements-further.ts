@@ -33,6 +33,7 @@ NGC2170|position|91.8804 -6.3981|second: at the star that lights it; first is ro
 NGC6914|position|306.1792 42.4833|second: the bright part; first is rounded
 IC59|position|14.3688 61.1436|second: the bright rim
 IC63|position|14.8708 60.9111|second: the bright rim
+IC2118|position|76.225 -7.25|second: the middle of three degrees of nebulosity; first is rounded
 IC4592|position|242.9983 -19.4597|second: at Nu Scorpii, the star that lights it
 IC4604|position|246.396 -23.447|second, within 1 arc minute: at Rho Ophiuchi, the star that lights it
 IC443|position|94.5113 22.66|first: the bright north-eastern rim

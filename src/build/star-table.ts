@@ -145,7 +145,7 @@ HIP 3829|Van Maanen's Star|Van Maanen 2`,
 λ Ori|Meissa|
 ι Ori|Hatysa|
 σ Ori||
-θ1 Ori|Trapezium|Trapezium Cluster; Theta1 Orionis
+θ1 Ori|Trapezium|Trapezium Cluster; Theta1 Orionis; Theta1 Orionis C
 β Mon||
 α CMa|Sirius|Dog Star
 δ Gem|Wasat|

@@ -50,7 +50,7 @@ function lookUp(text: string, index: NameIndex): LookUp {
   }
   if (coordinates) return { found: positionTarget(coordinates) };
   const found = index.find(words);
-  return found ? { found } : { found: null, suggestions: nearestTargets(words, index.names) };
+  return found ? { found } : { found: null, suggestions: nearestTargets(words, index) };
 }
 
 function targetOf([id, name, type, raDegrees, decDegrees, magnitude, sizeArcminutes]: Row): FixedTarget {

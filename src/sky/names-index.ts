@@ -18,7 +18,10 @@ export interface Name {
 export interface NameIndex {
   /** All names, in the catalogue's order. */
   readonly names: readonly Name[];
-  /** The target with exactly that name, designation or star letters; else with "the", "nebula" and such left aside. */
+  /**
+   * The target with exactly that name, designation or star letters; else with "the", "nebula" and such left aside;
+   * else one that is named twice in a row, as "Hercules Cluster (M13)".
+   */
   find(words: readonly string[]): Target | null;
 }
 
@@ -52,7 +55,21 @@ export function indexNames(written: readonly { target: Target; names: readonly s
 
 type Names = ReadonlyMap<string, Target>;
 
+/** Longest run of words that is tried as two names of one target. */
+const MOST_WORDS = 10;
+
 function find(words: readonly string[], exact: Names, loose: Names): Target | null {
+  const whole = findWhole(words, exact, loose);
+  if (whole || words.length > MOST_WORDS) return whole;
+  // "Hercules Cluster (M13)", "NGC 7000 North America": both halves name the same target.
+  for (let cut = 1; cut < words.length; cut++) {
+    const front = findWhole(words.slice(0, cut), exact, loose);
+    if (front && front === find(words.slice(cut), exact, loose)) return front;
+  }
+  return null;
+}
+
+function findWhole(words: readonly string[], exact: Names, loose: Names): Target | null {
   const short = looseKey(words) ?? "";
   const keys = [keyOf(words), ...starKeys(words), short];
   return keys.map((key) => exact.get(key)).find(Boolean) ?? loose.get(short) ?? null;

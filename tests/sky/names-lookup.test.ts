@@ -88,11 +88,14 @@ describe("common names, the Moon and planets", () => {
     ["JUPITER", "jupiter"],
     ["30 Doradus", "NGC2070"],
     ["Eta Carinae Nebula", "NGC3372"],
+    ["pinwheel", "M101"],
+    ["NGC 7000 North America Nebula", "NGC7000"],
   ])("%s is %s", (text, id) => expect(idOf(text)).toBe(id));
 
   it("finds every target by its own id and by its displayed name", () => {
     for (const target of catalogue.targets) {
       expect(idOf(target.id)).toBe(target.id);
+      expect(idOf(target.name)).toBe(target.id);
       expect(idOf(target.name.replace(/ \(.*\)$/, ""))).toBe(target.id);
     }
   });

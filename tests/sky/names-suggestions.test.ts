@@ -23,6 +23,7 @@ describe("suggestions", () => {
     ["M111", "M110"],
     ["NGC 7001", "NGC7000"],
     ["13", "M13"],
+    ["M13 in Orion", "M13"],
   ])("%s suggests %s first", (text, id) => expect(suggested(text)[0]).toBe(id));
 
   it("answers a Caldwell number beyond 109 with Caldwell objects", () => {
