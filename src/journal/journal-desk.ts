@@ -137,16 +137,18 @@ export class JournalDesk implements Desk {
   }
 
   private async store(entries: readonly Entry[]): Promise<void> {
-    const forgotten = entries.flatMap(({ events }) =>
-      events.flatMap((event) => (event.type === "person.forgotten" ? [event.personId] : [])),
+    const removals = entries.flatMap(({ id, events }) =>
+      events.flatMap((event) =>
+        event.type === "person.forgotten" ? [{ personId: event.personId, beforeId: id }] : [],
+      ),
     );
-    await this.journal.append(entries, forgotten);
+    await this.journal.append(entries, removals);
     this.parts.stored?.((entries.at(-1) as Entry).id);
     for (const entry of entries) {
       applyEntry(this.live, entry);
       this.tell(entry);
     }
-    if (forgotten.length > 0) await this.resumeForgetting();
+    if (removals.length > 0) await this.resumeForgetting();
   }
 
   private tell(entry: Entry): void {
@@ -173,9 +175,9 @@ export class JournalDesk implements Desk {
 
   /** Takes people's data out of the stored entries, as their `person.forgotten` promised. */
   private async finishForgetting(): Promise<void> {
-    for (const personId of this.journal.beingForgotten()) {
+    for (const { personId, beforeId } of await this.journal.removals()) {
       let changed: Entry[] = [];
-      for await (const { entry } of this.journal.entries(1, this.live.lastEntryId)) {
+      for await (const { entry } of this.journal.entries(1, beforeId)) {
         const rewritten = entry && withoutPerson(entry, personId, (key) => this.live.outbox.has(key));
         if (rewritten && rewritten !== entry) changed.push(rewritten);
         if (changed.length < REWRITTEN_TOGETHER) continue;
@@ -184,7 +186,7 @@ export class JournalDesk implements Desk {
       }
       await this.journal.rewrite(changed);
       await this.saveSnapshot(1);
-      await this.journal.forgetFinished(personId);
+      await this.journal.removalFinished(personId);
     }
   }
 

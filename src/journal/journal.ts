@@ -15,6 +15,12 @@ export interface Found {
   readonly entry: Entry | null;
 }
 
+/** A person's data is to be taken out of the entries before one. */
+export interface Removal {
+  readonly personId: string;
+  readonly beforeId: number;
+}
+
 export class Journal {
   private readonly keyv: Keyv<string>;
 
@@ -31,13 +37,16 @@ export class Journal {
   }
 
   /**
-   * Makes entries durable, all or none, with the names of people whose data they ask to remove.
+   * Makes entries durable, all or none, with what they ask to be removed.
    * @throws {Refusal} code "not-stored"
    */
-  async append(entries: readonly Entry[], forgotten: readonly string[] = []): Promise<void> {
+  async append(entries: readonly Entry[], removals: readonly Removal[] = []): Promise<void> {
     await this.write([
       ...entries.map((entry) => ({ key: entryKey(entry.id), value: seal(JSON.stringify(entry)) })),
-      ...forgotten.map((personId) => ({ key: forgetKey(personId), value: seal("{}") })),
+      ...removals.map(({ personId, beforeId }) => ({
+        key: forgetKey(personId),
+        value: seal(String(beforeId)),
+      })),
     ]);
   }
 
@@ -76,13 +85,18 @@ export class Journal {
     if (entries.length > 0) await this.append(entries);
   }
 
-  /** People whose removal from the stored entries is not finished. */
-  beingForgotten(): string[] {
-    return this.keys(FORGET_RANGE).map(personOfForgetKey);
+  /** Removals that are not finished. */
+  async removals(): Promise<Removal[]> {
+    const removals: Removal[] = [];
+    for (const key of this.keys(FORGET_RANGE)) {
+      const beforeId = Number((await this.text(key)) ?? 0);
+      removals.push({ personId: personOfForgetKey(key), beforeId });
+    }
+    return removals;
   }
 
-  /** The stored entries no longer hold this person's data, nor does the write-ahead log. */
-  async forgetFinished(personId: string): Promise<void> {
+  /** A person's data is out of the stored entries; now it goes from the write-ahead log too. */
+  async removalFinished(personId: string): Promise<void> {
     await this.keyv.delete(forgetKey(personId));
     this.store.settle();
   }

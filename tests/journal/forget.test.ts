@@ -51,6 +51,19 @@ test("a forgotten person's name and words are in none of the journal's files, an
   expect([again.reports, contents(again.state)]).toEqual([[], state]);
 });
 
+test("what a person says after being forgotten is kept, also in the same burst", async () => {
+  const desk = await open(newFolder());
+  await Promise.all([
+    ask(desk, MIRA, { note: "before" }),
+    record(desk, { type: "person.forgotten", personId: MIRA }),
+    ask(desk, MIRA, { note: "after" }),
+  ]);
+  const notes = (await all(desk.entries())).flatMap(({ events }) =>
+    events.map((event) => (event.type === "request.made" ? event.wish.note : event.type)),
+  );
+  expect(notes).toEqual([null, "person.forgotten", "after"]);
+});
+
 test("a removal that a crash cut short is finished at the next start", async () => {
   const folder = newFolder();
   const desk = await open(folder);
@@ -61,7 +74,7 @@ test("a removal that a crash cut short is finished at the next start", async () 
   const forgotten = entryOf(2, [{ type: "person.forgotten", personId: MIRA }]);
   await store.setMany([
     { key: "entry:000000000002", value: seal(JSON.stringify(forgotten)) },
-    { key: forgetKey(MIRA), value: seal("{}") },
+    { key: forgetKey(MIRA), value: seal("2") },
   ]);
   await store.disconnect();
   expect(bytesIn(folder)).toContain(SECRET);

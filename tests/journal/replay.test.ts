@@ -92,7 +92,7 @@ const story = fc.array(
     together: fc.boolean(),
     onceKey: fc.option(fc.constantFrom("x", "y", "z")),
   }),
-  { maxLength: 60 },
+  { maxLength: 60, size: "max" },
 );
 
 function storyDesk(clock: ManualClock): Desk {
