@@ -107,18 +107,18 @@ export function toClasses(
   );
 }
 
+/** Sleeping people hear nothing: their quiet hours. */
+export function sleeps(occasion: Occasion, choice: AlertChoice, unixMs = occasion.atUnixMs): boolean {
+  return isQuiet(unixMs, occasion.config.observatory.site.timeZone, quietHoursOf(choice));
+}
+
 /** Distinct homes of a class's people, in order of joining. */
-export function channelsOf(state: State, classId: string): Address[] {
+function channelsOf(state: State, classId: string): Address[] {
   const channels = new Map<string, Address>();
   for (const person of state.people.values()) {
     if (person.classId === classId) channels.set(placeName(person.home), person.home);
   }
   return [...channels.values()];
-}
-
-/** Sleeping people hear nothing: their quiet hours. */
-export function sleeps(occasion: Occasion, choice: AlertChoice, unixMs = occasion.atUnixMs): boolean {
-  return isQuiet(unixMs, occasion.config.observatory.site.timeZone, quietHoursOf(choice));
 }
 
 function listenerFor(occasion: Occasion, personId: PersonId, about: Request | null): Listener | null {

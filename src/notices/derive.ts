@@ -19,47 +19,38 @@ export function deriveNotices(config: Config): DeriveNotices {
   };
 }
 
-function noticesFrom(occasion: Occasion, event: NightslateEvent): Notice[] {
-  switch (event.type) {
-    case "request.taken":
-      return byRequest.onTaken(occasion, event);
-    case "request.completed":
-      return byRequest.onCompleted(occasion, event);
-    case "request.failed":
-      return byRequest.onFailed(occasion, event);
-    case "request.returned":
-      return byRequest.onReturned(occasion, event);
-    case "request.withdrawn":
-      return byRequest.onWithdrawn(occasion, event);
-    case "request.left":
-      return byRequest.onLeft(occasion, event);
-    case "request.next":
-      return byRequest.onNext(occasion, event);
-    case "requests.cancelled":
-      return byRequest.onCancelled(occasion, event);
-    case "cancel.undone":
-      return byRequest.onUndone(occasion, event);
-    case "estimates.moved":
-      return byRequest.onMoved(occasion, event);
-    case "hold.placed":
-      return byClass.onHold(occasion, event);
-    case "hold.lifted":
-      return byClass.onResumed(occasion, event);
-    case "announcement.made":
-      return byClass.onAnnouncement(occasion, event);
-    case "session.opened":
-      return byClass.onSessionOpened(occasion, event);
-    case "session.closed":
-      return byClass.onSessionClosed(occasion, event);
-    case "equipment.changed":
-      return byClass.onEquipment(occasion, event);
-    case "dusk.noted":
-      return byClass.onDusk(occasion, event);
-    case "morning.summed":
-      return onMorning(occasion);
-    default:
-      return [];
-  }
+/** Event types that somebody is told of; all others concern nobody, or only whoever caused them. */
+const DERIVED: {
+  readonly [Type in NightslateEvent["type"]]?: (
+    occasion: Occasion,
+    event: Extract<NightslateEvent, { type: Type }>,
+  ) => readonly Notice[];
+} = {
+  "request.taken": byRequest.onTaken,
+  "request.completed": byRequest.onCompleted,
+  "request.failed": byRequest.onFailed,
+  "request.returned": byRequest.onReturned,
+  "request.withdrawn": byRequest.onWithdrawn,
+  "request.left": byRequest.onLeft,
+  "request.next": byRequest.onNext,
+  "requests.cancelled": byRequest.onCancelled,
+  "cancel.undone": byRequest.onUndone,
+  "estimates.moved": byRequest.onMoved,
+  "hold.placed": byClass.onHold,
+  "hold.lifted": byClass.onResumed,
+  "announcement.made": byClass.onAnnouncement,
+  "session.opened": byClass.onSessionOpened,
+  "session.closed": byClass.onSessionClosed,
+  "equipment.changed": byClass.onEquipment,
+  "dusk.noted": byClass.onDusk,
+  "morning.summed": onMorning,
+};
+
+type Derive = (occasion: Occasion, event: NightslateEvent) => readonly Notice[];
+
+function noticesFrom(occasion: Occasion, event: NightslateEvent): readonly Notice[] {
+  const derive = DERIVED[event.type] as Derive | undefined;
+  return derive?.(occasion, event) ?? [];
 }
 
 /** Two notices of one kind to one audience in one entry are told apart by their order. */

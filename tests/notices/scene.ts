@@ -38,7 +38,7 @@ export function twoClasses(): Config {
   return { ...config, classes: [evening, morning] };
 }
 
-export const M13: FixedTarget = {
+const M13: FixedTarget = {
   kind: "fixed",
   id: "M13",
   name: "Hercules Cluster (M13)",
@@ -169,7 +169,7 @@ export function estimate(number: number, place: number | null, startUnixMs: UtcM
 }
 
 /** A phrase as a reader at the site sees it: clock times local, people by id in brackets. */
-export function read(phrase: Phrase, timeZone = "America/Chicago"): string {
+function read(phrase: Phrase, timeZone = "America/Chicago"): string {
   return renderPhrase(phrase, {
     text: (plain) => plain,
     strong: (text) => text,
