@@ -1,0 +1,135 @@
+/** Exposures suggested from signal to noise and saturation. */
+import fc from "fast-check";
+import { describe, expect, test } from "vitest";
+import { HOUR } from "../../src/base/units.js";
+import { loadConfig } from "../../src/config/load.js";
+import { assessExposure, ORDINARY_BOUNDS, suggestExposure } from "../../src/observatory/exposure.js";
+import type { Filter } from "../../src/observatory/observatory.js";
+import { nightNamed } from "../../src/sky/night.js";
+import { horizontal } from "../../src/sky/places.js";
+import type { ObjectType, Target } from "../../src/sky/target.js";
+import { bodyNamed, fixedAt } from "../sky/things.js";
+
+const { observatory } = loadConfig("config/tern-hollow.yaml");
+const named = (name: string): Filter => observatory.camera.filters.find((filter) => filter.name === name)!;
+const v = named("V");
+/** The Moon is nearly full and high. */
+const moonlit = nightNamed("2026-11-25", "America/Chicago").startUnixMs + 13.5 * HOUR;
+/** A new Moon, not up. */
+const dark = nightNamed("2026-12-08", "America/Chicago").startUnixMs + 12.5 * HOUR;
+
+function target(type: ObjectType, magnitude: number | null, sizeArcminutes: number | null): Target {
+  return { ...fixedAt(100, 33), type, magnitude, sizeArcminutes };
+}
+const star = (magnitude: number): Target => target("star", magnitude, null);
+
+describe("an assessment", () => {
+  test("of a star agrees with the CCD equation worked by hand", () => {
+    const found = assessExposure(star(12), v, 30, 1, dark, observatory)!;
+    const { altitudeDegrees } = horizontal(star(12), dark, observatory.site);
+    const airmass = 1 / Math.sin((altitudeDegrees * Math.PI) / 180);
+    const fwhm = 2.4 * airmass ** 0.6;
+    const signal = 5.9e8 * 10 ** (-0.4 * (12 + 0.15 * airmass)) * 30 * 0.9375;
+    const pixels = (Math.PI * fwhm ** 2) / 0.54599 ** 2;
+    const sky = 5.9e8 * 10 ** (-0.4 * found.light.skyMagnitude) * 0.54599 ** 2;
+    const noise = signal + pixels * 1.1 * ((sky + 0.05) * 30 + 64 + 1.5 ** 2 / 12);
+    expect(found.signalToNoise! / (signal / Math.sqrt(noise))).toBeCloseTo(1, 2);
+  });
+
+  test("of four frames has twice the signal to noise of one", () => {
+    const one = assessExposure(star(14), v, 10, 1, dark, observatory)!;
+    const four = assessExposure(star(14), v, 10, 4, dark, observatory)!;
+    expect(four.signalToNoise! / one.signalToNoise!).toBeCloseTo(2, 9);
+  });
+
+  test("warns of saturation from the very magnitude it names", () => {
+    const { saturationMagnitude } = assessExposure(star(10), v, 10, 1, dark, observatory)!;
+    expect(assessExposure(star(saturationMagnitude - 0.01), v, 10, 1, dark, observatory)!.saturates).toBe(
+      true,
+    );
+    expect(assessExposure(star(saturationMagnitude + 0.01), v, 10, 1, dark, observatory)!.saturates).toBe(
+      false,
+    );
+  });
+
+  test("knows no signal to noise where no magnitude is listed", () => {
+    expect(
+      assessExposure(target("position", null, null), v, 60, 1, dark, observatory)!.signalToNoise,
+    ).toBeNull();
+  });
+
+  test("of a faint galaxy suffers from moonlight", () => {
+    const galaxy = target("galaxy", 12, 3);
+    const inDark = assessExposure(galaxy, v, 120, 1, dark, observatory)!;
+    const inMoonlight = assessExposure(galaxy, v, 120, 1, moonlit, observatory)!;
+    expect(inMoonlight.light.skyMagnitude).toBeLessThan(inDark.light.skyMagnitude - 1.5);
+    expect(inMoonlight.signalToNoise!).toBeLessThan(inDark.signalToNoise! / 1.5);
+  });
+
+  test("is not given below the horizon", () => {
+    expect(assessExposure({ ...fixedAt(280, -40), type: "galaxy" }, v, 60, 1, dark, observatory)).toBeNull();
+  });
+});
+
+describe("a suggestion", () => {
+  test("for a faint star reaches a signal to noise of 100", () => {
+    const found = suggestExposure(star(14), v, dark, observatory)!;
+    expect(found.signalToNoise!).toBeGreaterThanOrEqual(99);
+    expect(found.saturates).toBe(false);
+  });
+
+  test("for a bright star names a filter in which it does not saturate", () => {
+    const found = suggestExposure(star(1), v, dark, observatory)!;
+    expect(found).toMatchObject({ saturates: true, exposureSeconds: 0.1, frames: 1, betterFilter: "Hα" });
+    expect(suggestExposure(star(1), named("Hα"), dark, observatory)!.saturates).toBe(false);
+  });
+
+  test("for Jupiter's disc is short, for Neptune's longer", () => {
+    const jupiter = suggestExposure(bodyNamed("Jupiter"), named("R"), moonlit, observatory)!;
+    expect(jupiter.exposureSeconds).toBeLessThanOrEqual(0.2);
+    const evening = nightNamed("2026-11-25", "America/Chicago").startUnixMs + 7 * HOUR;
+    const neptune = suggestExposure(bodyNamed("Neptune"), named("R"), evening, observatory)!;
+    expect(neptune.exposureSeconds).toBeGreaterThan(jupiter.exposureSeconds);
+  });
+
+  test("for the Moon warns in every broad filter and proposes the narrow one", () => {
+    const found = suggestExposure(bodyNamed("Moon"), v, moonlit, observatory)!;
+    expect(found.saturates).toBe(true);
+    expect(found.betterFilter).toBe("Hα");
+  });
+
+  test("keeps within what may be asked, never saturates when a shorter exposure would not, over all magnitudes", () => {
+    const bounds = { shortestSeconds: 1, longestSeconds: 120, mostFrames: 6 };
+    const filters = fc.constantFrom(...observatory.camera.filters);
+    const magnitudes = fc.double({ min: -1, max: 20, noNaN: true });
+    const sizes = fc.option(fc.double({ min: 0.05, max: 200, noNaN: true }));
+    fc.assert(
+      fc.property(filters, magnitudes, sizes, (filter, magnitude, size) => {
+        const wish = target("galaxy", magnitude, size);
+        const found = suggestExposure(wish, filter, dark, observatory, bounds)!;
+        expect(found.exposureSeconds).toBeGreaterThanOrEqual(1);
+        expect(found.exposureSeconds).toBeLessThanOrEqual(120);
+        expect(found.frames).toBeGreaterThanOrEqual(1);
+        expect(found.frames).toBeLessThanOrEqual(6);
+        const shortest = assessExposure(wish, filter, 1, 1, dark, observatory)!;
+        if (!shortest.saturates) expect(found.saturates).toBe(false);
+        else expect(found.exposureSeconds).toBe(1);
+      }),
+    );
+  });
+
+  test("gives a fainter target no less time in all", () => {
+    const time = (magnitude: number): number => {
+      const found = suggestExposure(star(magnitude), v, dark, observatory, ORDINARY_BOUNDS)!;
+      return found.exposureSeconds * found.frames;
+    };
+    for (let magnitude = 6; magnitude < 18; magnitude += 0.5)
+      expect(time(magnitude + 0.5)).toBeGreaterThanOrEqual(time(magnitude) * 0.99);
+  });
+
+  test("for a blank position lets the sky rise well above the read noise", () => {
+    const found = suggestExposure(target("position", null, null), named("clear"), dark, observatory)!;
+    const skyElectrons = found.light.skyPerSecondPerPixel * found.exposureSeconds;
+    expect(skyElectrons).toBeGreaterThanOrEqual(5 * observatory.camera.readNoiseElectrons ** 2);
+  });
+});
