@@ -30,8 +30,8 @@ async function main(): Promise<void> {
   const leave = async (): Promise<void> => {
     if (leaving) return;
     leaving = true;
-    practice.stop();
     await running?.stop();
+    await practice.stop();
     process.exit(0);
   };
   process.once("SIGINT", () => void leave());

@@ -3,9 +3,9 @@ import type { CallOff, ScaledClock } from "../base/clock.js";
 import { MINUTE } from "../base/units.js";
 import type { Config } from "../config/config.js";
 import { CONFIGURED_OVERHEADS } from "../observatory/observatory.js";
+import { openFrames } from "../telescope/practice/frames.js";
 import { PracticeLink } from "../telescope/practice/link.js";
 import { startClassmates } from "./classmates.js";
-import { makeFrame } from "./practice-frames.js";
 import { skipDaylight } from "./practice-night.js";
 import type { Running } from "./start.js";
 
@@ -13,11 +13,12 @@ export interface Practice {
   link(): PracticeLink;
   /** Lets the class ask (all but `except`, who types) and the clock skip daylight. */
   begin(running: Running, except: string): void;
-  stop(): void;
+  stop(): Promise<void>;
 }
 
 /** Made before the journal is open; nothing runs until `begin`. */
 export function startPractice(config: Config, folder: string): Practice {
+  const frames = openFrames(config, folder);
   const callOffs: CallOff[] = [];
   const callOffAll = (): void => {
     for (const callOff of callOffs.splice(0)) callOff();
@@ -25,7 +26,7 @@ export function startPractice(config: Config, folder: string): Practice {
   return {
     link: () =>
       new PracticeLink({
-        makeFrame: (order) => makeFrame(order, config, folder),
+        makeFrame: (order) => frames.makeFrame(order),
         learned: () => CONFIGURED_OVERHEADS,
       }),
     begin: (running, except) => {
@@ -36,7 +37,10 @@ export function startPractice(config: Config, folder: string): Practice {
       };
       evening();
     },
-    stop: callOffAll,
+    stop: async () => {
+      callOffAll();
+      await frames.close();
+    },
   };
 }
 
