@@ -25,7 +25,7 @@ export function loadCatalogue(): Catalogue {
   return {
     targets,
     byId: (id) => ids.get(id) ?? positionFromId(id),
-    lookUp: (text) => lookUp(text, index),
+    lookUp: (text) => lookUp(text.trim(), index),
     startingWith: (text, limit) => {
       const words = plainWords(text);
       return words.length === 0 ? targets.slice(0, limit) : startingWith(words, index.names, limit);
@@ -42,7 +42,7 @@ function lookUp(text: string, index: NameIndex): LookUp {
     return { found: null, refused: "empty", sentence };
   }
   if (text.length > LONGEST_NAME) return { found: null, suggestions: [] };
-  const position = positionFromId(text.trim().replace(/−/g, "-"));
+  const position = positionFromId(text.replace(/−/g, "-"));
   if (position) return { found: position };
   const coordinates = readCoordinates(text);
   if (coordinates && "problem" in coordinates) {

@@ -36,6 +36,10 @@ describe("hostile text", () => {
     expect(catalogue.lookUp("Ｍ１３").found?.id).toBe("M13");
   });
 
+  it("takes no notice of spaces around a name, however many", () => {
+    expect(catalogue.lookUp(`${" ".repeat(5_000)}M13${" ".repeat(5_000)}`).found?.id).toBe("M13");
+  });
+
   it("answers anything at all with one of the promised answers", () => {
     fc.assert(
       fc.property(fc.string({ unit: "binary", maxLength: 400 }), (text) => {
