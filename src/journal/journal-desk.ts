@@ -88,8 +88,11 @@ export class JournalDesk implements Desk {
   close(): Promise<void> {
     this.closing ??= (async () => {
       await this.working;
-      await this.journal.close();
-      this.parts.closed?.();
+      try {
+        await this.journal.close();
+      } finally {
+        this.parts.closed?.();
+      }
     })();
     return this.closing;
   }

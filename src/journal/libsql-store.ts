@@ -130,9 +130,10 @@ export class LibsqlStore implements JournalStore {
     if (!this.database.open) return;
     try {
       this.settle();
-    } finally {
-      this.database.close();
+    } catch {
+      // No room to fold the log into the file: it stays beside it and is read at the next start.
     }
+    this.database.close();
   }
 
   private transact(work: () => void): void {

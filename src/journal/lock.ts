@@ -17,7 +17,8 @@ export type Unlock = () => void;
 export function lockFolder(folder: string): Unlock {
   const database = new Database(join(folder, "journal.lock"));
   try {
-    database.exec("BEGIN EXCLUSIVE");
+    // Nothing is ever written to this file, so it needs no rollback journal, nor room on a full disk.
+    database.exec("PRAGMA journal_mode = OFF; BEGIN EXCLUSIVE");
   } catch (error) {
     database.close();
     if ((error as { code?: string }).code !== "SQLITE_BUSY") throw error;

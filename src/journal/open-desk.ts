@@ -101,7 +101,13 @@ async function openJournal(files: JournalFiles, acknowledgedId: number): Promise
 
 /** SQLite cuts off the end of a damaged log when it opens the file, so a copy is kept until all is seen to be well. */
 function keepLog({ log, keptLog }: JournalFiles): void {
-  if (existsSync(log) && statSync(log).size > 0 && !existsSync(keptLog)) copyFileSync(log, keptLog);
+  if (!existsSync(log) || statSync(log).size === 0 || existsSync(keptLog)) return;
+  try {
+    copyFileSync(log, keptLog);
+  } catch {
+    // No room for a copy: a full disk should not keep the class from its queue.
+    rmSync(keptLog, { force: true });
+  }
 }
 
 async function tryToOpen(

@@ -95,6 +95,17 @@ describe("a disk that is full", () => {
   });
 });
 
+test("a disk too full to fold the log into the file at the end lets go of both, and nothing is lost", async () => {
+  const folder = newFolder();
+  const store = new LibsqlStore(`${folder}/journal.db`);
+  const desk = deskOn(new Journal(store));
+  await ask(desk);
+  store.settle = failing("SQLITE_FULL");
+  await desk.close();
+  expect(store.database.open).toBe(false);
+  expect((await open(folder)).state.requests.size).toBe(1);
+});
+
 describe("other refusals of the disk", () => {
   test.each([
     ["SQLITE_READONLY", "may not be written to"],
