@@ -34,7 +34,7 @@ export class Machines {
 
   /** How long a request's exposures take, wherever the telescope stands. */
   exposingMs(request: Request): Millis {
-    return this.timing.times(this.pointing, this.pointing, request).exposingMs;
+    return this.timing.exposingMs(request);
   }
 
   /** All parts of one action that begins now with this aim. */

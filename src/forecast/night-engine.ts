@@ -1,6 +1,6 @@
 /** The night engine: decides one turn after another. The forecast and the telescope both run it. */
 import { DEGREES_PER_RADIAN, type Degrees, type Millis, type UtcMillis } from "../base/units.js";
-import { choose, reasonFor } from "../queue/choose.js";
+import { bestOfOthers, choose, whyBefore } from "../queue/choose.js";
 import { type Durations, Moment } from "../queue/moment.js";
 import { NONE, type QueueTable, queueTable } from "../queue/queue-table.js";
 import type { OrderingRule } from "../queue/rules/ordering-rule.js";
@@ -50,7 +50,8 @@ export class NightEngine implements Durations {
   /** Takes the row just decided: the machines move, it waits no more. */
   take(row: number): Turn {
     const { moment, machines } = this;
-    const { decider, other } = reasonFor(moment, this.rule, row);
+    const other = bestOfOthers(moment, this.rule, row);
+    const decider = whyBefore(moment, this.rule, row, other);
     const request = this.table.requests[row]!;
     const track = this.trackOf(row);
     const takenUnixMs = moment.nowUnixMs;

@@ -17,6 +17,8 @@ export interface TimedWish {
 export interface Timing {
   /** All parts of one action: `aim` is where the target stands when the telescope begins to move. */
   times(from: Pointing, aim: Aim, wish: TimedWish): ActionTimes;
+  /** frames × (exposure + read-out), wherever the telescope stands. */
+  exposingMs(wish: TimedWish): Millis;
   /** The machines' state when the exposures are over; `aim` after tracking to that instant. */
   pointingAfter(aim: Aim, filter: string): Pointing;
 }
@@ -39,6 +41,9 @@ export function timingOf(observatory: Observatory, overheads: OverheadFactors): 
   const readOutMs = millis(camera.readOutSeconds, overheads.readOut);
   const handOverMs = millis(observatory.handOverSeconds, overheads.handOver);
 
+  const exposingMs = (wish: TimedWish): Millis =>
+    wish.frames * (Math.round(wish.exposureSeconds * SECOND) + readOutMs);
+
   const times = (from: Pointing, aim: Aim, wish: TimedWish): ActionTimes => {
     const slot = slots.get(wish.filter);
     const steps = slot === undefined ? longestChange : wheelSteps(from.filterSlot, slot, wheel);
@@ -47,8 +52,8 @@ export function timingOf(observatory: Observatory, overheads: OverheadFactors): 
     const filterMs = Math.round(steps * stepMs);
     const openingMs = from.shutterOpen ? 0 : shutterMs;
     const readyMs = Math.max(slewMs, domeMs, filterMs, openingMs) + settleMs;
-    const exposingMs = wish.frames * (Math.round(wish.exposureSeconds * SECOND) + readOutMs);
-    const totalMs = readyMs + exposingMs + handOverMs;
+    const exposing = exposingMs(wish);
+    const totalMs = readyMs + exposing + handOverMs;
     return {
       slewMs,
       domeMs,
@@ -56,7 +61,7 @@ export function timingOf(observatory: Observatory, overheads: OverheadFactors): 
       shutterMs: openingMs,
       settleMs,
       readyMs,
-      exposingMs,
+      exposingMs: exposing,
       handOverMs,
       totalMs,
     };
@@ -71,7 +76,7 @@ export function timingOf(observatory: Observatory, overheads: OverheadFactors): 
     shutterOpen: true,
   });
 
-  return { times, pointingAfter };
+  return { times, exposingMs, pointingAfter };
 }
 
 /** The slower axis decides. Equatorial axes stay within their cables' turn; an azimuth axis goes the shorter way. */

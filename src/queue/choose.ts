@@ -19,19 +19,21 @@ export function choose(moment: Moment, rule: OrderingRule): number {
   return NONE;
 }
 
-/** The best of the others, and why `row` stands before it. */
-export function reasonFor(
-  moment: Moment,
-  rule: OrderingRule,
-  row: number,
-): { readonly decider: Decider; readonly other: number } {
+/** The best of the others, NONE when nobody else may be taken now. */
+export function bestOfOthers(moment: Moment, rule: OrderingRule, row: number): number {
+  const next = rule.keepsGroups ? moment.after(moment.table.group[row]!, row) : NONE;
+  if (next !== NONE) return next;
   moment.excluded = row;
   const other = choose(moment, rule);
   moment.excluded = NONE;
-  if (other === NONE) return { decider: { by: "only" }, other };
+  return other;
+}
+
+/** Why `row` stands before `other`, the best of the others. */
+export function whyBefore(moment: Moment, rule: OrderingRule, row: number, other: number): Decider {
+  if (other === NONE) return { by: "only" };
   const { group, groups } = moment.table;
   const { tier } = groups[group[row]!]!;
   const { tier: otherTier } = groups[group[other]!]!;
-  if (tier !== otherTier) return { decider: { by: "tier", tier, otherTier }, other };
-  return { decider: rule.why(moment, row, other), other };
+  return tier === otherTier ? rule.why(moment, row, other) : { by: "tier", tier, otherTier };
 }

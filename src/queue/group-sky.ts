@@ -21,23 +21,24 @@ export class SkyInstant {
 }
 
 export class GroupSky {
+  /** NaN for planets and the Moon, so that their sine comes out as NaN and is then interpolated. */
   private readonly s0: Float64Array;
   private readonly s1: Float64Array;
   private readonly s2: Float64Array;
-  /** Tracks of planets and the Moon; null where s0, s1, s2 say it all. */
-  private readonly moving: readonly (Track | null)[];
+  private readonly tracks: readonly Track[];
 
   constructor(groups: readonly Group[]) {
-    this.s0 = Float64Array.from(groups, ({ night }) => night.track.s0);
+    this.s0 = Float64Array.from(groups, ({ night: { track } }) =>
+      track.nodes === null ? track.s0 : Number.NaN,
+    );
     this.s1 = Float64Array.from(groups, ({ night }) => night.track.s1);
     this.s2 = Float64Array.from(groups, ({ night }) => night.track.s2);
-    this.moving = groups.map(({ night }) => (night.track.nodes === null ? null : night.track));
+    this.tracks = groups.map(({ night }) => night.track);
   }
 
   /** Sine of a group's true altitude: sin h = s0 + s1 cos θ + s2 sin θ. */
   sine(group: number, { unixMs, cosTheta, sinTheta }: SkyInstant): number {
-    const track = this.moving[group]!;
-    if (track !== null) return sinAltitude(track, unixMs, cosTheta, sinTheta);
-    return this.s0[group]! + this.s1[group]! * cosTheta + this.s2[group]! * sinTheta;
+    const sine = this.s0[group]! + this.s1[group]! * cosTheta + this.s2[group]! * sinTheta;
+    return Number.isNaN(sine) ? sinAltitude(this.tracks[group]!, unixMs, cosTheta, sinTheta) : sine;
   }
 }

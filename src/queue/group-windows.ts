@@ -46,6 +46,11 @@ export class GroupWindows {
     return this.windows[group]!.some((window) => window.openUnixMs <= unixMs && unixMs < window.closeUnixMs);
   }
 
+  /** When a group next opens or closes, as seen from the instant last asked about. */
+  nextTurn(group: number, unixMs: UtcMillis): UtcMillis {
+    return unixMs < this.opens[group]! ? this.opens[group]! : this.closes[group]!;
+  }
+
   /** When the next of a group's windows opens after an instant; Infinity for never. */
   nextOpening(group: number, unixMs: UtcMillis): UtcMillis {
     if (this.opens[group]! > unixMs) return this.opens[group]!;

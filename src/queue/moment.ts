@@ -28,6 +28,8 @@ export class Moment {
   readonly windows: GroupWindows;
   readonly sky: GroupSky;
   private readonly now: SkyInstant;
+  private openUntilUnixMs: UtcMillis = Number.NEGATIVE_INFINITY;
+  private openAsOf = -1;
 
   constructor(
     readonly table: QueueTable,
@@ -45,21 +47,16 @@ export class Moment {
   /** Back to the start of the night. */
   reset(): void {
     this.windows.reset();
+    this.openUntilUnixMs = Number.NEGATIVE_INFINITY;
   }
 
   /** Moves on to an instant, never back. */
   moveTo(unixMs: UtcMillis): void {
-    const { lists, open, windows } = this;
     this.nowUnixMs = unixMs;
     this.decision++;
     this.excluded = NONE;
     this.now.moveTo(unixMs);
-    let count = 0;
-    for (let index = 0; index < lists.activeCount; index++) {
-      const group = lists.active[index]!;
-      if (windows.moveTo(group, unixMs)) open[count++] = group;
-    }
-    this.openCount = count;
+    if (unixMs >= this.openUntilUnixMs || this.lists.changes !== this.openAsOf) this.findOpen();
   }
 
   /** Sine of a group's true altitude now. */
@@ -114,6 +111,21 @@ export class Moment {
       }
     }
     return Math.ceil(soonest);
+  }
+
+  /** Lists the open groups; the list holds until the next window opens or closes or a group is exhausted. */
+  private findOpen(): void {
+    const { lists, nowUnixMs, open, windows } = this;
+    let count = 0;
+    let until = Number.POSITIVE_INFINITY;
+    for (let index = 0; index < lists.activeCount; index++) {
+      const group = lists.active[index]!;
+      if (windows.moveTo(group, nowUnixMs)) open[count++] = group;
+      until = Math.min(until, windows.nextTurn(group, nowUnixMs));
+    }
+    this.openCount = count;
+    this.openUntilUnixMs = until;
+    this.openAsOf = lists.changes;
   }
 
   /** "Not before" has passed, and the exposures would end before the window closes. */

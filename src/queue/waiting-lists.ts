@@ -9,6 +9,8 @@ export class WaitingLists {
   /** Groups in which somebody waits, in order of tier; the first `activeCount` entries count. */
   readonly active: Int32Array;
   activeCount = 0;
+  /** Counts the changes of `active`. */
+  changes = 0;
   /** By owner: requests taken tonight. */
   readonly taken: Int32Array;
   private readonly start: { next: Int32Array; head: Int32Array; active: Int32Array; taken: Int32Array };
@@ -40,6 +42,7 @@ export class WaitingLists {
     this.active.set(this.start.active);
     this.taken.set(this.start.taken);
     this.activeCount = this.startCount;
+    this.changes++;
   }
 
   /** Takes a row out of its list. `before`: the row ahead of it, NONE for the head; looked for when left out. */
@@ -74,5 +77,6 @@ export class WaitingLists {
     const place = this.active.indexOf(group);
     this.active.copyWithin(place, place + 1, this.activeCount);
     this.activeCount--;
+    this.changes++;
   }
 }

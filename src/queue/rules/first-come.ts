@@ -5,6 +5,7 @@ import { byAsking } from "./reasons.js";
 
 export const firstCome: OrderingRule = {
   name: "first-come",
+  keepsGroups: false,
 
   best(moment, from, to) {
     let best = NONE;

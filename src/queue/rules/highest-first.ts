@@ -5,6 +5,7 @@ import { byAltitude } from "./reasons.js";
 
 export const highestFirst: OrderingRule = {
   name: "highest-first",
+  keepsGroups: true,
 
   best(moment, from, to) {
     let best = NONE;

@@ -5,6 +5,7 @@ import { byAltitude } from "./reasons.js";
 
 export const oneEach: OrderingRule = {
   name: "one-each",
+  keepsGroups: false,
 
   best(moment, from, to) {
     const { taken } = moment.lists;

@@ -10,6 +10,8 @@ import type { RuleName } from "../request.js";
  */
 export interface OrderingRule {
   readonly name: RuleName;
+  /** Whether the next row of the same group always comes next, so that no other group needs to be looked at. */
+  readonly keepsGroups: boolean;
   /**
    * The row to take first among the groups `moment.open[from]` … `moment.open[to - 1]`, all of one tier;
    * NONE when none of their rows may be taken. Ties end with the smaller row, which asked earlier.

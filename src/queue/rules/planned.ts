@@ -14,6 +14,7 @@ import { byAsking } from "./reasons.js";
 
 export const planned: OrderingRule = {
   name: "planned",
+  keepsGroups: false,
 
   best(moment, from, to) {
     const { durations, table } = moment;

@@ -5,6 +5,7 @@ import { byAltitude } from "./reasons.js";
 
 export const settingFirst: OrderingRule = {
   name: "setting-first",
+  keepsGroups: true,
 
   best(moment, from, to) {
     let best = NONE;

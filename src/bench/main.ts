@@ -1,0 +1,16 @@
+/** `npm run bench`: how fast it is on this machine, beside the limits. `--json` prints one object. */
+import { altitude } from "./altitude.js";
+import { centralForecast } from "./central-forecast.js";
+import type { BenchRow, Measurement } from "./row.js";
+import { tableOf } from "./table.js";
+
+const MEASUREMENTS: readonly Measurement[] = [centralForecast, altitude];
+
+async function main(): Promise<void> {
+  const rows: BenchRow[] = [];
+  for (const measure of MEASUREMENTS) rows.push(...(await measure()));
+  const json = process.argv.includes("--json");
+  process.stdout.write(json ? `${JSON.stringify({ rows }, null, 2)}\n` : tableOf(rows));
+}
+
+await main();
