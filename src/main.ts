@@ -42,7 +42,7 @@ async function main(): Promise<void> {
     folder,
     log,
     speed,
-    link: () => practice.link(),
+    link: (_services, clock) => practice.link(clock),
     surfaces: (services) => {
       if (args.terminal) say(bannerText(config, member, speed, services.clock.now()));
       return surfacesFor(args, config, () => void leave());

@@ -10,7 +10,7 @@ import { skipDaylight } from "./practice-night.js";
 import type { Running } from "./start.js";
 
 export interface Practice {
-  link(): PracticeLink;
+  link(clock: ScaledClock): PracticeLink;
   /** Lets the class ask (all but `except`, who types) and the clock skip daylight. */
   begin(running: Running, except: string): void;
   stop(): Promise<void>;
@@ -24,10 +24,11 @@ export function startPractice(config: Config, folder: string): Practice {
     for (const callOff of callOffs.splice(0)) callOff();
   };
   return {
-    link: () =>
+    link: (clock) =>
       new PracticeLink({
         makeFrame: (order) => frames.makeFrame(order),
         learned: () => CONFIGURED_OVERHEADS,
+        pauseClock: () => clock.pause(),
       }),
     begin: (running, except) => {
       const evening = (): void => {

@@ -35,7 +35,7 @@ export interface StartOptions {
   /** Where the practice clock starts, for tests; default: tonight's dusk, or after the journal's last entry. */
   readonly startUnixMs?: UtcMillis;
   readonly surfaces: (services: Services) => readonly Surface[];
-  readonly link: (services: Services) => TelescopeLink;
+  readonly link: (services: Services, clock: ScaledClock) => TelescopeLink;
 }
 
 /**
@@ -67,7 +67,7 @@ export async function start(options: StartOptions): Promise<Running> {
     log,
     telescope: () => (link as TelescopeLink).status(),
   };
-  link = options.link(services);
+  link = options.link(services, clock);
   const host = hostFor(services, log, folder);
   const surfaces = options.surfaces(services);
   for (const surface of surfaces) await surface.start(host);
@@ -78,8 +78,8 @@ export async function start(options: StartOptions): Promise<Running> {
 
   const stop = async (): Promise<void> => {
     await link.stop();
-    schedule.stop();
-    watch.stop();
+    await schedule.stop();
+    await watch.stop();
     await outbox.stop();
     for (const surface of [...surfaces].reverse()) await surface.stop();
     await desk.close();

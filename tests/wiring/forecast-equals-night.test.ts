@@ -80,7 +80,11 @@ async function saidAndDone(queue: Queue): Promise<{ said: number[][]; done: numb
   await desk.act(() => asked, { by: "test" });
   const forecast = openForecast({ desk, config, clock });
   const said = forecast.central().turns.map((turn) => [turn.number, turn.takenUnixMs, turn.freeUnixMs]);
-  const link = new PracticeLink({ makeFrame: frameOf, learned: () => CONFIGURED_OVERHEADS });
+  const link = new PracticeLink({
+    makeFrame: frameOf,
+    learned: () => CONFIGURED_OVERHEADS,
+    pauseClock: () => () => {},
+  });
   await link.start({ desk, clock, config, forecast, dataFolder: "", log: silentLog });
   await clock.moveTo(night.endUnixMs - 1);
   await link.stop();

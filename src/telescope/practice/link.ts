@@ -28,6 +28,8 @@ export interface PracticeOptions {
   readonly makeFrame: (order: FrameOrder) => Promise<FrameRecord>;
   /** The factors that the forecast uses now. */
   readonly learned: () => OverheadFactors;
+  /** Stops the practice clock while a frame takes longer to simulate than to expose. */
+  readonly pauseClock: () => CallOff;
 }
 
 export class PracticeLink implements TelescopeLink {
@@ -213,11 +215,9 @@ export class PracticeLink implements TelescopeLink {
     const { request } = action;
     const ended = new Promise<void>((done) => this.timers.push(clock.at(endUnixMs, done)));
     try {
-      const [frame] = await Promise.all([
-        this.options.makeFrame({ request, index, startUnixMs, state: desk.state }),
-        ended,
-        earlier,
-      ]);
+      const made = this.options.makeFrame({ request, index, startUnixMs, state: desk.state });
+      const frame = await this.whenEnded(made, ended);
+      await earlier;
       await this.report(action, [{ type: "frame.done", number: request.number, frame }], endUnixMs);
     } catch (error) {
       log.error(
@@ -226,6 +226,22 @@ export class PracticeLink implements TelescopeLink {
       );
       await this.fail(action, "the frame could not be written to disk", endUnixMs);
     }
+  }
+
+  /** The frame, not before its exposure has ended; the clock waits for a frame that is late. */
+  private async whenEnded(made: Promise<FrameRecord>, ended: Promise<void>): Promise<FrameRecord> {
+    let late = true;
+    const settled = made.then(
+      () => (late = false),
+      () => (late = false),
+    );
+    await ended;
+    if (late) {
+      const goOn = this.options.pauseClock();
+      await settled;
+      goOn();
+    }
+    return made;
   }
 
   private async finish(action: Action, samples: ReturnType<typeof overheadSamples>): Promise<void> {

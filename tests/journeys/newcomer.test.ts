@@ -1,0 +1,95 @@
+/** A newcomer's first minute, in the real program. */
+import { existsSync, statSync } from "node:fs";
+import { join } from "node:path";
+import { afterEach, beforeEach, expect, test } from "vitest";
+import { Program, temporaryFolder } from "./program.js";
+
+const FAST = ["--speed", "600"];
+let folder: ReturnType<typeof temporaryFolder>;
+const programs: Program[] = [];
+
+function begin(...args: string[]): Program {
+  const program = new Program(["--data", folder.path, ...args]);
+  programs.push(program);
+  return program;
+}
+
+beforeEach(() => {
+  folder = temporaryFolder();
+});
+afterEach(async () => {
+  for (const program of programs.splice(0)) {
+    program.kill();
+    await program.exited;
+  }
+  folder.remove();
+});
+
+/** The first target of tonight's list: something is up at any season and hour. */
+async function upNow(program: Program): Promise<string> {
+  const [, line] = await program.ask("/tonight", /Ask for [^:]+: \/request ([^\n]+?)(?: {3}|\n)/);
+  return line as string;
+}
+
+test("asks, hears when, sees it taken, and is told that it completed, with a preview on disk", async () => {
+  const program = begin(...FAST);
+  await program.shows(/nothing real moves, and every frame is SIMULATED/);
+  await program.shows(/running 600 times faster than real time/);
+  const target = await upNow(program);
+  const [, number] = await program.ask(`/request ${target} clear 10 1`, /#(\d+) .*: .*in line|#(\d+) .*next/);
+  await program.ask("/when", new RegExp(`#${number} `));
+  await program.shows(new RegExp(`◆ #${number} .*: the telescope is moving`));
+  await program.shows(new RegExp(`◆ #${number} .*: done, 1 usable frame`));
+  const [, picture] = await program.shows(new RegExp(`◆ #${number} .*: done[\\s\\S]*?Picture: (\\S+\\.png)`));
+  expect(statSync(picture as string).size).toBeGreaterThan(5_000);
+  expect(existsSync(join(folder.path, "journal.sqlite")) || existsSync(join(folder.path, "journal.db"))).toBe(
+    true,
+  );
+  expect(await program.leave()).toBe(0);
+}, 60_000);
+
+test("a hold stops the next take at once, says that it is no interlock, and resuming goes on", async () => {
+  const program = begin(...FAST, "--as", "instructor");
+  await program.ask("/hold people in the dome", /On hold[\s\S]*no interlock/);
+  const target = await upNow(program);
+  const [, number] = await program.ask(`/request ${target} clear 10 1`, /#(\d+) /);
+  const from = program.output.length;
+  await program.ask("/queue", /On hold until staff resume/);
+  expect(program.output.slice(from)).not.toMatch(new RegExp(`#${number} .*: the telescope is moving`));
+  await program.ask("/resume", new RegExp(`#${number} .*: the telescope is moving`));
+}, 60_000);
+
+test("a kill in the middle of a night loses no request and repeats none", async () => {
+  const first = begin(...FAST);
+  const target = await upNow(first);
+  const [, number] = await first.ask(`/request ${target} clear 60 3`, /#(\d+) /);
+  await first.shows(new RegExp(`◆ #${number} .*: the telescope is moving`));
+  first.kill("SIGKILL");
+  await first.exited;
+  const second = begin(...FAST);
+  await second.shows(new RegExp(`◆ #${number} .*: done, 3 usable frames`));
+  const told = second.output.match(new RegExp(`#${number} [^\\n]*: the telescope is moving`, "g")) ?? [];
+  expect(told).toHaveLength(0);
+}, 60_000);
+
+test("a second process on the same folder is refused with a sentence", async () => {
+  const first = begin(...FAST);
+  await first.shows(/Practice time/);
+  const second = begin(...FAST);
+  expect((await second.exited).code).toBe(1);
+  expect(second.output.trim().split("\n")).toHaveLength(1);
+  expect(second.output).toContain(folder.path);
+}, 60_000);
+
+test("a broken configuration is one sentence that names key, value and what is allowed", async () => {
+  const program = begin("--config", "tests/journeys/broken.yaml");
+  expect((await program.exited).code).toBe(1);
+  expect(program.output).toContain("latitudeDegrees: 142.5 is not allowed; allowed: at most 90.");
+  expect(program.output).not.toContain("    at ");
+});
+
+test("a mistyped argument is told what is possible", async () => {
+  const program = begin("--sped", "60");
+  expect((await program.exited).code).toBe(1);
+  expect(program.output).toContain("--speed N");
+});
