@@ -3,6 +3,7 @@ import { IANAZone } from "luxon";
 import { validate } from "node-cron";
 import { z } from "zod";
 import { RULE_NAMES } from "../queue/request.js";
+import { referenceFaults } from "./references.js";
 
 const axis = z.strictObject({
   speed: z.number().positive().max(20),
@@ -10,10 +11,18 @@ const axis = z.strictObject({
 });
 const clockTime = z.string().regex(/^([01]\d|2[0-3]):[0-5]\d$/, "a time such as 23:00");
 const identifier = z.string().regex(/^[a-z0-9][a-z0-9-]{0,39}$/, "lower-case letters, digits and dashes");
-const personName = z.string().trim().min(1).max(40);
+/** Text that is shown: no control characters, none that turn the direction of writing. */
+const shown = (longest: number) =>
+  z
+    .string()
+    .trim()
+    .min(1)
+    .max(longest)
+    .regex(/^[^\p{Cc}\u202a-\u202e\u2066-\u2069]*$/u, "text without control characters");
+const personName = shown(40);
 
 const site = z.strictObject({
-  name: z.string().min(1).max(80),
+  name: shown(80),
   latitudeDegrees: z.number().min(-90).max(90),
   longitudeDegrees: z.number().min(-180).max(180),
   elevationMetres: z.number().min(-430).max(6000),
@@ -99,12 +108,12 @@ const observatory = z.strictObject({
 const member = z.strictObject({
   id: identifier,
   name: personName,
-  group: z.string().max(40).nullable().default(null),
+  group: shown(40).nullable().default(null),
 });
 
 const teachingClass = z.strictObject({
   id: identifier,
-  name: z.string().min(1).max(80),
+  name: shown(80),
   /** One of `tiers`. */
   tier: z.string(),
   students: z.array(member).default([]),
@@ -225,45 +234,15 @@ export const configSchema = z
     discord: discord.prefault({}),
     room: room.prefault({}),
     /** Where the journal and frames are kept; relative to the working directory. */
-    dataFolder: z.string().min(1).default("data"),
+    dataFolder: shown(1_000).default("data"),
     /** Personal data older than this is removed. */
     keepDays: z.number().int().min(1).max(3660).default(400),
   })
-  .superRefine(checkReferences);
+  .superRefine((config, context) => {
+    for (const { path, found, allowed } of referenceFaults(config)) {
+      context.addIssue({ code: "custom", path, message: allowed, input: found });
+    }
+  });
 
 export type Config = z.output<typeof configSchema>;
 export type TeachingClass = Config["classes"][number];
-
-/** Names that point to other parts of the file must exist there. */
-function checkReferences(
-  config: z.output<z.ZodObject> & Record<string, unknown>,
-  context: z.RefinementCtx,
-): void {
-  const {
-    tiers,
-    classes,
-    staffTier,
-    discord: chat,
-    observatory: place,
-    room: web,
-  } = config as unknown as Config;
-  const complain = (path: (string | number)[], message: string, input: unknown): void =>
-    context.addIssue({ code: "custom", path, message, input });
-  const oneOf = (names: readonly string[]): string => `one of ${names.join(", ")}`;
-  if (!tiers.includes(staffTier)) complain(["staffTier"], oneOf(tiers), staffTier);
-  classes.forEach((each, index) => {
-    if (!tiers.includes(each.tier)) complain(["classes", index, "tier"], oneOf(tiers), each.tier);
-  });
-  const ids = classes.map((each) => each.id);
-  const repeated = ids.find((id, index) => ids.indexOf(id) !== index);
-  if (repeated) complain(["classes"], "a different id for each class", repeated);
-  chat.guilds.forEach((guild, index) => {
-    if (!ids.includes(guild.classId))
-      complain(["discord", "guilds", index, "classId"], oneOf(ids), guild.classId);
-  });
-  if (web.classId !== undefined && !ids.includes(web.classId))
-    complain(["room", "classId"], oneOf(ids), web.classId);
-  const filters = place.camera.filters.map((each) => each.name.toLowerCase());
-  const twice = filters.find((name, index) => filters.indexOf(name) !== index);
-  if (twice) complain(["observatory", "camera", "filters"], "a different name for each filter", twice);
-}

@@ -134,7 +134,7 @@ export class Journal {
 }
 
 /** The entry in a sealed text, if it is sound and stands under its own id. */
-export function entryFrom(id: number, sealed: string | undefined): Entry | null {
+function entryFrom(id: number, sealed: string | undefined): Entry | null {
   const json = unseal(sealed ?? "");
   if (json === null) return null;
   const entry = JSON.parse(json) as Entry;

@@ -45,7 +45,7 @@ export async function open(
   return desk;
 }
 
-export const wish = (changes: Partial<Wish> = {}): Wish => ({
+const wish = (changes: Partial<Wish> = {}): Wish => ({
   target: {
     kind: "fixed",
     id: "M13",
