@@ -169,10 +169,11 @@ function squareBackground(
   const high = Math.min(MESH, height - bottom);
   const count = Math.min(SAMPLES_PER_SQUARE, wide * high);
   const step = (wide * high) / count;
-  const sample = Float32Array.from({ length: count }, (_, i) => {
+  const sample = new Float32Array(count);
+  for (let i = 0; i < count; i++) {
     const at = Math.floor(i * step);
-    return pixels[(bottom + Math.floor(at / wide)) * width + left + (at % wide)] as number;
-  });
+    sample[i] = pixels[(bottom + Math.floor(at / wide)) * width + left + (at % wide)] as number;
+  }
   const level = middleOf(sample.sort());
   const scatter = 1.4826 * middleOf(sample.map((value) => Math.abs(value - level)).sort());
   return { level, scatter };

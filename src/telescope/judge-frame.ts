@@ -27,7 +27,7 @@ export function judgeFrame(image: PixelImage, surroundings: FrameSurroundings): 
   const full = biasAdu + (NEARLY_FULL * saturationElectrons(camera)) / gainElectronsPerAdu;
   const statistics = pixelStatistics(image, full);
   const starsSeen = moonInFrame ? 0 : detectStars(image, { ...statistics, gainElectronsPerAdu }).length;
-  const starsExpected = moonInFrame ? 0 : expectedStars(surroundings);
+  const starsExpected = moonInFrame ? 0 : expectedStars(surroundings, statistics);
   return verdictOn(
     {
       ...statistics,

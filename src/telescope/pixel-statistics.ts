@@ -46,9 +46,11 @@ export function middleOf(sorted: Float32Array): number {
   return sorted.length % 2 === 1 ? upper : (upper + (sorted[half - 1] as number)) / 2;
 }
 
-function sampleOf(pixels: ArrayLike<number>): Float32Array {
+/** Every so many values, some tens of thousands in all. */
+export function sampleOf(values: ArrayLike<number>): Float32Array {
   // A step prime to usual widths, lest a column be sampled over and over.
-  const step = Math.max(1, Math.floor(pixels.length / SAMPLE)) | 1;
-  const count = Math.ceil(pixels.length / step);
-  return Float32Array.from({ length: count }, (_, i) => pixels[i * step] as number);
+  const step = Math.max(1, Math.floor(values.length / SAMPLE)) | 1;
+  const sample = new Float32Array(Math.ceil(values.length / step));
+  for (let i = 0; i < sample.length; i++) sample[i] = values[i * step] as number;
+  return sample;
 }

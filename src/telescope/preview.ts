@@ -13,7 +13,7 @@ export interface PreviewLabels {
   readonly lines: readonly string[];
   /** Written large across the picture, such as SIMULATED; null for a real frame. */
   readonly across: string | null;
-  /** Said in the middle of a frame that shows nothing; null otherwise. */
+  /** Said in the middle of a frame that shows nothing of use; null otherwise. */
   readonly verdict: string | null;
 }
 
@@ -23,6 +23,8 @@ export interface PreviewSettings {
   readonly arcsecondsPerPixel: number;
   /** A planet or the Moon: shades in proportion to the light. */
   readonly disc: boolean;
+  /** Top of the camera's scale, ADU. */
+  readonly fullAdu: number;
   /** Show the frame as the camera's whole scale would: nothing stands out of it. */
   readonly black: boolean;
 }
@@ -39,7 +41,8 @@ export async function previewPng(
   labels: PreviewLabels,
 ): Promise<Buffer> {
   const { width, height, rgba } = await rasterisePixels(previewSvg(image, settings, labels));
-  const grey = Uint8Array.from({ length: width * height }, (_, i) => rgba[4 * i] as number);
+  const grey = new Uint8Array(width * height);
+  for (let i = 0; i < grey.length; i++) grey[i] = rgba[4 * i] as number;
   return encodeGreyPng(width, height, grey);
 }
 
@@ -48,7 +51,7 @@ export function previewSvg(image: PixelImage, settings: PreviewSettings, labels:
   const view = shrink(image, settings.share, PREVIEW_WIDTH);
   const grey = settings.black
     ? new Uint8Array(view.values.length)
-    : stretch(view, stretchLimits(view, settings.disc));
+    : stretch(view, stretchLimits(view, settings.disc, settings.fullAdu));
   const png = encodeGreyPng(view.width, view.height, grey, 1).toString("base64");
   const height = view.height + CAPTION_HEIGHT;
   const scale = (settings.arcsecondsPerPixel * image.width * settings.share) / PREVIEW_WIDTH;
@@ -77,7 +80,7 @@ function acrossText(across: string | null, height: number): string[] {
 function verdictText(verdict: string | null, height: number): string[] {
   if (verdict === null) return [];
   return [
-    `<text x="${PREVIEW_WIDTH / 2}" y="${height * 0.46}" font-size="30" text-anchor="middle" fill="#ddd">${escapeXml(verdict)}</text>`,
+    `<text x="${PREVIEW_WIDTH / 2}" y="${height * 0.46}" font-size="30" text-anchor="middle" fill="#ddd" stroke="#000" stroke-width="5" paint-order="stroke">${escapeXml(verdict)}</text>`,
   ];
 }
 

@@ -1,5 +1,6 @@
 /** From camera counts to shades of grey that a person can see. */
 import type { PixelImage } from "./fits.js";
+import { middleOf, sampleOf } from "./pixel-statistics.js";
 
 /** A square part of the frame, shrunk; first row on top. */
 export interface View {
@@ -39,32 +40,48 @@ export interface StretchLimits {
   readonly white: number;
   /** Counts over which the scale turns from linear to logarithmic. */
   readonly softening: number;
+  /** How many shades of grey are kept: noise packs into a smaller file with fewer, smooth ground needs more. */
+  readonly shades: number;
 }
 
-/** Limits that show what stands out of the noise; with nothing there, the frame stays dark. */
-export function stretchLimits(view: View, disc: boolean): StretchLimits {
-  const sorted = Float32Array.from(view.values).sort();
+/**
+ * Limits that show what stands out of the noise; with nothing there, the frame stays dark.
+ * @param disc shades in proportion to the light, for a planet or the Moon
+ * @param fullAdu the top of the camera's scale: a frame full of light is shown white
+ */
+export function stretchLimits(view: View, disc: boolean, fullAdu: number): StretchLimits {
+  const sorted = sampleOf(view.values).sort();
   const at = (share: number): number => sorted[Math.floor(share * (sorted.length - 1))] as number;
   const middle = at(0.5);
-  const noise = Math.max(0.5, middle - at(0.16));
+  const noise = Math.max(0.5, noiseOf(view));
   if (disc) {
-    const black = at(0.02);
-    const white = Math.max(at(0.9995), black + 20);
-    return { black, white, softening: (white - black) / 5 };
+    const black = Math.min(at(0.02), 0.8 * fullAdu);
+    const white = Math.max(at(0.9995), black + 20 * noise);
+    return { black, white, softening: (white - black) / 5, shades: 48 };
   }
-  const white = Math.max(at(0.9985), middle + 60 * noise);
-  return { black: middle + 0.6 * noise, white, softening: Math.max(4 * noise, (white - middle) / 25) };
+  const black = Math.min(middle + 0.7 * noise, 0.8 * fullAdu);
+  const white = Math.max(at(0.9985), black + 60 * noise);
+  return { black, white, softening: Math.max(4 * noise, (white - black) / 25), shades: 24 };
 }
 
-/** Shades of grey kept: fewer pack into a smaller file, and the eye asks for no more. */
-const SHADES = 32;
+/** Scatter from pixel to pixel, blind to anything that is smooth: median difference of neighbours over 0.954. */
+function noiseOf({ values, width }: View): number {
+  const count = Math.floor((width * Math.floor(values.length / width)) / 17) - 1;
+  const differences = new Float32Array(Math.max(1, count));
+  for (let i = 0; i < count; i++)
+    differences[i] = Math.abs((values[17 * i + 1] as number) - (values[17 * i] as number));
+  return middleOf(differences.sort()) / 0.954;
+}
 
 /** Inverse hyperbolic sine stretch (Lupton et al. 2004, PASP 116, 133). */
 export function stretch(view: View, limits: StretchLimits): Uint8Array {
-  const { black, white, softening } = limits;
+  const { black, white, softening, shades } = limits;
   const top = Math.asinh((white - black) / softening);
-  return Uint8Array.from(view.values, (value) => {
-    const shade = Math.asinh((value - black) / softening) / top;
-    return Math.round((Math.round(Math.max(0, Math.min(1, shade)) * (SHADES - 1)) * 255) / (SHADES - 1));
-  });
+  const grey = new Uint8Array(view.values.length);
+  for (let i = 0; i < grey.length; i++) {
+    const value = view.values[i] as number;
+    const shade = value <= black ? 0 : Math.min(1, Math.asinh((value - black) / softening) / top);
+    grey[i] = Math.round((Math.round(shade * (shades - 1)) * 255) / (shades - 1));
+  }
+  return grey;
 }

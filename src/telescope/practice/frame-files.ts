@@ -3,6 +3,7 @@ import { mkdir, rename, writeFile } from "node:fs/promises";
 import { dirname } from "node:path";
 import { DateTime } from "luxon";
 import type { Verdict } from "../../journal/events.js";
+import { saturationElectrons } from "../../observatory/photometry.js";
 import { appearanceOf } from "../../sky/appearance.js";
 import type { StarList } from "../../sky/load-stars.js";
 import type { Target } from "../../sky/target.js";
@@ -39,7 +40,7 @@ export async function makeFrameFiles(job: FrameJob, stars: StarList): Promise<Ve
   });
   const preview = await previewPng(
     frame.image,
-    previewSettings(exposure.target, frame, verdict),
+    previewSettings(exposure, frame, verdict),
     previewLabels(job, frame, verdict),
   );
   await mkdir(dirname(job.fitsPath), { recursive: true });
@@ -52,19 +53,25 @@ export async function makeFrameFiles(job: FrameJob, stars: StarList): Promise<Ve
 /** Small targets are shown larger: the middle of the frame, at least this share of it. */
 const LEAST_SHARE = 0.12;
 /** The part shown is this many times the target's size. */
-const ROOM_AROUND = { fixed: 6, body: 6 } as const;
+const ROOM_AROUND = 6;
 /** Saturn's rings reach 2.27 times as far as its ball (NASA's fact sheet: A ring 136 780 km, radius 60 268 km). */
 const RINGS = 2.27;
 
 /** Which part of the frame a preview shows, and how. */
-export function previewSettings(target: Target, frame: SimulatedFrame, verdict: Verdict): PreviewSettings {
+export function previewSettings(
+  { target, observatory }: Exposure,
+  frame: SimulatedFrame,
+  verdict: Verdict,
+): PreviewSettings {
+  const { camera } = observatory;
   const { arcsecondsPerPixel, width } = frame.field;
   const size = sizeArcseconds(target, frame.circumstances.midUnixMs);
-  const wanted = size === null ? 1 : (ROOM_AROUND[target.kind] * size) / (width * arcsecondsPerPixel);
+  const wanted = size === null ? 1 : (ROOM_AROUND * size) / (width * arcsecondsPerPixel);
   return {
     share: Math.min(1, Math.max(LEAST_SHARE, wanted)),
     arcsecondsPerPixel,
     disc: target.kind === "body",
+    fullAdu: camera.biasAdu + saturationElectrons(camera) / camera.gainElectronsPerAdu,
     black: verdict.is !== "usable",
   };
 }
@@ -74,17 +81,28 @@ export function previewLabels(job: FrameJob, frame: SimulatedFrame, verdict: Ver
   const { exposure, requestNumber, index } = job;
   const { site } = exposure.observatory;
   const { filter, airmass, altitudeDegrees } = frame.circumstances;
-  const time = DateTime.fromMillis(exposure.startUnixMs, { zone: site.timeZone, locale: "en-GB" });
-  const when = time.toFormat("d LLL yyyy HH:mm:ss ZZZZ");
+  const when = DateTime.fromMillis(exposure.startUnixMs, { zone: site.timeZone, locale: "en-US" });
+  const height = `altitude ${Math.round(altitudeDegrees)}°`.replace("-", "−");
+  const parts = [
+    filter.name,
+    `${exposure.exposureSeconds} s`,
+    `frame ${index}`,
+    when.toFormat("d LLL yyyy HH:mm:ss ZZZZ"),
+    altitudeDegrees > 0 ? `${height}, airmass ${airmass.toFixed(2)}` : height,
+  ];
   return {
     title: `#${requestNumber} ${exposure.target.name}`,
-    lines: [
-      `${filter.name} · ${exposure.exposureSeconds} s · frame ${index} · ${when} · ` +
-        `altitude ${Math.round(altitudeDegrees)}°, airmass ${airmass.toFixed(2)}`,
-    ],
+    lines: [parts.join(" · ")],
     across: "SIMULATED",
-    verdict: verdict.is === "usable" ? null : nothingSeen(verdict),
+    verdict: verdict.is === "usable" ? overexposed(verdict.saturatedShare ?? 0) : nothingSeen(verdict),
   };
+}
+
+/** Said when most of the frame is full. */
+function overexposed(saturatedShare: number): string | null {
+  return saturatedShare > 0.5
+    ? `Overexposed: ${Math.round(100 * saturatedShare)} % of the pixels are full`
+    : null;
 }
 
 type Spoilt = Exclude<Verdict, { is: "usable" }>;

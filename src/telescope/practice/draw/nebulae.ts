@@ -8,19 +8,26 @@ import type { Brush } from "./brush.js";
 /** A planetary nebula's central star is this much fainter than the nebula (9 and 15 for M57; from memory). */
 const CENTRAL_STAR = 6.2;
 
+/** How empty the middle is, 0 to 1, of well-known ones (from memory); others get theirs from their seed. */
+const HOLLOWNESS: Readonly<Record<string, number>> = { M57: 1, M27: 0.35, M97: 0.45, M76: 0.5 };
+
 /** A planetary nebula: a hollow shell seen in projection, its edge brightest, and its central star. */
-export function drawPlanetaryNebula(brush: Brush, magnitude: number, sizeArcminutes: number): void {
+export function drawPlanetaryNebula(
+  brush: Brush,
+  id: string,
+  magnitude: number,
+  sizeArcminutes: number,
+): void {
   const { light, centre, arcsecondsPerPixel, fwhmPixels, random } = brush;
   const outer = Math.max((sizeArcminutes * 30) / arcsecondsPerPixel, fwhmPixels);
   const inner = outer * (0.5 + 0.15 * random.uniform());
   const axisRatio = 0.72 + 0.2 * random.uniform();
   const angle = 180 * random.uniform() * RADIANS_PER_DEGREE;
   const soft = fwhmPixels / 2;
+  const hollow = HOLLOWNESS[id] ?? 0.75 + 0.25 * random.uniform();
+  const depth = (radius: number): number => shellDepth(radius, inner, outer, hollow);
   const profile = (radius: number): number =>
-    (shellDepth(Math.max(0, radius - soft), inner, outer) +
-      2 * shellDepth(radius, inner, outer) +
-      shellDepth(radius + soft, inner, outer)) /
-    4;
+    (depth(Math.max(0, radius - soft)) + 2 * depth(radius) + depth(radius + soft)) / 4;
   let whole = 0;
   for (let radius = 0.25; radius < outer + soft; radius += 0.5) whole += profile(radius) * Math.PI * radius;
   const scale = brush.electronsOf(magnitude) / (whole * axisRatio);
@@ -30,17 +37,17 @@ export function drawPlanetaryNebula(brush: Brush, magnitude: number, sizeArcminu
     const across = (-dy * Math.sin(angle) - dx * Math.cos(angle)) / axisRatio;
     const radius = Math.hypot(along, across);
     // Dimmer at the ends of the long axis, brighter at its sides.
-    const sides = 1 - 0.3 * Math.cos(2 * Math.atan2(across, along));
+    const sides = 1 - 0.3 * Math.min(1, radius / inner) * Math.cos(2 * Math.atan2(across, along));
     return scale * profile(radius) * sides;
   });
   addStar(light, centre, brush.electronsOf(magnitude + CENTRAL_STAR), fwhmPixels);
 }
 
 /** How much of a hollow shell a line of sight passes through, squared because its gas is thickest inside. */
-function shellDepth(radius: number, inner: number, outer: number): number {
+function shellDepth(radius: number, inner: number, outer: number, hollow: number): number {
   const through = Math.sqrt(Math.max(0, outer * outer - radius * radius));
-  const hollow = Math.sqrt(Math.max(0, inner * inner - radius * radius));
-  return (through - hollow) ** 2;
+  const empty = Math.sqrt(Math.max(0, inner * inner - radius * radius));
+  return (through - hollow * empty) ** 2;
 }
 
 /**
@@ -59,8 +66,8 @@ export function drawCloud(brush: Brush, magnitude: number, sizeArcminutes: numbe
     const patch = noise((3 * dx) / edge, (3 * dy) / edge);
     const threads = (1 - Math.abs(2 * patch - 1)) ** 6;
     const texture = filaments * threads * 2 + (1 - filaments) * Math.max(0, 2.4 * patch - 0.7);
-    const heart = 0.6 + 2.4 / (1 + (radius / 0.12) ** 2);
-    return mean * (1 - radius * radius) ** 1.5 * texture * heart;
+    const heart = (0.4 + 1.2 * patch) / (1 + (radius / 0.12) ** 2) ** 1.5;
+    return mean * ((1 - radius * radius) ** 1.5 * texture + 1.5 * heart);
   });
 }
 

@@ -37,7 +37,8 @@ const DRAWINGS: Partial<Record<ObjectType, (brush: Brush, look: Look) => void>> 
   galaxy: (brush, { id, magnitude, size }) => drawGalaxy(brush, id, magnitude, size),
   "globular cluster": (brush, { magnitude, size }) => drawGlobular(brush, magnitude, size),
   "open cluster": (brush, { magnitude, size }) => drawOpenCluster(brush, magnitude, size),
-  "planetary nebula": (brush, { magnitude, size }) => drawPlanetaryNebula(gas(brush), magnitude, size),
+  "planetary nebula": (brush, { id, magnitude, size }) =>
+    drawPlanetaryNebula(gas(brush), id, magnitude, size),
   "emission nebula": (brush, { magnitude, size }) => drawCloud(gas(brush), magnitude, size, 0.15),
   "reflection nebula": (brush, { magnitude, size }) => drawCloud(brush, magnitude, size, 0.15),
   "supernova remnant": (brush, { magnitude, size }) => drawCloud(gas(brush), magnitude, size, 0.8),
