@@ -37,9 +37,9 @@ function assignNext(work: Work): void {
     return;
   }
   if (isFlag(work, word)) return;
-  const spec = work.command.options.find(
-    (each) => !(each.name in work.options) && canBe(word, each, work.command),
-  );
+  const open = work.command.options.filter((each) => !(each.name in work.options));
+  // A word that fits nothing is most likely a mistyped choice: reading it names the choices.
+  const spec = open.find((each) => canBe(word, each, work.command)) ?? open.find(isChoice);
   if (!spec) throw unexpected(work, word);
   const one = !takesTheRest(spec, work.command) || (word.quoted && spec.kind === "target");
   if (one) takeOne(work, spec);
@@ -103,6 +103,10 @@ function timeNameAt({ words, at, command, options }: Work): string | null {
   const next = words[at + 1];
   const spec = command.options.find((each) => each.kind === "time" && each.name === name);
   return spec && !(name in options) && next && looksLikeTime(next.text) ? name : null;
+}
+
+function isChoice({ kind, choices = [] }: OptionSpec): boolean {
+  return kind === "choice" && choices.length > 1;
 }
 
 /** Whether a word without a name can belong to an option. */

@@ -69,6 +69,11 @@ export function obstacleClause({ limit, valueDegrees, limitDegrees }: WhyNot): s
   }
 }
 
+/** The same for a whole night without a window: a daylight instant says nothing of the night. */
+export function nightClause(obstacle: WhyNot): string {
+  return obstacle.limit === "sun-up" ? "it is not high enough while it is dark" : obstacleClause(obstacle);
+}
+
 function neverUp(target: Target, obstacle: WhyNot, now: UtcMillis, observatory: Observatory): Offer {
   const name = shortName(target);
   const highest = culmination(target, now, observatory);
@@ -109,9 +114,8 @@ function nearSun(target: Target, obstacle: WhyNot, opensUnixMs: UtcMillis): Offe
 }
 
 function notTonight(target: Target, obstacle: WhyNot, opensUnixMs: UtcMillis): Offer {
-  const why = obstacle.limit === "sun-up" ? "" : ` (${obstacleClause(obstacle)})`;
   return new Offer("not-tonight", [
-    say`${strong(`${shortName(target)} cannot be observed tonight`)}${why}: it is possible from ${dayOf(opensUnixMs)}. /tonight lists what is up now.`,
+    say`${strong(`${shortName(target)} cannot be observed tonight`)}: ${nightClause(obstacle)}. It is possible from ${dayOf(opensUnixMs)}; /tonight lists what is up now.`,
   ]);
 }
 

@@ -19,7 +19,7 @@ import { usualFilter } from "../read-sky.js";
 import { looksLikeTime } from "../read-time.js";
 import type { Field } from "../reply.js";
 import type { Services } from "../services.js";
-import { obstacleClause } from "../sky-check.js";
+import { nightClause } from "../sky-check.js";
 import { bestIn, highestIn, nightAt, windowsFrom } from "../sky-view.js";
 import { splitTarget, splittable } from "../split-wish.js";
 import { fullName, kindWords, shortName } from "../target-words.js";
@@ -103,8 +103,7 @@ function windowPhrase(
   const obstacle = whyNot(wanted, from, config.observatory);
   const opens = obstacle?.opensUnixMs ?? null;
   if (!obstacle || opens === null) return say`${strong("It can never be observed from here")}.`;
-  const why = obstacle.limit === "sun-up" ? "" : `: ${obstacleClause(obstacle)}`;
-  return say`${strong("Not on this night")}${why}. It is possible from ${dayOf(opens)}.`;
+  return say`${strong("Not on this night")}: ${nightClause(obstacle)}. It is possible from ${dayOf(opens)}.`;
 }
 
 function nowPhrase(wanted: Target, night: Night, now: UtcMillis, observatory: Observatory): Phrase {
