@@ -9,6 +9,7 @@ import type { Reply } from "../../commands/reply.js";
 import type { Address } from "../../queue/request.js";
 import type { Delivery, Parcel, Surface, SurfaceHost } from "../surface.js";
 import { noticeText, replyText } from "./render.js";
+import { ShownLog } from "./shown.js";
 import { clean, type TerminalStyle } from "./style.js";
 
 export interface TerminalOptions {
@@ -36,6 +37,7 @@ export class TerminalSurface implements Surface {
   readonly merges = false;
   private asker: Asker;
   private host: SurfaceHost | null = null;
+  private shown: ShownLog | null = null;
   private reader: Interface | null = null;
   /** Lines are answered one after the other, as typed. */
   private work: Promise<void> = Promise.resolve();
@@ -46,6 +48,7 @@ export class TerminalSurface implements Surface {
 
   async start(host: SurfaceHost): Promise<void> {
     this.host = host;
+    this.shown = new ShownLog(join(host.dataFolder, "terminal", "shown.log"));
     await host.welcome(this.asker, HOME);
     const { input, output, interactive } = this.options;
     this.reader = createInterface({ input, output, terminal: interactive, prompt: this.prompt() });
@@ -59,14 +62,15 @@ export class TerminalSurface implements Surface {
   }
 
   async deliver(parcel: Parcel): Promise<Delivery> {
+    if (parcel.maybeSent && this.shown?.has(parcel.key)) return { result: "delivered", messageId: null };
     for (const notice of parcel.notices) {
       const forReader =
         notice.people.includes(this.asker.id) ||
         (notice.people.length === 0 && notice.classId === this.asker.classId);
       if (!forReader && (notice.audience === "person" || notice.classId !== this.asker.classId)) continue;
-      const again = parcel.maybeSent && forReader ? "\n  (You may have seen this before the restart.)" : "";
-      this.print(noticeText(notice, this.style(), forReader, this.dataFolder()) + again);
+      this.print(noticeText(notice, this.style(), forReader, this.dataFolder()));
     }
+    this.shown?.add(parcel.key);
     return { result: "delivered", messageId: null };
   }
 
