@@ -12,6 +12,9 @@ import { permissionBit } from "./roles.js";
 
 type CommandBody = RESTPostAPIChatInputApplicationCommandsJSONBody;
 
+/** Texts that are usually one of a list: a class's groups, the commands that `/help` explains. */
+const SUGGESTED_TEXT = new Set(["group", "command"]);
+
 /** What a class's list of commands is made from. */
 export interface CommandSource {
   readonly table: readonly CommandSpec[];
@@ -81,10 +84,12 @@ function optionBody(spec: OptionSpec, filters: readonly string[]): APIApplicatio
       return {
         ...base,
         type: Type.String,
+        autocomplete: SUGGESTED_TEXT.has(spec.name),
         ...(spec.maxLength === undefined ? {} : { max_length: spec.maxLength }),
       };
-    case "time":
     case "date":
+      return { ...base, type: Type.String, autocomplete: true };
+    case "time":
       return { ...base, type: Type.String };
   }
 }
