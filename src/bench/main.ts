@@ -1,10 +1,12 @@
 /** `npm run bench`: how fast it is on this machine, beside the limits. `--json` prints one object. */
 import { altitude } from "./altitude.js";
 import { centralForecast } from "./central-forecast.js";
+import { requestCommand } from "./request-command.js";
 import type { BenchRow, Measurement } from "./row.js";
 import { tableOf } from "./table.js";
+import { wholeProgram } from "./whole-program.js";
 
-const MEASUREMENTS: readonly Measurement[] = [centralForecast, altitude];
+const MEASUREMENTS: readonly Measurement[] = [centralForecast, altitude, requestCommand, wholeProgram];
 
 async function main(): Promise<void> {
   const rows: BenchRow[] = [];

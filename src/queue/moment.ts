@@ -3,6 +3,7 @@ import type { Millis, UtcMillis } from "../base/units.js";
 import type { Site } from "../sky/site.js";
 import { GroupSky, SkyInstant } from "./group-sky.js";
 import { GroupWindows } from "./group-windows.js";
+import { Lead } from "./lead.js";
 import { NONE, type QueueTable } from "./queue-table.js";
 import type { WaitingLists } from "./waiting-lists.js";
 
@@ -30,6 +31,10 @@ export class Moment {
   private readonly now: SkyInstant;
   private openUntilUnixMs: UtcMillis = Number.NEGATIVE_INFINITY;
   private openAsOf = -1;
+  /** Number of the present list of open groups. */
+  openList = 0;
+  /** For rules that go by altitude. */
+  readonly lead: Lead;
 
   constructor(
     readonly table: QueueTable,
@@ -42,6 +47,7 @@ export class Moment {
     this.windows = new GroupWindows(table.groups, untilUnixMs);
     this.sky = new GroupSky(table.groups);
     this.now = new SkyInstant(site);
+    this.lead = new Lead(site);
   }
 
   /** Back to the start of the night. */
@@ -126,6 +132,7 @@ export class Moment {
     this.openCount = count;
     this.openUntilUnixMs = until;
     this.openAsOf = lists.changes;
+    this.openList++;
   }
 
   /** "Not before" has passed, and the exposures would end before the window closes. */

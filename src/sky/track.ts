@@ -23,6 +23,9 @@ export interface Track {
   readonly nodes: Nodes | null;
   /** Unit vector at the middle of the night, true equator and equinox of date; geocentric for a moving body. */
   readonly direction: Vector3;
+  /** Right ascension and declination of `direction`. */
+  readonly rightAscensionRadians: Radians;
+  readonly declinationRadians: Radians;
   readonly site: Site;
   readonly ground: Ground;
 }
@@ -88,11 +91,16 @@ export function directionAt(track: Track, unixMs: UtcMillis): Vector3 {
 
 /** Hour angle and declination at an instant. */
 export function placeAt(track: Track, unixMs: UtcMillis): HourPlace {
+  const theta = siderealRadians(unixMs, track.site);
+  if (track.nodes === null)
+    return {
+      hourAngleRadians: wrapped(theta - track.rightAscensionRadians),
+      declinationRadians: track.declinationRadians,
+    };
   const direction = directionAt(track, unixMs);
-  const rightAscension = Math.atan2(direction.y, direction.x);
   return {
-    hourAngleRadians: wrapped(siderealRadians(unixMs, track.site) - rightAscension),
-    declinationRadians: Math.atan2(direction.z, Math.hypot(direction.x, direction.y)),
+    hourAngleRadians: wrapped(theta - rightAscension(direction)),
+    declinationRadians: declination(direction),
   };
 }
 
@@ -127,9 +135,19 @@ function makeTrack(direction: Vector3, nodes: Nodes | null, site: Site): Track {
     s2: ground.cosLatitude * direction.y,
     nodes,
     direction,
+    rightAscensionRadians: rightAscension(direction),
+    declinationRadians: declination(direction),
     site,
     ground,
   };
+}
+
+function rightAscension({ x, y }: Vector3): Radians {
+  return Math.atan2(y, x);
+}
+
+function declination({ x, y, z }: Vector3): Radians {
+  return Math.atan2(z, Math.hypot(x, y));
 }
 
 function middleOf(night: Night): UtcMillis {

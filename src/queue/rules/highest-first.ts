@@ -1,4 +1,5 @@
 /** Highest first: the target that stands highest now; within a target, in order of asking. */
+import type { Moment } from "../moment.js";
 import { NONE } from "../queue-table.js";
 import type { OrderingRule } from "./ordering-rule.js";
 import { byAltitude } from "./reasons.js";
@@ -8,19 +9,39 @@ export const highestFirst: OrderingRule = {
   keepsGroups: true,
 
   best(moment, from, to) {
-    let best = NONE;
-    let bestSine = Number.NEGATIVE_INFINITY;
-    for (let index = from; index < to; index++) {
-      const group = moment.open[index]!;
-      const sine = moment.sinAltitude(group);
-      if (sine < bestSine) continue;
-      const row = moment.first(group);
-      if (row === NONE || (sine === bestSine && row > best)) continue;
-      best = row;
-      bestSine = sine;
+    const { lead } = moment;
+    const { groups } = moment.table;
+    const sameTier = lead.group !== NONE && groups[lead.group]!.tier === groups[moment.open[from]!]!.tier;
+    if (sameTier && lead.holds(moment.nowUnixMs, moment.openList)) {
+      const row = moment.first(lead.group);
+      if (row !== NONE) return row;
     }
-    return best;
+    return lookAtAll(moment, from, to);
   },
 
   why: byAltitude,
 };
+
+function lookAtAll(moment: Moment, from: number, to: number): number {
+  let best = NONE;
+  let bestGroup = NONE;
+  let bestSine = Number.NEGATIVE_INFINITY;
+  let nextSine = Number.NEGATIVE_INFINITY;
+  for (let index = from; index < to; index++) {
+    const group = moment.open[index]!;
+    const sine = moment.sinAltitude(group);
+    if (sine < bestSine && sine <= nextSine) continue;
+    const row = sine < bestSine ? NONE : moment.first(group);
+    if (row === NONE || (sine === bestSine && row > best)) {
+      nextSine = Math.max(nextSine, sine);
+      continue;
+    }
+    nextSine = Math.max(nextSine, bestSine);
+    best = row;
+    bestGroup = group;
+    bestSine = sine;
+  }
+  if (moment.excluded === NONE)
+    moment.lead.set(bestGroup, bestSine - nextSine, moment.nowUnixMs, moment.openList);
+  return best;
+}
