@@ -116,7 +116,7 @@ function nextOpening(
   let night = tonight;
   for (let count = 0; count <= NIGHTS_AHEAD; count++) {
     const next = windowsOf(target, night, observatory).find((window) => window.closeUnixMs > unixMs);
-    if (next !== undefined) return Math.max(next.openUnixMs, unixMs);
+    if (next !== undefined) return next.openUnixMs;
     night = nightOf(night.endUnixMs, observatory.site.timeZone);
   }
   return null;

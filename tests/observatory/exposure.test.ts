@@ -5,6 +5,8 @@ import { HOUR } from "../../src/base/units.js";
 import { loadConfig } from "../../src/config/load.js";
 import { assessExposure, ORDINARY_BOUNDS, suggestExposure } from "../../src/observatory/exposure.js";
 import type { Filter } from "../../src/observatory/observatory.js";
+import { starElectronsPerSecond } from "../../src/observatory/photometry.js";
+import { appearanceOf } from "../../src/sky/appearance.js";
 import { nightNamed } from "../../src/sky/night.js";
 import { horizontal } from "../../src/sky/places.js";
 import type { ObjectType, Target } from "../../src/sky/target.js";
@@ -66,6 +68,14 @@ describe("an assessment", () => {
     expect(inMoonlight.signalToNoise!).toBeLessThan(inDark.signalToNoise! / 1.5);
   });
 
+  test("of the Moon spreads its light over the lit part of the disc", () => {
+    const { light } = assessExposure(bodyNamed("Moon"), v, 0.1, 1, moonlit, observatory)!;
+    const { magnitude, diameterArcseconds, illuminatedFraction } = appearanceOf("Moon", moonlit);
+    const lit = (Math.PI / 4) * diameterArcseconds ** 2 * illuminatedFraction;
+    const perPixel = (starElectronsPerSecond(v, magnitude, light.airmass) / lit) * 0.54599 ** 2;
+    expect(light.peakPerSecond / perPixel).toBeCloseTo(1, 3);
+  });
+
   test("is not given below the horizon", () => {
     expect(assessExposure({ ...fixedAt(280, -40), type: "galaxy" }, v, 60, 1, dark, observatory)).toBeNull();
   });
@@ -98,6 +108,14 @@ describe("a suggestion", () => {
     expect(found.betterFilter).toBe("Hα");
   });
 
+  test("proposes the widest of several filters that would do", () => {
+    const low = nightNamed("2026-11-25", "America/Chicago").startUnixMs + 13.5 * HOUR;
+    expect(suggestExposure(bodyNamed("Jupiter"), named("clear"), low, observatory)).toMatchObject({
+      saturates: true,
+      betterFilter: "V",
+    });
+  });
+
   test("keeps within what may be asked, never saturates when a shorter exposure would not, over all magnitudes", () => {
     const bounds = { shortestSeconds: 1, longestSeconds: 120, mostFrames: 6 };
     const filters = fc.constantFrom(...observatory.camera.filters);
@@ -113,6 +131,9 @@ describe("a suggestion", () => {
         expect(found.frames).toBeLessThanOrEqual(6);
         const shortest = assessExposure(wish, filter, 1, 1, dark, observatory)!;
         if (!shortest.saturates) expect(found.saturates).toBe(false);
+        const peak = found.light.peakPerSecond * found.exposureSeconds;
+        if (found.exposureSeconds > 1)
+          expect(peak).toBeLessThanOrEqual(0.7 * observatory.camera.fullWellElectrons);
         else expect(found.exposureSeconds).toBe(1);
       }),
     );

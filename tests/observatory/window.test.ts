@@ -8,6 +8,7 @@ import { type WhyNot, whyNot, windowsOf } from "../../src/observatory/window.js"
 import { nightNamed, nightOf } from "../../src/sky/night.js";
 import { separationDegrees, sunAltitudeDegrees } from "../../src/sky/places.js";
 import type { Target } from "../../src/sky/target.js";
+import { horizontalOf, trackOf } from "../../src/sky/track.js";
 import { bodyNamed, fixedAt } from "../sky/things.js";
 
 const { observatory } = loadConfig("config/tern-hollow.yaml");
@@ -99,6 +100,23 @@ describe("a window", () => {
     expect(gap).toBeLessThan(5 * MINUTE);
   });
 
+  test("notices a wall that hides a target for two minutes at its greatest elongation", () => {
+    const target = galaxy(150, 60);
+    const track = trackOf(target, night, bare.site);
+    const times = Array.from({ length: 24 * 60 }, (_, minute) => night.startUnixMs + minute * MINUTE);
+    const azimuths = times.map((unixMs) => horizontalOf(track, unixMs).azimuthDegrees);
+    const furthest = Math.max(...azimuths.filter((azimuth) => azimuth < 180));
+    const wall = [
+      { azimuthDegrees: furthest - 0.001, altitudeDegrees: 0 },
+      { azimuthDegrees: furthest - 0.001, altitudeDegrees: 85 },
+      { azimuthDegrees: furthest + 5, altitudeDegrees: 85 },
+      { azimuthDegrees: furthest + 5, altitudeDegrees: 0 },
+    ];
+    const windows = windowsOf(target, night, { ...bare, limits: { ...bare.limits, horizonMask: wall } });
+    expect(windows).toHaveLength(2);
+    expect(windows[1]!.openUnixMs - windows[0]!.closeUnixMs).toBeLessThan(5 * MINUTE);
+  });
+
   test("opens at civil dusk for planets and bright stars, at nautical dusk for faint targets", () => {
     const star = (magnitude: number): Target => ({ ...fixedAt(0, 40), type: "star", magnitude });
     const opening = (target: Target): number => {
@@ -145,6 +163,13 @@ describe("why not now", () => {
     expect(why!.opensUnixMs).toBe(windowsOf(galaxy(10.7, 41.3), night, observatory)[0]!.openUnixMs);
   });
 
+  test("the Sun is too high even for a planet: the twilight limit of bright targets is named", () => {
+    expectReason(whyNot(bodyNamed("Saturn"), night.startUnixMs, observatory), {
+      limit: "sun-up",
+      limitDegrees: -6,
+    });
+  });
+
   test("never rises here, which no date changes", () => {
     expectReason(whyNot(galaxy(0, -60), elevenAtNight, observatory), {
       limit: "below-limit",
@@ -179,6 +204,8 @@ describe("why not now", () => {
   test("too near the Sun, by day and by night, is said before anything else", () => {
     const nearSun = galaxy(243, -20);
     expectReason(whyNot(nearSun, night.startUnixMs, observatory), { limit: "near-sun", limitDegrees: 30 });
+    const neverUp = galaxy(243, -40);
+    expectReason(whyNot(neverUp, night.startUnixMs, observatory), { limit: "near-sun", never: true });
     const daylight = withLimits({
       sunAltitudeDegrees: 0,
       brightSunAltitudeDegrees: 0,

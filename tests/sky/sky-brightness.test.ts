@@ -43,6 +43,26 @@ describe("moonlight", () => {
     expect(nanolambertsOf(skyMagnitude({ ...zenith, moon: fullMoon }))).toBeCloseTo(79.0 + added, 0);
   });
 
+  test("of a half Moon is 2.6 magnitudes less: 0.026 × 90 + 4 × 10⁻⁹ × 90⁴", () => {
+    const added = (phaseAngleDegrees: number): number =>
+      nanolambertsOf(skyMagnitude({ ...zenith, moon: { ...fullMoon, phaseAngleDegrees } })) - 79.0;
+    expect(2.5 * Math.log10(added(0) / added(90))).toBeCloseTo(2.34 + 0.262, 1);
+  });
+
+  test("within 10° of the Moon grows as the inverse square of the distance", () => {
+    const light = (separationDegrees: number): number =>
+      nanolambertsOf(
+        skyMagnitude({ ...site, altitudeDegrees: 45, moon: { ...fullMoon, separationDegrees } }),
+      );
+    // Mie part 6.2 × 10⁷ / ρ², over the same Rayleigh part and dark sky: a ratio of differences.
+    const rayleigh = (degrees: number): number =>
+      10 ** 5.36 * (1.06 + Math.cos((degrees * Math.PI) / 180) ** 2);
+    const inner = 6.2e7 / 4 + rayleigh(2);
+    const outer = 10 ** (6.15 - 0.5) + rayleigh(20);
+    const background = nanolambertsOf(skyMagnitude({ ...site, altitudeDegrees: 45, moon: null }));
+    expect((light(2) - background) / (light(20) - background) / (inner / outer)).toBeCloseTo(1, 6);
+  });
+
   test("counts for nothing below the horizon", () => {
     const moon = { ...fullMoon, altitudeDegrees: -1 };
     expect(skyMagnitude({ ...zenith, moon })).toBeCloseTo(21.587, 9);
