@@ -216,7 +216,15 @@ const room = z.strictObject({
   /** Loopback only unless the classroom is let in. */
   host: z.string().default("127.0.0.1"),
   port: z.number().int().min(0).max(65535).default(8420),
+  /** The class that meets in the room; the first one when left out. */
   classId: identifier.optional(),
+  /** What students type to come in; a new one at each start when left out. */
+  classCode: z
+    .string()
+    .regex(/^[A-Za-z0-9-]{6,40}$/, "6 to 40 letters, digits and dashes")
+    .optional(),
+  /** Further names under which browsers may reach the room, such as one given by the school's network. */
+  hostNames: z.array(z.string().regex(/^[a-z0-9.-]{1,253}$/, "a host name in lower case")).default([]),
 });
 
 export const configSchema = z
