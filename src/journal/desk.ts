@@ -27,6 +27,7 @@ export interface Acted {
 }
 
 export interface Desk {
+  /** As stored. While a decision is made it is the state that decision is given: with those before it in the same write. */
   readonly state: State;
   /**
    * Decides and stores, one decision at a time in order of calling. When the promise resolves the
@@ -41,5 +42,8 @@ export interface Desk {
   close(): Promise<void>;
 }
 
-/** Works out the notices that follow from events, given the state before and after them. */
+/**
+ * Works out the notices that follow from events, given the state before and after them. Both states are views that
+ * hold only during the call; `after` has the entry's events, id and time, but not yet these notices.
+ */
 export type DeriveNotices = (entry: Omit<Entry, "notices">, before: State, after: State) => readonly Notice[];

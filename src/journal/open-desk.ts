@@ -14,6 +14,7 @@ import { type Loaded, loadState } from "./load.js";
 import { lockFolder } from "./lock.js";
 import { MemoryStore } from "./memory-store.js";
 import { nothingReadable, type Rescue, rescueJournal } from "./rescue.js";
+import { meansDamage } from "./store-fault.js";
 
 export interface OpenOptions {
   /** The data folder; made when it is missing. */
@@ -35,28 +36,32 @@ export interface OpenedDesk extends Desk {
  */
 export async function openDesk(options: OpenOptions): Promise<OpenedDesk> {
   const { folder, clock, derive, log } = options;
-  const unlock = takeFolder(folder);
-  const files = journalFiles(folder);
+  const letGo: (() => void)[] = [];
+  const closed = (): void => {
+    for (const each of letGo.splice(0).reverse()) each();
+  };
   try {
+    mkdirSync(folder, { recursive: true });
+    letGo.push(lockFolder(folder));
+    const files = journalFiles(folder);
     const mark = HighWaterMark.open(files.mark);
+    letGo.push(() => mark.close());
     const { journal, loaded, reports } = await openJournal(files, mark.idAtOpen);
     for (const report of reports) log.error({}, report);
     mark.raise(loaded.draft.lastEntryId);
+    const stored = (id: number): void => mark.raise(id);
     const desk = new JournalDesk(journal, loaded.draft, loaded.snapshotId, {
       clock,
       derive,
       log,
-      stored: (id) => mark.raise(id),
-      closed: () => {
-        mark.close();
-        unlock();
-      },
+      stored,
+      closed,
     });
     await desk.resumeForgetting();
     return Object.assign(desk, { reports });
   } catch (error) {
-    unlock();
-    throw error;
+    closed();
+    throw error instanceof Refusal ? error : unusable(folder, error as Error);
   }
 }
 
@@ -66,18 +71,12 @@ export function openMemoryDesk(options: Omit<OpenOptions, "folder" | "log"> & { 
   return new JournalDesk(new Journal(new MemoryStore()), emptyState(), 0, { clock, derive, log });
 }
 
-function takeFolder(folder: string): () => void {
-  try {
-    mkdirSync(folder, { recursive: true });
-    return lockFolder(folder);
-  } catch (error) {
-    if (error instanceof Refusal) throw error;
-    throw new Refusal(
-      "folder-unusable",
-      `${folder} cannot be used as data folder (${(error as Error).message}): make it a folder that can be written to, or name another with --data FOLDER.`,
-      { cause: error },
-    );
-  }
+function unusable(folder: string, cause: Error): Refusal {
+  return new Refusal(
+    "folder-unusable",
+    `${folder} cannot be used as data folder (${cause.message}): make it a folder with room that can be written to, or name another with --data FOLDER.`,
+    { cause },
+  );
 }
 
 interface Opened {
@@ -133,9 +132,8 @@ function openStore(files: JournalFiles): LibsqlStore | null {
   try {
     return new LibsqlStore(files.database);
   } catch (error) {
-    const code = String((error as { code?: unknown }).code ?? "");
-    if (code.startsWith("SQLITE_CORRUPT")) return null;
-    throw nothingReadable(files, error);
+    if (meansDamage(error)) return null;
+    throw (error as { code?: string }).code === "SQLITE_NOTADB" ? nothingReadable(files, error) : error;
   }
 }
 

@@ -64,7 +64,7 @@ export async function rescueJournal(files: JournalFiles, acknowledgedId: number)
 export function nothingReadable(files: JournalFiles, cause?: unknown): Refusal {
   return new Refusal(
     "journal-unreadable",
-    `${files.database} is not a readable journal, and nothing in it has been changed: put a backup of it back, or move it and ${files.mark} away to begin an empty one.`,
+    `${files.database} is not a readable journal, and nothing in it has been changed: put a backup of it back, or move all files named journal.* out of ${files.folder} to begin an empty one.`,
     { cause },
   );
 }

@@ -157,19 +157,19 @@ describe("a damaged file", () => {
     writeFileSync(database, text);
     await expect(open(folder)).rejects.toMatchObject({
       code: "journal-unreadable",
-      message: `${database} is not a readable journal, and nothing in it has been changed: put a backup of it back, or move it and ${join(folder, "journal.mark")} away to begin an empty one.`,
+      message: `${database} is not a readable journal, and nothing in it has been changed: put a backup of it back, or move all files named journal.* out of ${folder} to begin an empty one.`,
     });
     expect(readFileSync(database, "utf8")).toBe(text);
   });
 
-  test("that was emptied or taken away is not mistaken for a new one", async () => {
+  test.each([
+    ["emptied", () => writeFileSync(database, "")],
+    ["taken away", () => rmSync(database)],
+  ])("that was %s is not mistaken for a new one, until all that belongs to it is gone", async (_, harm) => {
     await journalOf(2);
-    writeFileSync(database, "");
+    harm();
     await expect(open(folder)).rejects.toMatchObject({ code: "journal-unreadable" });
-    rmSync(database);
-    await expect(open(folder)).rejects.toMatchObject({ code: "journal-unreadable" });
-    rmSync(database);
-    rmSync(join(folder, "journal.mark"));
+    for (const file of readdirSync(folder)) rmSync(join(folder, file));
     expect((await open(folder)).state.lastEntryId).toBe(0);
   });
 

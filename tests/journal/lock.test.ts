@@ -33,6 +33,7 @@ test("the folder is free again when its process has been killed", async () => {
 
 test("a folder that cannot be one is named", async () => {
   const folder = newFolder();
+  await expect(open("/dev/null/data")).rejects.toThrow("/dev/null/data cannot be used as data folder");
   await expect(open("/dev/null/data")).rejects.toMatchObject({ code: "folder-unusable" });
   await expect(open(`${folder}/made/on/the/way`)).resolves.toBeTruthy();
 });
