@@ -58,7 +58,7 @@ function assignNamed(work: Work, name: string): void {
 /** One word, with its unit where it has one. */
 function takeOne(work: Work, spec: OptionSpec): void {
   const word = work.words[work.at++] as Word;
-  put(work, spec.name, spec.kind === "number" ? withUnit(work, word) : word.text);
+  put(work, spec.name, spec.kind === "number" || spec.kind === "time" ? withUnit(work, word) : word.text);
 }
 
 /** Everything up to the next name, as it stands in the line. */
@@ -147,7 +147,7 @@ function put(work: Work, name: string, value: string): void {
   if (name in work.options) {
     throw new Refusal(
       "given-twice",
-      `The ${name} is given twice: "${work.options[name]}" and "${value}". Say it once.`,
+      `Given twice: ${name}, as "${work.options[name]}" and as "${value}". Say it once.`,
     );
   }
   work.options[name] = value;

@@ -103,7 +103,7 @@ function severalRequests(choice: Choice, asker: Asker, state: State, services: S
  * A group of the class, in any case.
  * @throws {Refusal} code "unknown-group"
  */
-export function groupNamed(typed: string, classId: string, state: State, { config }: Services): string {
+function groupNamed(typed: string, classId: string, state: State, { config }: Services): string {
   const groups = groupsOf(classId, state, config);
   const found = groups.find((each) => each.toLowerCase() === typed.toLowerCase());
   if (found) return found;

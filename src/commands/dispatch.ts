@@ -1,6 +1,5 @@
 /** Runs one call: role, options, decision, answer. Whatever happens, the person gets a sentence. */
 import { Refusal } from "../base/refusal.js";
-import type { NightslateEvent } from "../journal/events.js";
 import type { Call } from "./command.js";
 import { commandNamed } from "./named.js";
 import { Offer } from "./offer.js";
@@ -36,10 +35,9 @@ export function refusedReply(refusal: Refusal): Reply {
 
 /** Someone who only looks is answered even when the disk refuses to remember them. */
 async function makeKnown({ asker, from }: Call, { desk, config }: Services): Promise<void> {
-  const change = (): NightslateEvent | null => joining(desk.state, asker, from, config);
-  if (change() === null) return;
+  if (joining(desk.state, asker, from, config) === null) return;
   try {
-    await desk.act(() => [change() ?? []].flat(), { by: asker.id });
+    await desk.act((state) => [joining(state, asker, from, config) ?? []].flat(), { by: asker.id });
   } catch (error) {
     if (!(error instanceof Refusal)) throw error;
   }

@@ -104,7 +104,7 @@ function readChoice(text: string, { spec }: Reading): string {
   const near = nearest(text, choices);
   throw new Refusal(
     "bad-choice",
-    `"${text}" is no ${spec.name}; ${near ? `did you mean ${near}? It` : "it"} can be ${listed(choices, "or")}.`,
+    `"${text}" is not possible here; ${near ? `did you mean ${near}? The` : "the"} ${spec.name} can be ${listed(choices, "or")}.`,
   );
 }
 

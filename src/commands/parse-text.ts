@@ -8,7 +8,7 @@ import { readPlainWords } from "./plain-words.js";
 import { quoted } from "./split-line.js";
 
 /** Longer lines are refused unread. */
-export const LONGEST_LINE = 600;
+const LONGEST_LINE = 600;
 
 /**
  * Understands "/request M13 clear 20 3", `/cancel 12 reason="cloud"`, and plain words such as "when will mine run?".

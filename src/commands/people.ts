@@ -9,7 +9,7 @@ import { nearest } from "./spelling.js";
 import { listed } from "./words.js";
 
 /** What a person in another class is called. */
-export const STRANGER = "someone in another class";
+const STRANGER = "someone in another class";
 
 /** The account part of a person's id: "mira" of "terminal:mira". */
 export function accountOf(personId: PersonId): string {

@@ -4,7 +4,7 @@ import type { Filter } from "../observatory/observatory.js";
 import type { Catalogue } from "../sky/catalogue.js";
 import type { Target } from "../sky/target.js";
 import { nearest } from "./spelling.js";
-import { shortName } from "./target-words.js";
+import { fullName, shortName } from "./target-words.js";
 import { listed } from "./words.js";
 
 /** Written names of one line of the spectrum. */
@@ -18,7 +18,8 @@ export function readTarget(text: string, catalogue: Catalogue): Target {
   const looked = catalogue.lookUp(text);
   if (looked.found) return looked.found;
   if ("refused" in looked) throw new Refusal(looked.refused, looked.sentence);
-  const near = looked.suggestions.slice(0, 3).map(shortName);
+  // A number was mistyped for a number, a name for a name.
+  const near = looked.suggestions.slice(0, 3).map(/\d/.test(text) ? shortName : fullName);
   const help =
     near.length > 0
       ? `did you mean ${listed(near, "or")}?`

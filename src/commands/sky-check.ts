@@ -47,7 +47,7 @@ export function checkSky(
 }
 
 /** "the Sun is 4° below the horizon and must be 12° below", as a clause. */
-export function obstacleClause({ limit, valueDegrees, limitDegrees }: WhyNot): string {
+function obstacleClause({ limit, valueDegrees, limitDegrees }: WhyNot): string {
   const value = Math.abs(valueDegrees).toFixed(Math.abs(valueDegrees - limitDegrees) < 1 ? 1 : 0);
   switch (limit) {
     case "sun-up":

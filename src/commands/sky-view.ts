@@ -3,7 +3,6 @@ import { type Degrees, HOUR, MINUTE, type UtcMillis } from "../base/units.js";
 import { nightSkyOf } from "../observatory/night-sky.js";
 import type { Observatory, Window } from "../observatory/observatory.js";
 import { windowsOf } from "../observatory/window.js";
-import { apparentAltitude } from "../sky/airmass.js";
 import type { Interval } from "../sky/interval.js";
 import { type Night, nightOf } from "../sky/night.js";
 import type { Target } from "../sky/target.js";
@@ -36,11 +35,6 @@ export function windowsFrom(
   return windowsOf(target, night, observatory)
     .filter((each) => each.closeUnixMs > fromUnixMs)
     .map((each) => ({ ...each, openUnixMs: Math.max(each.openUnixMs, fromUnixMs) }));
-}
-
-/** Altitude at which the target is seen, refraction included. */
-export function seenAltitude(track: Track, unixMs: UtcMillis): Degrees {
-  return apparentAltitude(horizontalOf(track, unixMs).altitudeDegrees);
 }
 
 /** When a target stands highest within a stretch, to the minute. */

@@ -11,6 +11,10 @@ import { filterNamed, readFilter } from "./read-sky.js";
 const LONGEST_TEXT = 200;
 /** A name or coordinates have no more words than this. */
 const MOST_WORDS = 12;
+/** "22:30", "10pm": coordinates are never written so after the first word. */
+const CLOCK = /^(\d{1,2}:\d{2}(am|pm)?|\d{1,2}(am|pm))$/i;
+/** Said before a time. */
+const AFTER = /\b(?:not before|after)\s+(?=\d)/i;
 /** Words that would make a request someone else's. */
 const FOR_OTHERS = /^(@.+|(for|as|behalf|person|owner|student|user)([=:].*)?)$/i;
 
@@ -33,7 +37,8 @@ export function splittable(value: string | number | undefined): string | null {
 /**
  * The text up to the first word of several letters that `isTail` knows, where that names something; else the
  * longest beginning of the text that names something, and the words left over.
- * Where nothing is found, the text up to the first word that `isTail` knows.
+ * Where nothing is found, or a name is followed by what may be its misspelt second half, the text up to the
+ * first word that `isTail` knows.
  */
 export function splitTarget(
   text: string,
@@ -47,20 +52,26 @@ export function splitTarget(
   const certain = words.findIndex((word, index) => index > 0 && word.length > 1 && isTail(word));
   const before = words.slice(0, certain).join(" ");
   if (certain > 0 && catalogue.lookUp(before).found) return { target: before, rest: words.slice(certain) };
-  for (let length = Math.min(words.length, MOST_WORDS); length > 0; length--) {
-    const name = words.slice(0, length).join(" ");
-    const looked = catalogue.lookUp(name);
-    if (looked.found || ("refused" in looked && looked.refused === "sun")) {
-      return { target: name, rest: words.slice(length) };
-    }
-  }
+  const length = namedLength(words, catalogue);
+  const next = words[length] ?? "";
+  const misspelt = /^\p{L}{3,}$/u.test(next) && !isTail(next) && !/\d/.test(words.slice(0, length).join(""));
+  if (length > 0 && !misspelt) return { target: words.slice(0, length).join(" "), rest: words.slice(length) };
   const tail = words.findIndex((word, index) => index > 0 && isTail(word));
   const end = tail < 0 ? words.length : tail;
   return { target: words.slice(0, end).join(" "), rest: words.slice(end) };
 }
 
+/** How many words from the beginning name something, at most; 0 for none. */
+function namedLength(words: readonly string[], catalogue: Catalogue): number {
+  for (let length = Math.min(words.length, MOST_WORDS); length > 0; length--) {
+    const looked = catalogue.lookUp(words.slice(0, length).join(" "));
+    if (looked.found || ("refused" in looked && looked.refused === "sun")) return length;
+  }
+  return 0;
+}
+
 /**
- * Raw options of /request with the target's text split into target, filter, exposure and frames.
+ * Raw options of /request with the target's text split into target, filter, exposure, frames and not-before.
  * What was given by name stays; the rest of the text fills what is still open.
  * @throws {Refusal} codes "unknown-filter", "given-twice", "for-someone-else"
  */
@@ -70,16 +81,17 @@ export function splitWish(raw: RawOptions, catalogue: Catalogue, filters: readon
   if (text === null) return raw;
   const isTail = (word: string): boolean =>
     filterNamed(word, filters) !== null ||
+    CLOCK.test(word) ||
     readDuration(word, "seconds")?.hasUnit === true ||
     FRAMES.test(word);
-  const { target, rest } = splitTarget(text, catalogue, isTail);
+  const { target, rest } = splitTarget(text.replace(AFTER, ""), catalogue, isTail);
   if (rest.length === 0) return { ...raw, target };
   const options: Record<string, string | number | undefined> = { ...raw, target };
   const put = (name: string, value: string): void => {
     if (options[name] !== undefined) {
       throw new Refusal(
         "given-twice",
-        `The ${name} is given twice, as ${options[name]} and as ${value}: say it once, as in /request M13 clear 20 3.`,
+        `Given twice: ${name}, as "${options[name]}" and as "${value}". Say it once, as in /request M13 clear 20 3.`,
       );
     }
     options[name] = value;
@@ -110,6 +122,10 @@ function readTail(
   let exposureSeen = unitGiven;
   for (const word of words) {
     if (FOR_OTHERS.test(word)) throw forSomeoneElse();
+    if (CLOCK.test(word)) {
+      put("notbefore", word);
+      continue;
+    }
     const product = FRAMES_TIMES_EXPOSURE.exec(word);
     const frames = FRAMES.exec(word);
     if (product) {

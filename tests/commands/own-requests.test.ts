@@ -153,7 +153,7 @@ describe("/queue", () => {
     expect(read(await world.type("/queue group", tomas))).toContain("2 requests of your group waiting");
     expect(read(await world.type("/queue mine", noor))).toContain("1 request of yours waiting");
     expect(read(await world.type("/queue theirs"))).toContain(
-      '"theirs" is no scope; it can be all, group or mine.',
+      '"theirs" is not possible here; the scope can be all, group or mine.',
     );
   });
 

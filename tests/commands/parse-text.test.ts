@@ -126,7 +126,7 @@ describe("A line that cannot be understood", () => {
     ],
     ["/mine 3", 'I do not know what "3" means after /mine; nothing goes after it. Type, for example, /mine.'],
     ["/when requst=12", '/when has no option "requst"; did you mean request?'],
-    ["/when 12 request=13", 'The request is given twice: "12" and "13". Say it once.'],
+    ["/when 12 request=13", 'Given twice: request, as "12" and as "13". Say it once.'],
   ])("%s", (line, sentence) => {
     expect(refusal(line).message).toBe(sentence);
   });

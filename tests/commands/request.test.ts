@@ -116,6 +116,23 @@ describe("The answer", () => {
     expect(reply).toContain("It waits for the hold to be lifted; no time can be given before that.");
   });
 
+  it("says what hides a target that is behind the trees, and until when", async () => {
+    const world = openWorld("2026-11-25T21:05");
+    expect(read(await world.type("/request M57 clear 20"))).toMatch(
+      /not any more tonight; tomorrow night from Thu 26 Nov 18:1\d: it stands at 2\d° now, behind trees or walls that reach 2\d° there\./,
+    );
+  });
+
+  it.each([
+    "/request M81 clear 20 1 23:00",
+    "/request M81 clear 20 1 not before 23:00",
+    "/request M81 after 23:00",
+  ])("%s waits for that time", async (line) => {
+    const world = openWorld();
+    await world.type(line);
+    expect(only(world)).toMatchObject({ target: { id: "M81" }, notBeforeUnixMs: local("2026-11-25T23:00") });
+  });
+
   it("keeps the note, cleaned, and the time before which it must not run", async () => {
     const world = openWorld();
     const reply = read(
@@ -177,6 +194,10 @@ describe("A request that cannot be granted changes nothing and is refused with",
       "NGC 2070 never rises here; the limit is 20°. Ask for something that is up: /tonight has a list.",
     ],
     ["/request M31 L 20", 'There is no filter "L"; did you mean B? The camera has clear, B, V, R and Hα.'],
+    [
+      "/request Ring Nebul clear 20",
+      /^There is nothing called "Ring Nebul" in the catalogue; did you mean Ring Nebula \(M57\)/,
+    ],
     ["/request M31 infrared 20", 'There is no filter "infrared"; the camera has clear, B, V, R and Hα.'],
     ["/request M31 clear 0", "An exposure of 0 s is not possible: give from 0.01 to 600 s."],
     ["/request M31 clear -5", "An exposure of -5 s is not possible: give from 0.01 to 600 s."],
@@ -191,7 +212,7 @@ describe("A request that cannot be granted changes nothing and is refused with",
     ],
     [
       "/request M31 R filter=V",
-      "The filter is given twice, as V and as R: say it once, as in /request M13 clear 20 3.",
+      'Given twice: filter, as "V" and as "R". Say it once, as in /request M13 clear 20 3.',
     ],
     [
       "/request M31 for Tomas",

@@ -242,7 +242,7 @@ describe("/rule", () => {
       "The rule is setting-first already",
     );
     expect(read(await world.type("/rule fastest", quill))).toContain(
-      '"fastest" is no name; it can be highest-first, first-come, setting-first, one-each or planned.',
+      '"fastest" is not possible here; the name can be highest-first, first-come, setting-first, one-each or planned.',
     );
   });
 });
@@ -307,7 +307,7 @@ describe("/equipment", () => {
       "Say the part and its state, as in /equipment camera away",
     );
     expect(read(await world.type("/equipment mirror clean", okoro))).toContain(
-      '"mirror" is no part; it can be telescope, dome, camera or sky.',
+      '"mirror" is not possible here; the part can be telescope, dome, camera or sky.',
     );
     expect(world.services.desk.state.equipment.camera).toBe("away");
   });
