@@ -100,21 +100,26 @@ describe("a window", () => {
     expect(gap).toBeLessThan(5 * MINUTE);
   });
 
-  test("notices a wall that hides a target for two minutes at its greatest elongation", () => {
-    const target = galaxy(150, 60);
-    const track = trackOf(target, night, bare.site);
-    const times = Array.from({ length: 24 * 60 }, (_, minute) => night.startUnixMs + minute * MINUTE);
-    const azimuths = times.map((unixMs) => horizontalOf(track, unixMs).azimuthDegrees);
-    const furthest = Math.max(...azimuths.filter((azimuth) => azimuth < 180));
-    const wall = [
-      { azimuthDegrees: furthest - 0.001, altitudeDegrees: 0 },
-      { azimuthDegrees: furthest - 0.001, altitudeDegrees: 85 },
-      { azimuthDegrees: furthest + 5, altitudeDegrees: 85 },
-      { azimuthDegrees: furthest + 5, altitudeDegrees: 0 },
-    ];
-    const windows = windowsOf(target, night, { ...bare, limits: { ...bare.limits, horizonMask: wall } });
-    expect(windows).toHaveLength(2);
-    expect(windows[1]!.openUnixMs - windows[0]!.closeUnixMs).toBeLessThan(5 * MINUTE);
+  test("notices a wall that hides a target for less than a minute at its greatest elongation", () => {
+    for (let ra = 150; ra < 152; ra += 0.2) {
+      const target = galaxy(ra, 60);
+      const track = trackOf(target, night, bare.site);
+      const times = Array.from(
+        { length: 12 * 3600 },
+        (_, second) => night.startUnixMs + (4 * 3600 + second) * 1000,
+      );
+      const azimuths = times.map((unixMs) => horizontalOf(track, unixMs).azimuthDegrees);
+      const furthest = Math.max(...azimuths.filter((azimuth) => azimuth < 180));
+      const wall = [
+        { azimuthDegrees: furthest - 0.00003, altitudeDegrees: 0 },
+        { azimuthDegrees: furthest - 0.00003, altitudeDegrees: 85 },
+        { azimuthDegrees: furthest + 5, altitudeDegrees: 85 },
+        { azimuthDegrees: furthest + 5, altitudeDegrees: 0 },
+      ];
+      const windows = windowsOf(target, night, { ...bare, limits: { ...bare.limits, horizonMask: wall } });
+      expect(windows, String(ra)).toHaveLength(2);
+      expect(windows[1]!.openUnixMs - windows[0]!.closeUnixMs).toBeLessThan(MINUTE);
+    }
   });
 
   test("opens at civil dusk for planets and bright stars, at nautical dusk for faint targets", () => {
