@@ -1,6 +1,7 @@
 /** When a target may be observed, and if not now, why not and when. */
 import type { UtcMillis } from "../base/units.js";
 import type { Interval } from "../sky/interval.js";
+import { remembering } from "../sky/memo.js";
 import { type Night, nightOf } from "../sky/night.js";
 import type { Target } from "../sky/target.js";
 import { nearMoon, nearSun, sunUp } from "./celestial-limits.js";
@@ -107,6 +108,12 @@ function alwaysNearSun({ target, observatory }: Case): boolean {
   return observatory.limits.sunSeparationDegrees > GREATEST_ELONGATION[target.body];
 }
 
+/** The night that begins as another ends; remembered, because calendars are slower than the sky. */
+const nightAfter = remembering(2 * NIGHTS_AHEAD, (key: string): Night => {
+  const [endUnixMs, timeZone] = key.split(" ") as [string, string];
+  return nightOf(Number(endUnixMs), timeZone);
+});
+
 function nextOpening(
   target: Target,
   unixMs: UtcMillis,
@@ -117,7 +124,7 @@ function nextOpening(
   for (let count = 0; count <= NIGHTS_AHEAD; count++) {
     const next = windowsOf(target, night, observatory).find((window) => window.closeUnixMs > unixMs);
     if (next !== undefined) return next.openUnixMs;
-    night = nightOf(night.endUnixMs, observatory.site.timeZone);
+    night = nightAfter(`${night.endUnixMs} ${observatory.site.timeZone}`);
   }
   return null;
 }
