@@ -62,8 +62,7 @@ function encodeValue(value: Card["value"]): string {
     return `'${text.replace(/'/g, "''").padEnd(8)}'`.padEnd(20);
   }
   if (typeof value === "boolean") return (value ? "T" : "F").padStart(20);
-  const text = Number.isInteger(value) ? String(value) : String(Number(value.toPrecision(12)));
-  return text.replace("e", "E").padStart(20);
+  return String(value).replace("e", "E").padStart(20);
 }
 
 function decodeCard(line: string): Card | null {

@@ -1,5 +1,5 @@
 /** The patch of sky that falls on the camera, and its coordinates in pixels. */
-import { DEGREES_PER_RADIAN, type Degrees, RADIANS_PER_DEGREE, type UtcMillis } from "../../base/units.js";
+import { DEGREES_PER_RADIAN, type Degrees, RADIANS_PER_DEGREE } from "../../base/units.js";
 import type { Camera } from "../../observatory/observatory.js";
 import { pixelScaleArcseconds } from "../../observatory/photometry.js";
 import type { Card } from "../fits-cards.js";
@@ -57,9 +57,8 @@ export function toPixel(field: Field, raDegrees: Degrees, decDegrees: Degrees): 
 }
 
 /** World coordinates for the FITS header (Greisen & Calabretta 2002, A&A 395, 1061). */
-export function wcsCards(field: Field, midUnixMs: UtcMillis): Card[] {
+export function wcsCards(field: Field): Card[] {
   const step = field.arcsecondsPerPixel / 3600;
-  const julianDate = midUnixMs / 86_400_000 + 2_440_587.5;
   return [
     { keyword: "WCSAXES", value: 2 },
     { keyword: "CTYPE1", value: "RA---TAN", comment: "gnomonic projection" },
@@ -73,6 +72,5 @@ export function wcsCards(field: Field, midUnixMs: UtcMillis): Card[] {
     { keyword: "CDELT1", value: -step, comment: "east to the left" },
     { keyword: "CDELT2", value: step, comment: "north up" },
     { keyword: "RADESYS", value: "ICRS" },
-    { keyword: "MJD-AVG", value: julianDate - 2_400_000.5, comment: "mid-exposure, UTC" },
   ];
 }

@@ -1,4 +1,5 @@
 /** What a practice frame's header says: how it was "taken", and that it is simulated. */
+import { DAY } from "../../base/units.js";
 import type { Card } from "../fits-cards.js";
 import type { Circumstances, Exposure } from "./exposure.js";
 import { type Field, wcsCards } from "./field.js";
@@ -31,6 +32,9 @@ export function frameCards(
     { keyword: "SITEELEV", value: site.elevationMetres, comment: "[m]" },
     { keyword: "TIMESYS", value: "UTC" },
     { keyword: "DATE-OBS", value: isoTime(startUnixMs), comment: "start of exposure" },
+    { keyword: "MJD-OBS", value: modifiedJulianDate(startUnixMs), comment: "[d] start of exposure" },
+    { keyword: "DATE-AVG", value: isoTime(circumstances.midUnixMs), comment: "middle of exposure" },
+    { keyword: "MJD-AVG", value: modifiedJulianDate(circumstances.midUnixMs), comment: "[d]" },
     { keyword: "EXPTIME", value: exposureSeconds, comment: "[s]" },
     { keyword: "FILTER", value: circumstances.filter.name },
     { keyword: "AIRMASS", value: round(circumstances.airmass, 4), comment: "at mid-exposure" },
@@ -48,7 +52,7 @@ export function frameCards(
     { keyword: "DARKCUR", value: camera.darkElectronsPerSecond, comment: "[electron/s]" },
     { keyword: "BIASADU", value: camera.biasAdu, comment: "[adu]" },
     { keyword: "BUNIT", value: "adu" },
-    ...wcsCards(field, circumstances.midUnixMs),
+    ...wcsCards(field),
     ...comments(exposure, stars),
   ];
 }
@@ -69,4 +73,9 @@ function comments(exposure: Exposure, stars: StarNote): Card[] {
 /** "2026-11-26T03:04:05.000": FITS has no zone letter (section 9.1.1). */
 function isoTime(unixMs: number): string {
   return new Date(unixMs).toISOString().replace("Z", "");
+}
+
+/** Days since 1858-11-17T00:00 UTC; 40587 is 1970-01-01. */
+function modifiedJulianDate(unixMs: number): number {
+  return unixMs / DAY + 40_587;
 }

@@ -1,0 +1,155 @@
+import { describe, expect, it } from "vitest";
+import type { Equipment, Verdict } from "../../src/journal/events.js";
+import { loadStars } from "../../src/sky/load-stars.js";
+import { judgeFrame } from "../../src/telescope/judge-frame.js";
+import { THICK_CLOUD } from "../../src/telescope/practice/cloud.js";
+import type { Exposure } from "../../src/telescope/practice/exposure.js";
+import { simulate } from "../../src/telescope/practice/frame.js";
+import { type FrameEvidence, verdictOn } from "../../src/telescope/verdict.js";
+import { allReady, config, exposureOf, JUNE_DAY, jupiter, m13, smallCamera } from "./practice-example.js";
+
+const stars = loadStars();
+const { camera } = config.observatory;
+const shut: Equipment = { ...allReady, dome: "shut" };
+const away: Equipment = { ...allReady, camera: "away" };
+
+/** Makes the frame and judges it by its pixels. */
+function judged(change: Partial<Exposure>): Verdict {
+  const exposure = exposureOf({ target: m13, observatory: smallCamera(1024), ...change });
+  const frame = simulate(exposure, stars);
+  return judgeFrame(frame.image, {
+    ...frame.circumstances,
+    camera: exposure.observatory.camera,
+    exposureSeconds: exposure.exposureSeconds,
+    equipment: exposure.equipment,
+    moonInFrame: exposure.target.id === "moon",
+  });
+}
+
+describe("a frame made and judged by its pixels", () => {
+  it("is usable on a clear night, with the stars that were seen", () => {
+    const verdict = judged({});
+    expect(verdict).toMatchObject({ is: "usable", starsSeen: expect.any(Number) });
+    expect(verdict.starsSeen).toBeGreaterThan(200);
+  });
+
+  it("is black because the Sun was up, with its altitude at mid-exposure", () => {
+    expect(judged({ startUnixMs: JUNE_DAY })).toMatchObject({
+      is: "black",
+      because: "sun-up",
+      // astropy (ERFA): 68.93° at 2026-06-15T18:00:30 UTC for Tern Hollow.
+      sunAltitudeDegrees: expect.closeTo(68.93, 1),
+      starsSeen: 0,
+    });
+  });
+
+  it("is black because the Sun was too near the horizon, though the dome was open and every pixel is full", () => {
+    const verdict = judged({ startUnixMs: Date.parse("2026-06-15T02:30:00Z") });
+    expect(verdict).toMatchObject({ is: "black", because: "sun-up" });
+    expect((verdict as { medianAdu: number }).medianAdu).toBeGreaterThan(60_000);
+  });
+
+  it("is black because of cloud, with the stars that are missing", () => {
+    const verdict = judged({ cloudMagnitudes: THICK_CLOUD });
+    expect(verdict).toMatchObject({ is: "black", because: "cloud", starsSeen: 0 });
+    expect((verdict as { starsExpected: number }).starsExpected).toBeGreaterThan(50);
+  });
+
+  it("is black because the dome was shut", () => {
+    expect(judged({ equipment: shut })).toMatchObject({ is: "black", because: "dome-shut" });
+  });
+
+  it("is synthetic when no camera is fitted, by day and with the dome shut too", () => {
+    expect(judged({ equipment: away })).toMatchObject({ is: "synthetic", because: "no-camera" });
+    const everything = { ...away, dome: "shut", sky: "cloud" } as const;
+    expect(judged({ equipment: everything, startUnixMs: JUNE_DAY })).toMatchObject({ is: "synthetic" });
+  });
+
+  it("is usable for a planet in a tenth of a second, when hardly a star shows", () => {
+    const startUnixMs = Date.parse("2026-11-26T11:00:00Z");
+    const change = { target: jupiter, filter: "Hα", exposureSeconds: 0.1, startUnixMs };
+    expect(judged(change)).toMatchObject({ is: "usable" });
+    expect(judged({ ...change, equipment: shut })).toMatchObject({ because: "dome-shut" });
+    expect(judged({ ...change, cloudMagnitudes: THICK_CLOUD })).not.toMatchObject({ is: "usable" });
+  });
+
+  it("is usable for the Moon, which fills the frame and leaves no background", () => {
+    const moon = { kind: "body", id: "moon", name: "Moon", type: "moon", body: "Moon" } as const;
+    const startUnixMs = Date.parse("2026-11-26T06:00:00Z");
+    const change = { target: moon, filter: "Hα", exposureSeconds: 0.1, startUnixMs };
+    expect(judged(change)).toMatchObject({ is: "usable", starsSeen: 0 });
+    expect(judged({ ...change, cloudMagnitudes: THICK_CLOUD })).not.toMatchObject({ is: "usable" });
+  });
+
+  it("says how much of it is overexposed", () => {
+    const startUnixMs = Date.parse("2026-11-26T06:00:00Z");
+    const moon = { kind: "body", id: "moon", name: "Moon", type: "moon", body: "Moon" } as const;
+    const verdict = judged({ target: moon, filter: "clear", exposureSeconds: 5, startUnixMs });
+    expect((verdict as { saturatedShare: number }).saturatedShare).toBeGreaterThan(0.95);
+    expect((judged({}) as { saturatedShare: number }).saturatedShare).toBeLessThan(0.01);
+  });
+});
+
+describe("the verdict on evidence alone, from any telescope", () => {
+  const dark: FrameEvidence = {
+    medianAdu: 1002,
+    noiseAdu: 5.5,
+    brightShare: 0,
+    saturatedShare: 0,
+    pixels: 4_194_304,
+    starsSeen: 0,
+    starsExpected: 150,
+    sunAltitudeDegrees: -30,
+    equipment: allReady,
+  };
+  const of = (change: Partial<FrameEvidence>): string => {
+    const verdict = verdictOn({ ...dark, ...change }, camera);
+    return verdict.is === "usable" ? "usable" : `${verdict.is}: ${verdict.because}`;
+  };
+
+  it("names the Sun before the shut dome: opening it by day would not have helped", () => {
+    expect(of({ sunAltitudeDegrees: 12, equipment: shut })).toBe("black: sun-up");
+    expect(of({ sunAltitudeDegrees: -7, equipment: shut })).toBe("black: dome-shut");
+  });
+
+  it("names the shut dome before cloud", () => {
+    expect(of({ equipment: { ...shut, sky: "cloud" } })).toBe("black: dome-shut");
+  });
+
+  it("believes the pixels before the reports: stars seen make a frame usable", () => {
+    expect(of({ starsSeen: 120, equipment: { ...shut, sky: "cloud" } })).toBe("usable");
+    expect(of({ starsSeen: 120, sunAltitudeDegrees: -3 })).toBe("usable");
+  });
+
+  it("takes missing stars for cloud only when enough were expected", () => {
+    expect(of({ starsSeen: 5 })).toBe("black: cloud");
+    expect(of({ starsExpected: 1 })).toBe("black: unknown");
+    expect(of({ starsExpected: 1, equipment: { ...allReady, sky: "cloud" } })).toBe("black: cloud");
+  });
+
+  it("holds for a dome that is at fault: only a shut one is certain", () => {
+    expect(of({ starsExpected: 0, equipment: { ...allReady, dome: "fault" } })).toBe("black: unknown");
+  });
+
+  it("sees a disc or a nebula where there are no stars", () => {
+    expect(of({ brightShare: 5_000 / dark.pixels })).toBe("usable");
+    expect(of({ noiseAdu: 400, medianAdu: 9_000, starsExpected: 0 })).toBe("usable");
+  });
+
+  it("carries its evidence in numbers", () => {
+    expect(verdictOn({ ...dark, sunAltitudeDegrees: 12.5 }, camera)).toEqual({
+      is: "black",
+      because: "sun-up",
+      sunAltitudeDegrees: 12.5,
+      medianAdu: 1002,
+      starsExpected: 150,
+      starsSeen: 0,
+    });
+    expect(verdictOn({ ...dark, starsSeen: 140, medianAdu: 1040 }, camera)).toEqual({
+      is: "usable",
+      starsSeen: 140,
+      backgroundElectrons: 60,
+      saturatedShare: 0,
+    });
+  });
+});
