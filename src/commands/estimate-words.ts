@@ -40,10 +40,11 @@ export function startSentence(
   return say`${noTurnPhrase(estimate, request, services, now)}${laterPhrase(estimate, now)}`;
 }
 
-/** "Starts 21:40", for a line in a table. */
+/** "21:40", "now", "on hold", "not tonight": for a line in a table. */
 export function startCell(estimate: Estimate, now: UtcMillis): Phrase {
   if (estimate.place === 0) return ["now"];
   if (estimate.startUnixMs !== null) return [timeFrom(estimate.startUnixMs, now)];
+  if (estimate.noTurn?.why === "hold") return ["on hold"];
   return estimate.laterUnixMs === null ? ["not tonight"] : [timeFrom(estimate.laterUnixMs, now)];
 }
 

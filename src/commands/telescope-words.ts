@@ -1,12 +1,15 @@
 /** What the telescope is doing and what it is fit for, in words. */
 import { type Phrase, relative, say } from "../base/phrase.js";
-import type { UtcMillis } from "../base/units.js";
+import { SECOND, type UtcMillis } from "../base/units.js";
 import type { Equipment } from "../journal/events.js";
 import type { TelescopeStatus } from "../journal/telescope-status.js";
 import { seconds } from "../notices/words/amounts.js";
 import { reasonLine } from "../notices/words/requests.js";
 import { timeFrom } from "../notices/words/times.js";
 import type { Services } from "./services.js";
+
+/** A shorter time left than this is over before it is read. */
+const WORTH_SAYING = 30 * SECOND;
 
 /** "moving; the dome has 32° to turn", "exposing frame 2 of 3, 20 s". */
 export function activityWords(status: TelescopeStatus): string {
@@ -30,7 +33,8 @@ export function activityWords(status: TelescopeStatus): string {
 
 /** The same as a sentence, with the time that is left. */
 export function activityPhrase(status: TelescopeStatus, now: UtcMillis): Phrase {
-  const left = status.untilUnixMs !== null && status.untilUnixMs > now ? status.untilUnixMs : null;
+  const { untilUnixMs } = status;
+  const left = untilUnixMs !== null && untilUnixMs > now + WORTH_SAYING ? untilUnixMs : null;
   const words = `The telescope is ${activityWords(status)}`;
   return left === null ? say`${words}.` : say`${words}; that ends ${relative(left)}.`;
 }

@@ -29,6 +29,8 @@ const SHOWPIECE_STAR_MAGNITUDE = 5;
 const SINE_PER_MAGNITUDE = 0.05;
 /** Worth asking for now means this high or more. Common practice, no source. */
 const GOOD_ALTITUDE: Degrees = 35;
+/** Magnitudes added to a double star's when a short list is made. Common practice, no source. */
+const DOUBLE_STAR_HANDICAP = 4;
 /** Of one kind of object, so that a list shows variety; of stars and planets one. */
 const MOST_OF_A_KIND = 2;
 
@@ -76,8 +78,10 @@ function staysOpen(windows: readonly Window[], from: UtcMillis): boolean {
   return windows.some((each) => each.openUnixMs <= from && each.closeUnixMs >= from + HOUR);
 }
 
+/** A star shows less in a picture than its magnitude says; it comes after what has a shape. */
 function merit(target: Target, altitude: Degrees): number {
-  const magnitude = target.kind === "fixed" ? (target.magnitude ?? SHOWPIECE_MAGNITUDE) : 0;
+  const listed = target.kind === "fixed" ? (target.magnitude ?? SHOWPIECE_MAGNITUDE) : 0;
+  const magnitude = target.type === "double star" ? listed + DOUBLE_STAR_HANDICAP : listed;
   return Math.sin(altitude * RADIANS_PER_DEGREE) - SINE_PER_MAGNITUDE * magnitude;
 }
 

@@ -1,6 +1,6 @@
 /** What people do with what they and their classmates asked for: withdraw, join, look, forget. */
 import { describe, expect, it } from "vitest";
-import { mira, noor, openWorld, quill, read, tomas, type World, zelda } from "./world.js";
+import { mira, noor, okoro, openWorld, quill, read, tomas, type World, zelda } from "./world.js";
 
 const request = (world: World, number: number) => world.services.desk.state.requests.get(number)!;
 const take = (world: World, number: number) =>
@@ -168,6 +168,14 @@ describe("/queue", () => {
     expect(reply.table?.rows).toHaveLength(17);
     expect(read(reply)).toContain("▸ 31 | ");
     expect(read(reply)).toContain("… |  | 15 more |  | ");
+  });
+
+  it("during a hold shows that nothing has a start", async () => {
+    const world = await withM31();
+    await world.type("/hold cloud", okoro);
+    const reply = read(await world.type("/queue"));
+    expect(reply).toContain("On hold until staff resume; no new request is taken. Reason: cloud.");
+    expect(reply).toContain("▸ – | on hold | #1 M31 |  | you");
   });
 
   it("empty says so", async () => {
