@@ -34,7 +34,7 @@ const STRUCTURE = 3;
  * 2. The pixels show stars or something extended: usable, whatever was reported about dome and sky.
  * 3. The Sun was up, computed and so beyond doubt. It comes before the dome: a dome is shut by day, and
  *    opening it would not have helped.
- * 4. The dome was shut, as reported.
+ * 4. The dome was not open, as reported: shut, or at fault and in the way.
  * 5. Stars are missing that a clear sky would show, or cloud was reported: cloud.
  * 6. Otherwise the cause is not known.
  */
@@ -48,7 +48,7 @@ export function verdictOn(evidence: FrameEvidence, camera: Camera): Verdict {
     return { is: "usable", starsSeen, backgroundElectrons, saturatedShare };
   }
   if (tooBright) return { is: "black", because: "sun-up", ...spoilt };
-  if (equipment.dome === "shut") return { is: "black", because: "dome-shut", ...spoilt };
+  if (equipment.dome !== "open") return { is: "black", because: "dome-shut", ...spoilt };
   const starsMissing = starsExpected >= TELLING_STARS;
   if (starsMissing || equipment.sky === "cloud") return { is: "black", because: "cloud", ...spoilt };
   return { is: "black", because: "unknown", ...spoilt };

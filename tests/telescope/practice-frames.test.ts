@@ -67,9 +67,8 @@ describe("a frame of the practice telescope", () => {
   });
 
   it("is synthetic, and says so in its header, when the practice camera is away", async () => {
-    const practice = { ...config.telescope.practice, camera: "away" as const };
-    const away = { ...small, telescope: { ...small.telescope, practice } };
-    const record = await openFrames(away, folder).makeFrame(order());
+    const state = { equipment: { ...allReady, camera: "away" } } as State;
+    const record = await openFrames(small, folder).makeFrame(order({ state }));
     expect(record.verdict).toMatchObject({ is: "synthetic", because: "no-camera" });
     const { cards } = decodeFits(readFileSync(join(folder, record.imageFile!)));
     expect(cards).toContainEqual({ keyword: "SYNTHET", value: true });

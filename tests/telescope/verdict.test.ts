@@ -127,8 +127,8 @@ describe("the verdict on evidence alone, from any telescope", () => {
     expect(of({ starsExpected: 1, equipment: { ...allReady, sky: "cloud" } })).toBe("black: cloud");
   });
 
-  it("holds for a dome that is at fault: only a shut one is certain", () => {
-    expect(of({ starsExpected: 0, equipment: { ...allReady, dome: "fault" } })).toBe("black: unknown");
+  it("counts a dome at fault as one that was not open", () => {
+    expect(of({ equipment: { ...allReady, dome: "fault" } })).toBe("black: dome-shut");
   });
 
   it("sees a disc or a nebula where there are no stars", () => {

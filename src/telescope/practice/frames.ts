@@ -4,7 +4,7 @@ import { fileURLToPath } from "node:url";
 import { Piscina } from "piscina";
 import { SECOND } from "../../base/units.js";
 import type { Config } from "../../config/config.js";
-import type { Equipment, FrameRecord, Verdict } from "../../journal/events.js";
+import type { FrameRecord, Verdict } from "../../journal/events.js";
 import { nightOf } from "../../sky/night.js";
 import { cloudMagnitudesAt } from "./cloud.js";
 import type { FrameJob } from "./frame-files.js";
@@ -71,8 +71,8 @@ function openPool(): Pool {
 export function frameJob(order: FrameOrder, config: Config, dataFolder: string): FrameJob {
   const { request, index, startUnixMs, state } = order;
   const { observatory, telescope } = config;
-  const { seed, cloudFraction, camera } = telescope.practice;
-  const equipment: Equipment = camera === "away" ? { ...state.equipment, camera: "away" } : state.equipment;
+  const { seed, cloudFraction } = telescope.practice;
+  const { equipment } = state;
   const midUnixMs = startUnixMs + (request.exposureSeconds * SECOND) / 2;
   const folder = join(dataFolder, "frames", nightOf(startUnixMs, observatory.site.timeZone).date);
   const name = `${request.number}-${index}-${request.target.id.replace(/[^A-Za-z0-9+-]/g, "_")}`;
