@@ -14,6 +14,8 @@ import type { NightInput, Turn } from "./night-run.js";
 
 export class NightEngine implements Durations {
   readonly table: QueueTable;
+  /** By row: 1 once it has been taken. */
+  readonly taken: Uint8Array;
   readonly shortestReadyMs: Millis;
   readonly longestReadyMs: Millis;
   readonly handOverMs: Millis;
@@ -31,6 +33,7 @@ export class NightEngine implements Durations {
     this.table = queueTable(input.waiting, targetNights(input.nowUnixMs, observatory), (request) =>
       this.machines.exposingMs(request),
     );
+    this.taken = new Uint8Array(this.table.requests.length);
     this.lists = new WaitingLists(this.table, input.takenTonight);
     this.moment = new Moment(this.table, this.lists, this, observatory.site, input.untilUnixMs);
     this.rule = orderingRules[input.rule];
@@ -61,6 +64,7 @@ export class NightEngine implements Durations {
     const freeUnixMs = takenUnixMs + times.totalMs;
     const altitudeDegrees = altitudeAt(track, exposingUnixMs);
     machines.pointing = machines.pointingAfter(aim, track, freeUnixMs, request);
+    this.taken[row] = 1;
     this.lists.remove(row);
     this.lists.count(row);
     return {

@@ -18,7 +18,7 @@ export function playNight(input: NightInput): NightRun {
       unixMs = turn.freeUnixMs;
     }
   }
-  return { turns, withoutTurn: withoutTurn(input, engine.table, turns) };
+  return { turns, withoutTurn: withoutTurn(input, engine.table, engine.taken) };
 }
 
 /** What the telescope does at `nowUnixMs`: the first step of the same run. */

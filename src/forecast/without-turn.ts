@@ -1,19 +1,20 @@
 /** Why a waiting request has no turn in a run. */
 import type { UtcMillis } from "../base/units.js";
 import type { QueueTable } from "../queue/queue-table.js";
-import type { NightInput, NoTurn, Turn } from "./night-run.js";
+import type { NightInput, NoTurn } from "./night-run.js";
 
-/** The reasons, by number, for all rows of the table that none of the turns is for. */
+/**
+ * The reasons, by number, for all rows of the table that were not taken.
+ * @param taken by row: 1 for one that has a turn
+ */
 export function withoutTurn(
   input: NightInput,
   table: QueueTable,
-  turns: readonly Turn[],
+  taken: Uint8Array,
 ): ReadonlyMap<number, NoTurn> {
-  const served = new Set(turns.map((turn) => turn.number));
   const reasons = new Map<number, NoTurn>();
-  table.requests.forEach((request, row) => {
-    if (!served.has(request.number)) reasons.set(request.number, reasonFor(input, table, row));
-  });
+  for (let row = 0; row < taken.length; row++)
+    if (taken[row] === 0) reasons.set(table.requests[row]!.number, reasonFor(input, table, row));
   return reasons;
 }
 

@@ -1,5 +1,6 @@
 /** The waiting requests of one night as columns of numbers: rows in order of asking, grouped by tier and target. */
 import type { Millis } from "../base/units.js";
+import type { Target } from "../sky/target.js";
 import type { Request } from "./request.js";
 import type { TargetNight, TargetNights } from "./target-night.js";
 
@@ -15,6 +16,7 @@ export interface Group {
 export interface QueueTable {
   /** By row; rows are in order of asking: a smaller row asked earlier (or has the smaller number). */
   readonly requests: readonly Request[];
+  readonly askedUnixMs: Float64Array;
   readonly notBeforeUnixMs: Float64Array;
   readonly exposingMs: Float64Array;
   /** By row: place in `groups`, place in `owners`. */
@@ -37,6 +39,7 @@ export function queueTable(
   const ownerOf = new Map(owners.map((owner, index) => [owner, index]));
   const table = {
     requests,
+    askedUnixMs: new Float64Array(requests.length),
     notBeforeUnixMs: new Float64Array(requests.length),
     exposingMs: new Float64Array(requests.length),
     group: groupOf,
@@ -45,6 +48,7 @@ export function queueTable(
     owners,
   };
   requests.forEach((request, row) => {
+    table.askedUnixMs[row] = request.askedUnixMs;
     table.notBeforeUnixMs[row] = request.notBeforeUnixMs ?? Number.NEGATIVE_INFINITY;
     table.exposingMs[row] = exposingMs(request);
     table.owner[row] = ownerOf.get(request.owner) as number;
@@ -68,28 +72,46 @@ function groupsOf(
   requests: readonly Request[],
   nights: TargetNights,
 ): { groups: readonly Group[]; groupOf: Int32Array } {
-  const found: Group[] = [];
-  const byTier = new Map<number, Map<TargetNight, number>>();
+  const gathering = new Gathering(nights);
   const foundOf = new Int32Array(requests.length);
-  requests.forEach(({ tier, target }, row) => {
-    const night = nights(target);
-    const ofTier = byTier.get(tier) ?? new Map<TargetNight, number>();
-    byTier.set(tier, ofTier);
-    const known = ofTier.get(night);
-    foundOf[row] = known ?? found.push({ tier, night }) - 1;
-    if (known === undefined) ofTier.set(night, foundOf[row] as number);
+  requests.forEach((request, row) => {
+    foundOf[row] = gathering.groupOf(request);
   });
-  const order = found.map((_, index) => index).sort((a, b) => tierOf(found, a) - tierOf(found, b) || a - b);
+  const { found } = gathering;
+  const order = found
+    .map((group, index) => ({ group, index }))
+    .sort((a, b) => a.group.tier - b.group.tier || a.index - b.index);
   const placeOf = new Int32Array(found.length);
-  order.forEach((index, place) => {
+  order.forEach(({ index }, place) => {
     placeOf[index] = place;
   });
   return {
-    groups: order.map((index) => found[index] as Group),
-    groupOf: foundOf.map((index) => placeOf[index] as number),
+    groups: order.map(({ group }) => group),
+    groupOf: foundOf.map((index) => placeOf[index]!),
   };
 }
 
-function tierOf(groups: readonly Group[], index: number): number {
-  return (groups[index] as Group).tier;
+/** Groups in the order in which they are met. */
+class Gathering {
+  readonly found: Group[] = [];
+  /** By tier; a target object that was met before need not be looked up again. */
+  private readonly byTier = new Map<number, Map<Target | TargetNight, number>>();
+
+  constructor(private readonly nights: TargetNights) {}
+
+  groupOf({ tier, target }: Request): number {
+    const ofTier = this.byTier.get(tier);
+    if (ofTier !== undefined) return ofTier.get(target) ?? this.meet(target, tier, ofTier);
+    const fresh = new Map<Target | TargetNight, number>();
+    this.byTier.set(tier, fresh);
+    return this.meet(target, tier, fresh);
+  }
+
+  private meet(target: Target, tier: number, ofTier: Map<Target | TargetNight, number>): number {
+    const night = this.nights(target);
+    const group = ofTier.get(night) ?? this.found.push({ tier, night }) - 1;
+    ofTier.set(night, group);
+    ofTier.set(target, group);
+    return group;
+  }
 }

@@ -25,7 +25,7 @@ export function byAltitude(moment: Moment, row: number, other: number): Decider 
 export function byAsking({ table }: Moment, row: number, other: number): Decider {
   return {
     by: "asked",
-    askedUnixMs: table.requests[row]!.askedUnixMs,
-    otherAskedUnixMs: table.requests[other]!.askedUnixMs,
+    askedUnixMs: table.askedUnixMs[row]!,
+    otherAskedUnixMs: table.askedUnixMs[other]!,
   };
 }
