@@ -17,16 +17,24 @@ export async function dispatch(call: Call, services: Services): Promise<Reply> {
     await makeKnown(call, services);
     return await command.run(call, services);
   } catch (error) {
-    return error instanceof Refusal ? refusedReply(error) : faultReply(error, call, services);
+    return error instanceof Refusal ? refusedReply(error, call.command) : faultReply(error, call, services);
   }
 }
 
-/** A refusal as every surface shows it. */
-export function refusedReply(refusal: Refusal): Reply {
+/** Commands that only ask: what they refuse was never to be done. */
+const QUESTIONS: ReadonlySet<string> = new Set(
+  "when why queue tonight target mine telescope help results compare plan".split(" "),
+);
+
+/**
+ * A refusal as every surface shows it.
+ * @param command the command's name, where it is known
+ */
+export function refusedReply(refusal: Refusal, command = ""): Reply {
   const offer = refusal instanceof Offer ? refusal : null;
   return {
     tone: "refused",
-    title: "Not done",
+    title: QUESTIONS.has(command) ? "No answer to that" : "Not done",
     lines: offer?.lines ?? [[refusal.message]],
     audience: "asker",
     ...(offer && offer.actions.length > 0 ? { actions: offer.actions } : {}),

@@ -14,8 +14,9 @@ export const peopleFolds: FoldsOf<
   | "group.set"
   | "announcement.made"
 > = {
-  "person.joined": (draft, { person }) => {
+  "person.joined": (draft, { person }, atUnixMs) => {
     draft.people.set(person.id, person);
+    draft.lastActive.set(person.id, atUnixMs);
   },
   "person.alerts": (draft, { personId, choice }) => {
     draft.alerts.set(personId, choice);
@@ -24,6 +25,7 @@ export const peopleFolds: FoldsOf<
     const known = draft.people.get(personId);
     if (known) draft.people.set(personId, { ...known, name: NAME_OF_FORGOTTEN });
     draft.alerts.delete(personId);
+    draft.lastActive.delete(personId);
     for (const [number, request] of draft.requests) {
       if (request.owner === personId && request.note !== null)
         draft.requests.set(number, { ...request, note: null });

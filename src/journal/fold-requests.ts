@@ -24,6 +24,7 @@ export const requestFolds: FoldsOf<
   | "overheads.measured"
 > = {
   "request.made": (draft, { number, wish, owner, classId, group, tier, via }, atUnixMs) => {
+    if (draft.lastActive.has(owner)) draft.lastActive.set(owner, atUnixMs);
     draft.requests.set(number, {
       number,
       target: sharedTarget(draft, wish.target),

@@ -10,6 +10,7 @@ import { sharedTarget } from "./fold-requests.js";
 const MAPS = [
   "requests",
   "people",
+  "lastActive",
   "alerts",
   "sessions",
   "frames",

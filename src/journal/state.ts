@@ -35,6 +35,8 @@ export interface State {
   readonly waiting: ReadonlySet<number>;
   readonly nextNumber: number;
   readonly people: ReadonlyMap<PersonId, PersonRecord>;
+  /** When each person not yet forgotten last joined or asked for something. */
+  readonly lastActive: ReadonlyMap<PersonId, UtcMillis>;
   readonly alerts: ReadonlyMap<PersonId, AlertChoice>;
   readonly sessions: ReadonlyMap<string, SessionState>;
   /** classId → group → members. */

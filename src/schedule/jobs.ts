@@ -1,5 +1,5 @@
 /** The scheduled jobs: when each is due, and what it does. */
-import { HOUR, MINUTE, type UtcMillis } from "../base/units.js";
+import { DAY, HOUR, MINUTE, type UtcMillis } from "../base/units.js";
 import type { Config } from "../config/config.js";
 import type { ForecastService } from "../forecast/forecast-service.js";
 import type { NightslateEvent } from "../journal/events.js";
@@ -29,7 +29,7 @@ export interface Job {
 
 /** All jobs that are recorded by name; ends of holds and sessions are the state's own (see timed-ends.ts). */
 export function jobsFor(parts: JobParts): readonly Job[] {
-  return [nightRoll(parts), duskNote(parts), morningSummary(parts)];
+  return [nightRoll(parts), duskNote(parts), morningSummary(parts), forgetting(parts)];
 }
 
 /** At local noon the new night begins; what waits carries over and is told its new estimate with it. */
@@ -83,6 +83,21 @@ function morningSummary({ config }: JobParts): Job {
       state.jobs.has(MORNING_JOB)
         ? [{ type: "morning.summed", date: nightOf(due - 12 * HOUR, zone).date }]
         : [],
+  };
+}
+
+/** Each noon, people who have asked for nothing for longer than personal data is kept are forgotten. */
+function forgetting({ config }: JobParts): Job {
+  const noon = unlooked(new CronTimes("5 12 * * *", config.observatory.site.timeZone));
+  return {
+    name: "forgetting",
+    due: (ranFor, now) => (ranFor === null ? now : noon(ranFor, now)),
+    events: (state, _due, now) => {
+      const busy = new Set([...state.waiting].map((number) => state.requests.get(number)?.owner));
+      return [...state.lastActive]
+        .filter(([personId, unixMs]) => now - unixMs > config.keepDays * DAY && !busy.has(personId))
+        .map(([personId]) => ({ type: "person.forgotten", personId }));
+    },
   };
 }
 

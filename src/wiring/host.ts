@@ -3,8 +3,9 @@ import type { Log } from "../base/log.js";
 import { Refusal } from "../base/refusal.js";
 import type { SurfaceHost } from "../chat/surface.js";
 import type { Asker, Call } from "../commands/command.js";
-import { dispatch } from "../commands/dispatch.js";
+import { dispatch, refusedReply } from "../commands/dispatch.js";
 import { parseLine } from "../commands/parse-text.js";
+import { nameFor } from "../commands/people.js";
 import type { Reply } from "../commands/reply.js";
 import type { Services } from "../commands/services.js";
 import { suggest } from "../commands/suggest.js";
@@ -26,7 +27,7 @@ export function hostFor(services: Services, log: Log, dataFolder: string): Surfa
     runText: (line, asker, from, onceKey) => runText(line, asker, from, onceKey, run),
     suggest: (command, option, typed, asker) => suggest(command, option, typed, asker, services),
     welcome: (asker, home) => welcome(services, asker, home),
-    nameFor: (personId, classId) => nameFor(services, personId, classId),
+    nameFor: (personId, classId) => nameFor(personId, classId, services.desk.state, services.config),
     board: (classId) => boardFor(services, classId),
   };
 }
@@ -43,7 +44,7 @@ async function runText(
     return await run({ command, options, asker, from, onceKey });
   } catch (error) {
     if (!(error instanceof Refusal)) throw error;
-    return { tone: "refused", title: error.message, lines: [], audience: "asker" };
+    return refusedReply(error);
   }
 }
 
@@ -72,10 +73,4 @@ function sameRecord(a: PersonRecord, b: PersonRecord): boolean {
     a.home.surface === b.home.surface &&
     a.home.channel === b.home.channel
   );
-}
-
-function nameFor(services: Services, personId: string, classId: string): string {
-  const known = services.desk.state.people.get(personId);
-  if (!known) return "someone";
-  return known.classId === classId ? known.name : "someone in another class";
 }

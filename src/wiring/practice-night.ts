@@ -1,30 +1,17 @@
 /** Where the practice clock starts, and how it skips daylight. */
 import type { UtcMillis } from "../base/units.js";
-import { MINUTE } from "../base/units.js";
+import { darkHours } from "../notices/darkness.js";
 import type { Observatory } from "../observatory/observatory.js";
 import { type Night, nightOf } from "../sky/night.js";
-import { sunAltitudeDegrees } from "../sky/places.js";
 
-/** The part of a night in which fixed targets may be observed; one instant (the Sun lowest) where it never gets dark. */
-export interface DarkHours {
-  readonly duskUnixMs: UtcMillis;
-  readonly dawnUnixMs: UtcMillis;
-}
-
-/** Dark hours of a night at the observatory's own Sun limit, to the minute. */
-export function darkHours(night: Night, observatory: Observatory): DarkHours {
-  const { site, limits } = observatory;
-  let lowest = { unixMs: night.startUnixMs, altitude: 90 };
-  let dusk: UtcMillis | null = null;
-  let dawn: UtcMillis | null = null;
-  for (let unixMs = night.startUnixMs; unixMs < night.endUnixMs; unixMs += MINUTE) {
-    const altitude = sunAltitudeDegrees(unixMs, site);
-    if (altitude < lowest.altitude) lowest = { unixMs, altitude };
-    if (altitude > limits.sunAltitudeDegrees) continue;
-    dusk ??= unixMs;
-    dawn = unixMs;
-  }
-  return { duskUnixMs: dusk ?? lowest.unixMs, dawnUnixMs: dawn ?? lowest.unixMs };
+/** Dusk and dawn of a night at the observatory's own Sun limit; one instant, midway, where it never gets dark. */
+function duskAndDawn(
+  night: Night,
+  observatory: Observatory,
+): { duskUnixMs: UtcMillis; dawnUnixMs: UtcMillis } {
+  const dark = darkHours(night, observatory);
+  const midway = (night.startUnixMs + night.endUnixMs) / 2;
+  return { duskUnixMs: dark?.openUnixMs ?? midway, dawnUnixMs: dark?.closeUnixMs ?? midway };
 }
 
 /**
@@ -39,7 +26,7 @@ export function practiceStart(
   observatory: Observatory,
 ): UtcMillis {
   const zone = observatory.site.timeZone;
-  const tonight = darkHours(nightOf(realUnixMs, zone), observatory);
+  const tonight = duskAndDawn(nightOf(realUnixMs, zone), observatory);
   const from = Math.max(tonight.duskUnixMs, lastUnixMs + 1);
   return skipDaylight(from, observatory) ?? from;
 }
@@ -47,9 +34,9 @@ export function practiceStart(
 /** The next dusk when `unixMs` is in daylight or twilight; null in the dark hours. */
 export function skipDaylight(unixMs: UtcMillis, observatory: Observatory): UtcMillis | null {
   const night = nightOf(unixMs, observatory.site.timeZone);
-  const hours = darkHours(night, observatory);
+  const hours = duskAndDawn(night, observatory);
   if (unixMs < hours.duskUnixMs) return hours.duskUnixMs;
   if (unixMs <= hours.dawnUnixMs) return null;
   const next = nightOf(night.endUnixMs, observatory.site.timeZone);
-  return darkHours(next, observatory).duskUnixMs;
+  return duskAndDawn(next, observatory).duskUnixMs;
 }

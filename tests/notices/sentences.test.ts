@@ -36,6 +36,15 @@ describe("a completed request", () => {
     expect(notice.actions).toEqual([]);
   });
 
+  test("that is overexposed, or shows no star, is not called a frame full of stars", async () => {
+    const full = { ...usable, starsSeen: 0, saturatedShare: 0.82 };
+    expect(readNotice(await completed([full]))).toContain(
+      "Usable, but overexposed: 82 % of the pixels are full; ask for a shorter exposure.",
+    );
+    const planet = { ...usable, starsSeen: 0, saturatedShare: 0 };
+    expect(readNotice(await completed([planet]))).toContain("Usable: light well above the noise.");
+  });
+
   test("that came out black in daylight says how high the Sun was and when it is dark", async () => {
     const scene = new Scene(EIGHT_PM - 6 * HOUR);
     const number = await scene.ask(await scene.join("mira"));

@@ -250,3 +250,19 @@ describe("the schedule", () => {
     expect(await scene.log("dusk.noted")).toEqual([]);
   });
 });
+
+describe("people who have long asked for nothing", () => {
+  test("are forgotten at noon once their data is older than it may be kept, and not before", async () => {
+    const scene = new Scheduled(at("2026-11-25T20:00")).begin();
+    const mira = await scene.join("mira");
+    const start = scene.clock.now();
+    const keepMs = scene.config.keepDays * DAY;
+    await scene.offUntil(start + keepMs - 2 * DAY);
+    expect(await scene.log("person.forgotten")).toEqual([]);
+    await scene.offUntil(start + keepMs + 2 * DAY);
+    expect(await scene.log("person.forgotten")).toHaveLength(1);
+    expect(scene.desk.state.people.get(mira)?.name).toBe("someone");
+    await scene.offUntil(start + keepMs + 5 * DAY);
+    expect(await scene.log("person.forgotten")).toHaveLength(1);
+  });
+});

@@ -8,8 +8,19 @@ type Spoilt = Exclude<Verdict, { is: "usable" }>;
 
 /** "usable: 143 stars seen"; "black: the Sun was up, 12° above the horizon at mid-exposure". */
 export function verdictWords(verdict: Verdict): string {
-  if (verdict.is === "usable") return `usable: ${count(verdict.starsSeen, "star")} seen`;
+  if (verdict.is === "usable") return usableWords(verdict);
   return `${verdict.is}: ${reasonWords(verdict)}`;
+}
+
+/** Above this share of saturated pixels a frame is overexposed as a whole, not at a few stars. */
+const OVEREXPOSED_SHARE = 0.01;
+
+function usableWords({ starsSeen, saturatedShare = 0 }: Extract<Verdict, { is: "usable" }>): string {
+  if (saturatedShare > OVEREXPOSED_SHARE) {
+    const percent = Math.max(1, Math.round(saturatedShare * 100));
+    return `usable, but overexposed: ${percent} % of the pixels are full; ask for a shorter exposure`;
+  }
+  return starsSeen === 0 ? "usable: light well above the noise" : `usable: ${count(starsSeen, "star")} seen`;
 }
 
 /**
