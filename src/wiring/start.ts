@@ -1,11 +1,11 @@
 /** Puts the parts together in order, and takes them down again in the opposite order. */
 import { mkdirSync } from "node:fs";
-import { ScaledClock, systemClock } from "../base/clock.js";
+import { type Clock, ScaledClock, systemClock } from "../base/clock.js";
 import type { Log } from "../base/log.js";
-import type { UtcMillis } from "../base/units.js";
 import type { Surface, SurfaceHost } from "../chat/surface.js";
 import type { Services } from "../commands/services.js";
 import type { Config } from "../config/config.js";
+import type { Desk } from "../journal/desk.js";
 import { openDesk } from "../journal/open-desk.js";
 import { deriveNotices } from "../notices/derive.js";
 import { startOutbox } from "../notices/outbox.js";
@@ -18,42 +18,48 @@ import { openForecast } from "./forecast-service.js";
 import { hostFor } from "./host.js";
 import { practiceStart } from "./practice-night.js";
 
-export interface Running {
+export interface Running<C extends Clock = ScaledClock> {
   readonly host: SurfaceHost;
   readonly services: Services;
-  readonly clock: ScaledClock;
+  readonly clock: C;
   /** Orderly end: surfaces first, the journal last. */
   stop(): Promise<void>;
 }
 
-export interface StartOptions {
+interface Adapters<C extends Clock> {
   readonly config: Config;
+  /** Where the journal and the frames are. */
   readonly folder: string;
   readonly log: Log;
+  readonly surfaces: (services: Services) => readonly Surface[];
+  readonly link: (services: Services, clock: C) => TelescopeLink;
+}
+
+export interface StartOptions extends Adapters<ScaledClock> {
   /** Practice seconds for one real second; 1 for a real telescope. */
   readonly speed: number;
-  /** Where the practice clock starts, for tests; default: tonight's dusk, or after the journal's last entry. */
-  readonly startUnixMs?: UtcMillis;
-  readonly surfaces: (services: Services) => readonly Surface[];
-  readonly link: (services: Services, clock: ScaledClock) => TelescopeLink;
 }
 
 /**
- * Opens the journal and starts everything.
+ * Opens the journal and starts everything on the clock that the telescope needs.
  * @throws {Refusal} when another process has the journal, or it cannot be read
  */
-export async function start(options: StartOptions): Promise<Running> {
+export async function start(options: StartOptions): Promise<Running<ScaledClock>> {
   const { config, folder, log } = options;
   mkdirSync(folder, { recursive: true });
   const realUnixMs = systemClock().now();
   const practice = config.telescope.link === "practice";
   const clock = new ScaledClock(practice ? 0 : realUnixMs, options.speed);
   const desk = await openDesk({ folder, clock, derive: deriveNotices(config), log });
-  if (practice) {
-    const from =
-      options.startUnixMs ?? practiceStart(realUnixMs, desk.state.lastEntryUnixMs, config.observatory);
-    clock.jumpTo(from);
-  }
+  if (practice) clock.jumpTo(practiceStart(realUnixMs, desk.state.lastEntryUnixMs, config.observatory));
+  return assemble({ ...options, clock, desk });
+}
+
+/** Starts everything over a desk that is open, on any clock. */
+export async function assemble<C extends Clock>(
+  parts: Adapters<C> & { readonly clock: C; readonly desk: Desk },
+): Promise<Running<C>> {
+  const { config, folder, log, clock, desk } = parts;
   const catalogue = loadCatalogue();
   const forecast = openForecast({ desk, config, clock });
   let link: TelescopeLink | null = null;
@@ -67,9 +73,9 @@ export async function start(options: StartOptions): Promise<Running> {
     log,
     telescope: () => (link as TelescopeLink).status(),
   };
-  link = options.link(services, clock);
+  link = parts.link(services, clock);
   const host = hostFor(services, log, folder);
-  const surfaces = options.surfaces(services);
+  const surfaces = parts.surfaces(services);
   for (const surface of surfaces) await surface.start(host);
   const outbox = startOutbox({ desk, surfaces, clock, log });
   const watch = watchEstimates({ desk, forecast, clock, config });
