@@ -83,9 +83,8 @@ describe("a button", () => {
   });
 
   it("is acknowledged first when its command takes long, and then changes the message", async () => {
-    here.host.answer = () =>
-      plainReply("The queue", { actions: [{ command: "/queue", label: "Refresh", onlyFor: null }] });
-    const asked = await mira.slash("when").settled;
+    here.host.answer = () => plainReply("The queue");
+    const asked = await mira.slash("queue", { show: "mine" }).settled;
     const drawn = later<Reply>();
     here.host.answer = () => drawn.promise;
     const pressed = mira.press(given(asked.original), "Refresh");
@@ -94,6 +93,8 @@ describe("a button", () => {
     drawn.resolve(plainReply("The queue, drawn anew"));
     await pressed.settled;
     expect(asked.original?.content).toContain("drawn anew");
+    expect(here.host.calls.at(-1)).toMatchObject({ command: "queue", options: { option1: "show=mine" } });
+    expect(buttonsOf(given(asked.original)).map((each) => each.label)).toEqual(["Refresh"]);
   });
 
   it("acts once for a press delivered twice", async () => {

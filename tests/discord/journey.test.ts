@@ -44,7 +44,7 @@ describe("a class evening", () => {
       log: silentLog,
       speed: SPEED,
       startUnixMs: night.startUnixMs + 8 * 3_600_000,
-      link: () => practice.link(),
+      link: (_services, clock) => practice.link(clock),
       surfaces: () => [discordSurface({ config, token: standIn.token, log: silentLog, say: () => {} })],
     });
     end = async () => {
@@ -99,6 +99,21 @@ describe("a class evening", () => {
     const chart = await ask(mira, "tonight");
     expect(chart.attachments[0]?.description?.length).toBeGreaterThan(20);
     expect(buttonsOf(await ask(mira, "when")).length).toBeGreaterThan(0);
+  });
+
+  it("asks again with one press, picture included", async () => {
+    for (const [name, typed] of [
+      ["tonight", {}],
+      ["queue", { scope: "all" }],
+      ["target", { name: "M31" }],
+    ] as const) {
+      const shown = await ask(mira, name, typed);
+      const pictures = shown.attachments.length;
+      const pressed = await mira.press(shown, "Refresh", { channel }).settled;
+      expect(pressed.original, name).toBe(shown);
+      expect(shown.content, name).not.toMatch(/✗/);
+      expect(shown.attachments.length, name).toBe(pictures);
+    }
   });
 
   it("offers a classmate's identical request to be joined with one press", async () => {

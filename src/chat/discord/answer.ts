@@ -2,7 +2,8 @@
  * Answers one interaction in time.
  *
  *   run ──quick──▶ answered with content
- *    └──slow or late──▶ acknowledged ("one moment") ──▶ filled in when the work is done
+ *    └──after a while──▶ acknowledged ("one moment") ──▶ filled in when the work is done
+ *   known to be slow, or late on arrival: acknowledged ──▶ run ──▶ filled in
  */
 import { InteractionResponseType, MessageFlags } from "discord.js";
 import type { Clock } from "../../base/clock.js";
@@ -45,11 +46,13 @@ type FirstAnswer = "taken" | "expired";
 export async function answer(parts: AnswerParts, options: AnswerOptions): Promise<void> {
   const { realClock } = parts;
   const isStale = realClock.now() - sentUnixMs(options.key.id) > STALE;
-  // What nobody hears the end of must not be done either: the person will ask again.
-  if (isStale && (await acknowledge(parts, options)) === "expired") return;
+  if (options.slow || isStale) {
+    // What nobody hears the end of must not be done either: the person will ask again.
+    if ((await acknowledge(parts, options)) === "taken") await fillIn(parts, options, await options.work());
+    return;
+  }
   const work = options.work();
-  if (isStale) return fillIn(parts, options, await work);
-  const quick = options.slow ? null : await within(realClock, PATIENCE, work);
+  const quick = await within(realClock, PATIENCE, work);
   if (quick !== null) return answerAtOnce(parts, options, quick);
   const acknowledged = acknowledge(parts, options);
   const reply = await work;

@@ -35,6 +35,12 @@ export interface Identity {
   readonly applicationId: string;
 }
 
+/** The findings as lines to print, each with its word. */
+export function findingLines(findings: readonly Finding[]): string[] {
+  const words = { right: "right", note: "note ", wrong: "WRONG" };
+  return findings.map(({ is, sentence }) => `${words[is]}  ${sentence}`);
+}
+
 const right = (sentence: string): Finding => ({ is: "right", sentence });
 const note = (sentence: string): Finding => ({ is: "note", sentence });
 const wrong = (sentence: string): Finding => ({ is: "wrong", sentence });

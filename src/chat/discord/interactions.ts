@@ -20,6 +20,7 @@ import { explain } from "./errors.js";
 import { UPLOAD_BYTES } from "./limits.js";
 import type { Membership } from "./membership.js";
 import { homeOf, type Place } from "./place.js";
+import { lineOf, nameIn, withRefresh } from "./refresh.js";
 import { renderReply } from "./render-reply.js";
 
 export interface InteractionParts extends AnswerParts {
@@ -78,13 +79,14 @@ export class Interactions {
       if (!spec) throw staleCommand(name);
       const options = readInteractionOptions(spec, interaction.data.options);
       await this.welcomeNamed(interaction, present.place);
-      return this.parts.host.run({ ...callBy(present, interaction), command: name, options });
+      const reply = await this.parts.host.run({ ...callBy(present, interaction), command: name, options });
+      return withRefresh(reply, lineOf(name, options), present.asker.id);
     });
   }
 
   private press(interaction: APIMessageComponentInteraction): Promise<void> {
     const press = readButton(interaction.data.custom_id);
-    const name = press?.command.replace(/^\//, "").split(" ")[0];
+    const name = nameIn(press?.command ?? "");
     const slow = this.parts.table.some((each) => each.name === name && each.slow === true);
     const updates = isEphemeral(interaction.message.flags);
     const isTheirs = press !== null && (press.onlyFor ?? userOf(interaction)?.id) === userOf(interaction)?.id;
@@ -96,7 +98,8 @@ export class Interactions {
         );
       if (!isTheirs) throw notYours();
       const { asker, from, onceKey } = callBy(present, interaction);
-      return this.parts.host.runText(press.command, asker, from, onceKey);
+      const reply = await this.parts.host.runText(press.command, asker, from, onceKey);
+      return withRefresh(reply, press.command, asker.id);
     });
   }
 

@@ -4,7 +4,7 @@ import type { Log } from "../../base/log.js";
 import { commandTable } from "../../commands/table.js";
 import type { Config } from "../../config/config.js";
 import type { Surface } from "../surface.js";
-import { checkDiscord, type Finding } from "./check.js";
+import { checkDiscord, findingLines } from "./check.js";
 import { DiscordSurface } from "./discord-surface.js";
 
 export interface DiscordOptions {
@@ -22,8 +22,16 @@ export function discordSurface(options: DiscordOptions): Surface {
   return new DiscordSurface({ say, ...options, table: commandTable, realClock: systemClock() });
 }
 
-/** What `npm run check` says about Discord; `token` undefined when the environment has none. */
-export function discordFindings(config: Config, token: string | undefined): Promise<Finding[]> {
+/** What `npm run check` says about Discord. */
+export interface CheckOutcome {
+  /** One line for each thing looked at, to print as it is. */
+  readonly lines: readonly string[];
+  readonly ok: boolean;
+}
+
+/** Looks over token, servers, channels, permissions, roles and commands; `token` undefined when there is none. */
+export async function checkDiscordSetUp(config: Config, token: string | undefined): Promise<CheckOutcome> {
   const filters = config.observatory.camera.filters.map((each) => each.name);
-  return checkDiscord({ config, token, source: { table: commandTable, filters } });
+  const findings = await checkDiscord({ config, token, source: { table: commandTable, filters } });
+  return { lines: findingLines(findings), ok: findings.every((each) => each.is !== "wrong") };
 }

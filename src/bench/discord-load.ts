@@ -1,0 +1,124 @@
+/** Discord under load: 300 students ask within ten seconds while the platform's rate limits are enforced. */
+import { type ChildProcess, execFileSync, fork } from "node:child_process";
+import { cpSync, mkdtempSync, rmSync } from "node:fs";
+import { tmpdir } from "node:os";
+import { join } from "node:path";
+import { fileURLToPath } from "node:url";
+import { atLeast, atMost, type BenchRow, figure } from "./row.js";
+
+/** What the platform's side measured (tests/discord/load-stand-in.ts). */
+interface LoadReport {
+  readonly interactions: number;
+  readonly acknowledged: number;
+  readonly ackMs: readonly number[];
+  readonly suggestionMs: readonly number[];
+  readonly messages: number;
+  readonly doubled: number;
+  readonly mentions: number;
+  readonly turnedAway: number;
+}
+
+/** What our side measured (tests/discord/load-bot.ts). */
+interface BotReport {
+  readonly requests: number;
+  readonly notices: number;
+  readonly delivered: number;
+  readonly dropped: number;
+  readonly slowestMs: number;
+  readonly residentMegabytes: number;
+}
+
+const ROOT = fileURLToPath(new URL("../..", import.meta.url));
+const COMPILED = join(ROOT, "dist", "with-tests");
+const STUDENTS = 300;
+/** Longest wait for the last notices; the platform takes one message a second in one channel. */
+const DRAIN_MS = 60_000;
+
+/** The stand-in lives under tests and is compiled from there, beside the product. */
+export async function discordLoad(): Promise<readonly BenchRow[]> {
+  execFileSync(join(ROOT, "node_modules", ".bin", "tsc"), [
+    "-p",
+    join(ROOT, "tests", "discord", "tsconfig.json"),
+    "--noCheck",
+  ]);
+  cpSync(join(ROOT, "src"), join(COMPILED, "src"), {
+    recursive: true,
+    filter: (path) => !path.endsWith(".ts"),
+  });
+  const folder = mkdtempSync(join(tmpdir(), "nightslate-bench-"));
+  const platform = child("load-stand-in.js");
+  let bot: ChildProcess | null = null;
+  try {
+    const { opened } = await word<{ opened: object }>(platform, "opened");
+    bot = child("load-bot.js", JSON.stringify([opened, folder]));
+    await word(bot, "ready");
+    await asked(platform, "load", "loaded");
+    await asked(platform, "cancel", "cancelled");
+    const ours = await drained(bot);
+    const { report: theirs } = await asked<{ report: LoadReport }>(platform, "report", "report");
+    return rows(theirs, ours);
+  } finally {
+    bot?.kill("SIGKILL");
+    platform.kill("SIGKILL");
+    rmSync(folder, { recursive: true, force: true });
+  }
+}
+
+function rows(theirs: LoadReport, ours: BotReport): BenchRow[] {
+  const name = (what: string): string => `Discord, ${STUDENTS} students in 10 s: ${what}`;
+  return [
+    atLeast(name("interactions acknowledged"), (100 * theirs.acknowledged) / theirs.interactions, "%", 100),
+    atMost(name("acknowledged, p99"), quantile(theirs.ackMs, 0.99), "ms", 500),
+    atMost(name("acknowledged, slowest"), quantile(theirs.ackMs, 1), "ms", 1_000),
+    atMost(name("suggestions, p99"), quantile(theirs.suggestionMs, 0.99), "ms", 300),
+    atLeast(name("requests recorded"), ours.requests, "", STUDENTS),
+    atMost(name("notices lost, dropped or doubled"), ours.notices - ours.delivered + theirs.doubled, "", 0),
+    atMost(name("slowest notice"), ours.slowestMs / 1000, "s", 30),
+    figure(name(`messages for ${ours.notices} notices`), theirs.messages, ""),
+    figure(name("answers 429"), theirs.turnedAway, ""),
+    figure(name("resident memory"), ours.residentMegabytes, "MB"),
+  ];
+}
+
+function child(file: string, ...args: string[]): ChildProcess {
+  return fork(join(COMPILED, "tests", "discord", file), args, {
+    cwd: ROOT,
+    stdio: ["ignore", "ignore", "inherit", "ipc"],
+  });
+}
+
+/** The next message that has this key; fails when the child has ended. */
+function word<T>(from: ChildProcess, key: string): Promise<T> {
+  return new Promise((done, fail) => {
+    const ended = (): void => fail(new Error("a process of the measurement ended early"));
+    const hear = (message: object): void => {
+      if (!(key in message)) return;
+      from.off("message", hear);
+      from.off("exit", ended);
+      done(message as T);
+    };
+    from.on("message", hear);
+    from.once("exit", ended);
+  });
+}
+
+function asked<T>(of: ChildProcess, question: string, key: string): Promise<T> {
+  const answer = word<T>(of, key);
+  of.send(question);
+  return answer;
+}
+
+/** Our report once every notice has been told, or when that takes too long. */
+async function drained(bot: ChildProcess): Promise<BotReport> {
+  const until = performance.now() + DRAIN_MS;
+  for (;;) {
+    const { report } = await asked<{ report: BotReport }>(bot, "report", "report");
+    if (report.delivered >= report.notices || performance.now() > until) return report;
+    await new Promise((done) => setTimeout(done, 250));
+  }
+}
+
+/** The value that a share `q` of the sorted values does not exceed. */
+function quantile(sorted: readonly number[], q: number): number {
+  return sorted[Math.min(sorted.length - 1, Math.floor(q * sorted.length))] ?? Number.NaN;
+}

@@ -1,0 +1,99 @@
+/** The platform under load, in a process of its own: 300 students ask within ten seconds. */
+import { SECOND } from "../../src/base/units.js";
+import { markIn } from "../../src/chat/discord/buttons.js";
+import type { Interaction } from "../discord-stand-in/interactions.js";
+import type { Person } from "../discord-stand-in/people.js";
+import { PLATFORM_LIMITS } from "../discord-stand-in/rate-limits.js";
+import { startStandIn } from "../discord-stand-in/stand-in.js";
+
+export interface Opened {
+  readonly apiUrl: string;
+  readonly token: string;
+  readonly guildId: string;
+  readonly channelId: string;
+  readonly roleId: string;
+}
+
+export interface LoadReport {
+  readonly interactions: number;
+  readonly acknowledged: number;
+  /** Real milliseconds from dispatch to first answer, sorted. */
+  readonly ackMs: readonly number[];
+  readonly suggestionMs: readonly number[];
+  /** Messages posted in the class channel, the board apart. */
+  readonly messages: number;
+  readonly doubled: number;
+  readonly mentions: number;
+  /** Answers 429. */
+  readonly turnedAway: number;
+}
+
+const STUDENTS = 300;
+const WITHIN_MS = 10 * SECOND;
+/** A round trip to the platform from a school. */
+const LATENCY_MS = 40;
+
+const standIn = await startStandIn({ limits: PLATFORM_LIMITS, latencyMs: LATENCY_MS });
+const guild = standIn.world.addGuild("Evening Survey");
+const channel = standIn.world.addChannel(guild, "telescope");
+const roleId = standIn.world.addRole(guild, "Instructor", 1n << 13n).id;
+const students = Array.from({ length: STUDENTS }, (_, index) => standIn.join(guild, `Student ${index}`));
+const instructor = standIn.join(guild, "Prof. Quill", [roleId]);
+const opened: Opened = {
+  apiUrl: standIn.apiUrl,
+  token: standIn.token,
+  guildId: guild.id,
+  channelId: channel.id,
+  roleId,
+};
+process.send?.({ opened });
+process.on("message", (word) => void answer(word as string));
+
+async function answer(word: string): Promise<void> {
+  if (word === "load") process.send?.({ loaded: await load() });
+  if (word === "cancel") {
+    await instructor.slash("cancel", { reason: "Cloud", all: "yes" }).settled;
+    process.send?.({ cancelled: true });
+  }
+  if (word === "report") process.send?.({ report: report() });
+}
+
+/** Each student types a target, takes a suggestion, asks, and looks when it runs. */
+async function load(): Promise<true> {
+  await standIn.gateway.connected();
+  const all = students.map(async (student, index) => {
+    await new Promise((done) => setTimeout(done, (index / STUDENTS) * WITHIN_MS));
+    await evening(student, index);
+  });
+  await Promise.all(all);
+  return true;
+}
+
+async function evening(student: Person, index: number): Promise<void> {
+  const typed = ["m", "n", "c", "an", "j"][index % 5] as string;
+  const { choices } = await student.typeInto("request", "target", typed).settled;
+  const choice = choices?.[index % 3];
+  const target = String(choice?.value ?? "M31");
+  const exposure = 5 + (index % 40);
+  await student.slash("request", { target, exposure, frames: 1 + (index % 3), anyway: "yes" }).settled;
+  if (index % 3 === 0) await student.slash("when").settled;
+  if (index % 10 === 0) await student.slash("queue").settled;
+}
+
+function report(): LoadReport {
+  const all = standIn.interactions.all;
+  const times = (each: readonly Interaction[]): number[] =>
+    each.flatMap(({ ackMs }) => ackMs ?? []).sort((a, b) => a - b);
+  const posts = channel.messages.filter((each) => !each.content.includes("Conditions:"));
+  const marks = posts.flatMap((each) => markIn(each.components) ?? []);
+  return {
+    interactions: all.length,
+    acknowledged: all.filter((each) => each.ackMs !== null).length,
+    ackMs: times(all.filter((each) => each.choices === null)),
+    suggestionMs: times(all.filter((each) => each.choices !== null)),
+    messages: posts.length,
+    doubled: marks.length - new Set(marks).size,
+    mentions: posts.reduce((sum, each) => sum + each.mentions.length, 0),
+    turnedAway: standIn.limits?.refusals ?? 0,
+  };
+}
