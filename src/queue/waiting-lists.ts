@@ -16,16 +16,19 @@ export class WaitingLists {
   private readonly start: { next: Int32Array; head: Int32Array; active: Int32Array; taken: Int32Array };
   private readonly startCount: number;
 
+  /** @param waitingRows how many of the table's rows wait from the start; the others may be added later */
   constructor(
     private readonly table: QueueTable,
     takenTonight: ReadonlyMap<string, number>,
+    waitingRows = table.requests.length,
   ) {
     this.next = new Int32Array(table.requests.length).fill(NONE);
     this.head = new Int32Array(table.groups.length).fill(NONE);
     this.active = new Int32Array(table.groups.length);
     this.taken = Int32Array.from(table.owners, (owner) => takenTonight.get(owner) ?? 0);
-    for (let row = table.requests.length - 1; row >= 0; row--) this.putFirst(row);
-    for (let group = 0; group < table.groups.length; group++) this.active[this.activeCount++] = group;
+    for (let row = waitingRows - 1; row >= 0; row--) this.putFirst(row);
+    for (let group = 0; group < table.groups.length; group++)
+      if (this.head[group] !== NONE) this.active[this.activeCount++] = group;
     this.startCount = this.activeCount;
     this.start = {
       next: this.next.slice(),
@@ -56,6 +59,21 @@ export class WaitingLists {
     }
   }
 
+  /** Puts a row that doesn't wait into its group's list, in order of asking. */
+  add(row: number): void {
+    const group = this.table.group[row]!;
+    const head = this.head[group]!;
+    if (head === NONE) this.activate(group);
+    if (head === NONE || head > row) {
+      this.putFirst(row);
+      return;
+    }
+    let before = head;
+    while (this.next[before]! !== NONE && this.next[before]! < row) before = this.next[before]!;
+    this.next[row] = this.next[before]!;
+    this.next[before] = row;
+  }
+
   /** Counts a row as taken by its owner. */
   count(row: number): void {
     this.taken[this.table.owner[row]!]!++;
@@ -71,6 +89,15 @@ export class WaitingLists {
     let before = NONE;
     for (let each = this.head[this.table.group[row]!]!; each !== row; each = this.next[each]!) before = each;
     return before;
+  }
+
+  private activate(group: number): void {
+    let place = this.activeCount;
+    while (place > 0 && this.active[place - 1]! > group) place--;
+    this.active.copyWithin(place + 1, place, this.activeCount);
+    this.active[place] = group;
+    this.activeCount++;
+    this.changes++;
   }
 
   private deactivate(group: number): void {

@@ -1,0 +1,54 @@
+/** Cloud and holds in one run of the spread: open and closed by turns, each for an exponential time. */
+import { type Random, seededRandom } from "../base/random.js";
+import type { UtcMillis } from "../base/units.js";
+import type { InterruptionBelief } from "./beliefs.js";
+import type { NightInput } from "./night-run.js";
+
+export class Interruptions {
+  private random: Random = seededRandom(0);
+  private closesUnixMs: UtcMillis = Number.POSITIVE_INFINITY;
+  private opensUnixMs: UtcMillis = Number.NEGATIVE_INFINITY;
+  private readonly closedNow: boolean;
+  private readonly fromUnixMs: UtcMillis;
+
+  /** A hold without an end counts as closed now; one with an end, as open from then on. */
+  constructor(
+    { nowUnixMs, holdUntilUnixMs }: NightInput,
+    private readonly belief: InterruptionBelief,
+  ) {
+    const openEnded = holdUntilUnixMs === Number.POSITIVE_INFINITY;
+    this.closedNow = openEnded || (!belief.openNow && belief.closedMeanMs > 0);
+    this.fromUnixMs = openEnded ? nowUnixMs : Math.max(nowUnixMs, holdUntilUnixMs ?? nowUnixMs);
+  }
+
+  /** Back to the start of the night, with this run's luck. */
+  reset(random: Random): void {
+    this.random = random;
+    this.opensUnixMs = this.fromUnixMs;
+    this.closesUnixMs = this.fromUnixMs;
+    if (this.closedNow) this.opensUnixMs += this.closedMs();
+    this.close();
+  }
+
+  /** The first instant, not before `unixMs`, at which it is open. Instants never run backwards. */
+  openFrom(unixMs: UtcMillis): UtcMillis {
+    while (unixMs >= this.closesUnixMs) {
+      this.opensUnixMs = this.closesUnixMs + this.closedMs();
+      this.close();
+    }
+    return unixMs < this.opensUnixMs ? Math.ceil(this.opensUnixMs) : unixMs;
+  }
+
+  private close(): void {
+    const { closedMeanMs, openMeanMs } = this.belief;
+    const never = closedMeanMs === 0 || openMeanMs === Number.POSITIVE_INFINITY;
+    this.closesUnixMs = never
+      ? Number.POSITIVE_INFINITY
+      : this.opensUnixMs + this.random.exponential(openMeanMs);
+  }
+
+  private closedMs(): number {
+    const { closedMeanMs } = this.belief;
+    return closedMeanMs === 0 ? Number.POSITIVE_INFINITY : this.random.exponential(closedMeanMs);
+  }
+}

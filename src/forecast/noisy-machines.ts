@@ -1,0 +1,196 @@
+/** The machines in one run of the spread: each action takes as long as chance has it. Nothing is allocated in a run. */
+import { type Random, seededRandom } from "../base/random.js";
+import { type Millis, SECOND, type UtcMillis } from "../base/units.js";
+import { axisSeconds, shorterTurnDegrees } from "../observatory/axis.js";
+import { wheelSlots, wheelSteps } from "../observatory/filter-wheel.js";
+import type { Observatory, Pointing } from "../observatory/observatory.js";
+import type { Durations } from "../queue/moment.js";
+import type { QueueTable } from "../queue/queue-table.js";
+import type { Request } from "../queue/request.js";
+import { type Beliefs, COMPONENTS, factorsOf, type OverheadBeliefs } from "./beliefs.js";
+import { Machines } from "./machines.js";
+import { Motion } from "./motion.js";
+
+/** Deviates kept for each component, drawn once: a power of two. */
+const DEVIATES = 1_024;
+/** Places of the components, in the order of `COMPONENTS`. */
+const [SLEW, DOME, FILTER, SHUTTER, SETTLE, READ_OUT, HAND_OVER] =
+  COMPONENTS.keys() as unknown as number[] as [number, number, number, number, number, number, number];
+
+export class NoisyMachines implements Durations {
+  readonly shortestReadyMs: Millis;
+  readonly longestReadyMs: Millis;
+  readonly handOverMs: Millis;
+  private readonly motion: Motion;
+  private readonly slot: Int32Array;
+  private readonly frames: Int32Array;
+  private readonly openShutterMs: Float64Array;
+  private readonly slots: ReadonlyMap<string, number>;
+  private readonly wheel: number;
+  /** Multiples for single actions, `DEVIATES` for each component in turn; the factor of the run comes on top. */
+  private readonly multiples: Float64Array;
+  private readonly typical: Float64Array;
+  private readonly runFactor = new Float64Array(COMPONENTS.length).fill(1);
+  private readonly exact: boolean;
+  private random: Random = seededRandom(0);
+  // Where the machines stand.
+  private firstAxis = 0;
+  private secondAxis = 0;
+  private domeAzimuth = 0;
+  private filterSlot = 0;
+  private shutterOpen = false;
+
+  constructor(
+    private readonly observatory: Observatory,
+    private readonly beliefs: Beliefs,
+    private readonly table: QueueTable,
+    private readonly startPointing: Pointing,
+  ) {
+    const factors = factorsOf(beliefs);
+    const usual = new Machines(observatory, factors, startPointing);
+    this.shortestReadyMs = usual.shortestReadyMs;
+    this.longestReadyMs = usual.longestReadyMs;
+    this.handOverMs = usual.handOverMs;
+    this.motion = new Motion(
+      observatory,
+      table.groups.map(({ night }) => night.track),
+    );
+    this.slots = new Map(observatory.camera.filters.map((filter) => [filter.name, filter.slot]));
+    this.wheel = wheelSlots(observatory.camera);
+    this.slot = new Int32Array(table.requests.length);
+    this.frames = new Int32Array(table.requests.length);
+    this.openShutterMs = new Float64Array(table.requests.length);
+    for (const [row, request] of table.requests.entries()) this.describe(row, request);
+    this.typical = Float64Array.from(COMPONENTS, (name) => factors[name]);
+    this.multiples = multiplesOf(beliefs.overheads);
+    this.exact = COMPONENTS.every((name) => {
+      const { logSd, logMeanSd } = beliefs.overheads.components[name];
+      return logSd === 0 && logMeanSd === 0;
+    });
+  }
+
+  /** What a row asks for; may be changed from run to run for rows that stand for arrivals. */
+  describe(
+    row: number,
+    { filter, frames, exposureSeconds }: Pick<Request, "filter" | "frames" | "exposureSeconds">,
+  ): void {
+    this.slot[row] = this.slots.get(filter) ?? -1;
+    this.frames[row] = frames;
+    this.openShutterMs[row] = frames * Math.round(exposureSeconds * SECOND);
+  }
+
+  /** Back to the start of the night, with this run's luck. */
+  reset(random: Random): void {
+    const { startPointing, beliefs } = this;
+    this.random = random;
+    this.firstAxis = startPointing.firstAxisDegrees;
+    this.secondAxis = startPointing.secondAxisDegrees;
+    this.domeAzimuth = startPointing.domeAzimuthDegrees;
+    this.filterSlot = startPointing.filterSlot;
+    this.shutterOpen = startPointing.shutterOpen;
+    if (this.exact) return;
+    for (let part = 0; part < COMPONENTS.length; part++) {
+      const { logMeanSd } = beliefs.overheads.components[COMPONENTS[part]!];
+      this.runFactor[part] = Math.exp(logMeanSd * random.normal());
+    }
+  }
+
+  /** The telescope does a row, beginning at an instant; returns how long that takes, and stands there afterwards. */
+  act(row: number, unixMs: UtcMillis): Millis {
+    const { motion, table, observatory } = this;
+    const group = table.group[row]!;
+    motion.start(group, unixMs);
+    const ready = this.movedMs(row, true) + this.timed(SETTLE, observatory.mount.settleSeconds);
+    const readOut = this.timed(READ_OUT, observatory.camera.readOutSeconds);
+    const handOver = this.timed(HAND_OVER, observatory.handOverSeconds);
+    const frames = this.openShutterMs[row]! + this.frames[row]! * readOut;
+    const total = ready + frames + handOver + this.stuckMs();
+    motion.follow(group, unixMs + total);
+    this.firstAxis = motion.firstAxisDegrees;
+    this.secondAxis = motion.secondAxisDegrees;
+    this.domeAzimuth = motion.domeAzimuthDegrees;
+    this.filterSlot = Math.max(0, this.slot[row]!);
+    this.shutterOpen = true;
+    return total;
+  }
+
+  /** As the telescope itself expects it. */
+  readyMs(row: number, unixMs: UtcMillis): Millis {
+    this.motion.start(this.table.group[row]!, unixMs);
+    return this.movedMs(row, false) + this.shortestReadyMs;
+  }
+
+  /** A multiple as it may come out for one action; for the one that is under way. */
+  anyMultiple(): number {
+    return this.multiple(SLEW) / this.typical[SLEW]!;
+  }
+
+  /** The slowest of mount, dome, wheel and shutter. */
+  private movedMs(row: number, byChance: boolean): Millis {
+    const { mount, dome, camera } = this.observatory;
+    const { motion } = this;
+    const apart = motion.firstAxisDegrees - this.firstAxis;
+    const first = mount.kind === "altazimuth" ? shorterTurnDegrees(0, apart) : apart;
+    const slewSeconds = Math.max(
+      axisSeconds(first, mount.firstAxis),
+      axisSeconds(motion.secondAxisDegrees - this.secondAxis, mount.secondAxis),
+    );
+    let slowest = this.partMs(SLEW, slewSeconds, byChance);
+    if (dome !== null) {
+      const turn = shorterTurnDegrees(this.domeAzimuth, motion.domeAzimuthDegrees);
+      slowest = Math.max(slowest, this.partMs(DOME, axisSeconds(turn, dome.rotation), byChance));
+      if (!this.shutterOpen) slowest = Math.max(slowest, this.partMs(SHUTTER, dome.shutterSeconds, byChance));
+    }
+    const slot = this.slot[row]!;
+    const steps = slot < 0 ? this.wheel >> 1 : wheelSteps(this.filterSlot, slot, this.wheel);
+    if (steps === 0) return slowest;
+    return Math.max(slowest, this.partMs(FILTER, steps * camera.filterStepSeconds, byChance));
+  }
+
+  private partMs(part: number, seconds: number, byChance: boolean): Millis {
+    return byChance ? this.timed(part, seconds) : Math.round(seconds * SECOND * this.typical[part]!);
+  }
+
+  private timed(part: number, seconds: number): Millis {
+    return Math.round(seconds * SECOND * this.multiple(part));
+  }
+
+  private multiple(part: number): number {
+    if (this.exact) return this.typical[part]!;
+    const pick = (this.random.uniform() * DEVIATES) | 0;
+    return this.multiples[part * DEVIATES + pick]! * this.runFactor[part]!;
+  }
+
+  private stuckMs(): Millis {
+    const { chancePerAction, meanExtraMs } = this.beliefs.overheads.stuck;
+    if (chancePerAction === 0 || this.random.uniform() >= chancePerAction) return 0;
+    return Math.round(this.random.exponential(meanExtraMs));
+  }
+}
+
+/** Log-normal multiples from one set of standard normal deviates, of mean 0 and standard deviation 1 exactly. */
+function multiplesOf({ components }: OverheadBeliefs): Float64Array {
+  const deviates = standardDeviates();
+  const multiples = new Float64Array(COMPONENTS.length * DEVIATES);
+  COMPONENTS.forEach((name, part) => {
+    const { logMean, logSd } = components[name];
+    deviates.forEach((deviate, index) => {
+      multiples[part * DEVIATES + index] = Math.exp(logMean + logSd * deviate);
+    });
+  });
+  return multiples;
+}
+
+let deviatesMade: Float64Array | null = null;
+
+function standardDeviates(): Float64Array {
+  if (deviatesMade) return deviatesMade;
+  const { normal } = seededRandom(1);
+  const half = Float64Array.from({ length: DEVIATES / 2 }, () => normal());
+  const both = Float64Array.from({ length: DEVIATES }, (_, index) =>
+    index < half.length ? half[index]! : -half[index - half.length]!,
+  );
+  const sd = Math.sqrt(both.reduce((sum, deviate) => sum + deviate * deviate, 0) / DEVIATES);
+  deviatesMade = both.map((deviate) => deviate / sd);
+  return deviatesMade;
+}

@@ -1,0 +1,48 @@
+/** Means that one absurd value cannot move. */
+
+/** The middle value, or the mean of the middle two; NaN for none. */
+export function median(values: readonly number[]): number {
+  const sorted = [...values].sort((a, b) => a - b);
+  const middle = sorted.length >> 1;
+  if (sorted.length % 2 === 1) return sorted[middle]!;
+  return (sorted[middle - 1]! + sorted[middle]!) / 2;
+}
+
+/** Beyond so many scatters a value does not count at all: 95 % efficient for normal scatter. */
+const BIWEIGHT_REACH = 4.685;
+const ROUNDS = 4;
+
+/**
+ * Tukey's biweight mean, begun at the median (Mosteller & Tukey 1977, Data Analysis and Regression).
+ * @param scatter standard deviation of ordinary values, above 0
+ */
+export function biweightMean(values: readonly number[], scatter: number): number {
+  let centre = median(values);
+  for (let round = 0; round < ROUNDS; round++) {
+    let sum = 0;
+    let weights = 0;
+    for (const value of values) {
+      const away = (value - centre) / (BIWEIGHT_REACH * scatter);
+      if (Math.abs(away) >= 1) continue;
+      const weight = (1 - away * away) ** 2;
+      sum += weight * (value - centre);
+      weights += weight;
+    }
+    if (weights === 0) return centre;
+    centre += sum / weights;
+  }
+  return centre;
+}
+
+/** From a median absolute deviation to a standard deviation of normal scatter. */
+const MAD_TO_SD = 1.4826;
+
+/**
+ * Scatter as told by the steps from each value to the next, which a lasting change moves only once:
+ * their median size over √2, as a standard deviation. 0 for fewer than two values.
+ */
+export function typicalStep(values: readonly number[]): number {
+  if (values.length < 2) return 0;
+  const steps = values.slice(1).map((value, index) => Math.abs(value - values[index]!));
+  return (MAD_TO_SD * median(steps)) / Math.SQRT2;
+}
