@@ -9,6 +9,14 @@ import { somewhere } from "./somewhere.js";
 export type Component = keyof OverheadFactors;
 export const COMPONENTS = Object.keys(CONFIGURED_OVERHEADS) as readonly Component[];
 
+/** How long a part took, beside what the configuration says of the same move. */
+export interface MeasuredTime {
+  /** `total`: all overheads of an action together, everything but the exposures. */
+  readonly component: Component | "total";
+  readonly configuredMs: Millis;
+  readonly measuredMs: Millis;
+}
+
 /** One part's times as multiples of the configured ones; logarithms are natural. */
 export interface OverheadBelief {
   /** Logarithm of the typical (median) multiple. */

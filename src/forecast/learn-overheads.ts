@@ -1,6 +1,5 @@
 /** What the measured times teach: by how much each part runs slower than configured, and how evenly. */
 import { MINUTE, type Millis } from "../base/units.js";
-import type { OverheadSample } from "../journal/events.js";
 import { COMPONENTS, type Component, type OverheadBelief, type OverheadBeliefs } from "./beliefs.js";
 import { biweightMean, median, typicalStep } from "./robust.js";
 
@@ -30,7 +29,7 @@ const LONGEST_STUCK: Millis = 30 * MINUTE;
 /** A sample as the logarithm of measured over configured. */
 interface Ratio {
   readonly log: number;
-  readonly sample: OverheadSample;
+  readonly sample: MeasuredTime;
 }
 
 /**
@@ -42,8 +41,8 @@ interface Ratio {
  * moves; within it, Tukey's biweight (Mosteller & Tukey 1977, Data Analysis and Regression) keeps an absurd
  * value from counting. A single absurd value changes nothing; from the second on they count as sticking.
  */
-export function learnOverheads(samples: readonly OverheadSample[], prior: OverheadBeliefs): OverheadBeliefs {
-  const byComponent = new Map<OverheadSample["component"], Ratio[]>();
+export function learnOverheads(samples: readonly MeasuredTime[], prior: OverheadBeliefs): OverheadBeliefs {
+  const byComponent = new Map<MeasuredTime["component"], Ratio[]>();
   for (const sample of samples) {
     if (!(sample.configuredMs >= SHORTEST_MOVE) || !(sample.measuredMs > 0)) continue;
     const ratios = byComponent.get(sample.component) ?? [];

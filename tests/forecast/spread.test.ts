@@ -1,6 +1,6 @@
 /** The spread: the same night as the central run, with chance in it. */
 import { describe, expect, it } from "vitest";
-import { certainBeliefs, priorBeliefs } from "../../src/forecast/beliefs.js";
+import { certainBeliefs } from "../../src/forecast/beliefs.js";
 import { playNight } from "../../src/forecast/play-night.js";
 import { spreadOf } from "../../src/forecast/spread.js";
 import { RULE_NAMES } from "../../src/queue/request.js";
