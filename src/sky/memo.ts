@@ -6,12 +6,19 @@
  */
 export function remembering<Key, Value>(limit: number, make: (key: Key) => Value): (key: Key) => Value {
   const known = new Map<Key, Value>();
+  // Mostly the same key again: cheaper to compare than to look up.
+  let lastKey: Key | undefined;
+  let lastValue: Value | undefined;
   return (key) => {
-    const found = known.get(key);
-    if (found !== undefined) return found;
-    const made = make(key);
-    if (known.size >= limit) known.delete(known.keys().next().value as Key);
-    known.set(key, made);
-    return made;
+    if (key === lastKey && lastValue !== undefined) return lastValue;
+    let value = known.get(key);
+    if (value === undefined) {
+      value = make(key);
+      if (known.size >= limit) known.delete(known.keys().next().value as Key);
+      known.set(key, value);
+    }
+    lastKey = key;
+    lastValue = value;
+    return value;
   };
 }
