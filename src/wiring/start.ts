@@ -2,6 +2,7 @@
 import { mkdirSync } from "node:fs";
 import { type Clock, ScaledClock, systemClock } from "../base/clock.js";
 import type { Log } from "../base/log.js";
+import type { UtcMillis } from "../base/units.js";
 import type { Surface, SurfaceHost } from "../chat/surface.js";
 import type { Services } from "../commands/services.js";
 import type { Config } from "../config/config.js";
@@ -38,6 +39,8 @@ interface Adapters<C extends Clock> {
 export interface StartOptions extends Adapters<ScaledClock> {
   /** Practice seconds for one real second; 1 for a real telescope. */
   readonly speed: number;
+  /** Where the practice clock starts; default: tonight's dusk, or after the journal's last entry. */
+  readonly startUnixMs?: UtcMillis;
 }
 
 /**
@@ -51,7 +54,10 @@ export async function start(options: StartOptions): Promise<Running<ScaledClock>
   const practice = config.telescope.link === "practice";
   const clock = new ScaledClock(practice ? 0 : realUnixMs, options.speed);
   const desk = await openDesk({ folder, clock, derive: deriveNotices(config), log });
-  if (practice) clock.jumpTo(practiceStart(realUnixMs, desk.state.lastEntryUnixMs, config.observatory));
+  if (practice) {
+    const { lastEntryUnixMs } = desk.state;
+    clock.jumpTo(options.startUnixMs ?? practiceStart(realUnixMs, lastEntryUnixMs, config.observatory));
+  }
   return assemble({ ...options, clock, desk });
 }
 

@@ -80,6 +80,11 @@ export class TerminalSurface implements Surface {
     await this.work;
   }
 
+  /** Resolves when every line typed so far has been answered. */
+  idle(): Promise<void> {
+    return this.work;
+  }
+
   /** Prints a line or block without disturbing what is being typed. */
   print(text: string): void {
     const { output, interactive } = this.options;
