@@ -1,6 +1,12 @@
 /** What the measured times teach: by how much each part runs slower than configured, and how evenly. */
 import { MINUTE, type Millis } from "../base/units.js";
-import { COMPONENTS, type Component, type OverheadBelief, type OverheadBeliefs } from "./beliefs.js";
+import {
+  COMPONENTS,
+  type Component,
+  type MeasuredTime,
+  type OverheadBelief,
+  type OverheadBeliefs,
+} from "./beliefs.js";
 import { biweightMean, median, typicalStep } from "./robust.js";
 
 /** The newest samples looked at first; whatever is new shows in the median of so many after three. */

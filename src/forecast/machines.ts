@@ -16,6 +16,9 @@ export class Machines {
   readonly longestReadyMs: Millis;
   readonly handOverMs: Millis;
   private readonly timing: Timing;
+  private followed: Aim | null = null;
+  private followedTrack: Track | null = null;
+  private followedUnixMs: UtcMillis = Number.NaN;
 
   constructor(
     private readonly observatory: Observatory,
@@ -28,8 +31,10 @@ export class Machines {
     this.longestReadyMs = longestReadyMs(observatory, overheads);
   }
 
+  /** Which way to point at a target; where it has just been followed to this very instant, the aim is known. */
   aim(track: Track, unixMs: UtcMillis): Aim {
-    return aimAt(track, unixMs, this.observatory);
+    const known = this.followed !== null && track === this.followedTrack && unixMs === this.followedUnixMs;
+    return known ? (this.followed as Aim) : aimAt(track, unixMs, this.observatory);
   }
 
   /** How long a request's exposures take, wherever the telescope stands. */
@@ -45,7 +50,16 @@ export class Machines {
   /** Where the machines stand once they are free: they have followed the target until then. */
   pointingAfter(aim: Aim, track: Track, freeUnixMs: UtcMillis, request: Request): Pointing {
     const followed = aimAfterTracking(aim, track, freeUnixMs, this.observatory);
+    this.followed = this.isFresh(followed) ? followed : null;
+    this.followedTrack = track;
+    this.followedUnixMs = freeUnixMs;
     return this.timing.pointingAfter(followed, request.filter);
+  }
+
+  /** Whether a fresh aim would be the same: a fork's, unless its hour angle has been followed past a half turn. */
+  private isFresh({ firstAxisDegrees }: Aim): boolean {
+    const fork = this.observatory.mount.kind === "equatorial-fork";
+    return fork && firstAxisDegrees >= -180 && firstAxisDegrees < 180;
   }
 }
 
