@@ -31,7 +31,7 @@ export function assignWords(line: string, from: number, command: CommandSpec): R
 
 function assignNext(work: Work): void {
   const word = work.words[work.at] as Word;
-  const named = word.key ?? timeNameAt(work);
+  const named = word.key ?? timeNameAt(work) ?? spacedNameAt(work);
   if (named !== null) {
     assignNamed(work, named);
     return;
@@ -46,7 +46,7 @@ function assignNext(work: Work): void {
   else takeRest(work, spec);
 }
 
-/** name=value; a name alone before a time counts too ("until 22:30"). */
+/** name=value; a name alone before its value counts too ("until 22:30", "group Birch"). */
 function assignNamed(work: Work, name: string): void {
   const spec = work.command.options.find((each) => each.name === name) as OptionSpec;
   const word = work.words[work.at] as Word;
@@ -103,6 +103,16 @@ function timeNameAt({ words, at, command, options }: Work): string | null {
   const next = words[at + 1];
   const spec = command.options.find((each) => each.kind === "time" && each.name === name);
   return spec && !(name in options) && next && looksLikeTime(next.text) ? name : null;
+}
+
+/** "group Birch", "target M31": an option's name where a value could begin; names of free text are words like others. */
+function spacedNameAt({ words, at, command, options }: Work): string | null {
+  const word = words[at] as Word;
+  const next = words[at + 1];
+  if (word.quoted || !next || next.key !== null) return null;
+  const name = word.text.toLowerCase();
+  const spec = command.options.find((each) => each.name === name && (each.kind !== "text" || each.named));
+  return spec && (spec.choices?.length ?? 0) !== 1 && !(name in options) ? name : null;
 }
 
 function isChoice({ kind, choices = [] }: OptionSpec): boolean {

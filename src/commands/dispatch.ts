@@ -23,7 +23,7 @@ export async function dispatch(call: Call, services: Services): Promise<Reply> {
 
 /** Commands that only ask: what they refuse was never to be done. */
 const QUESTIONS: ReadonlySet<string> = new Set(
-  "when why queue tonight target mine telescope help results compare plan".split(" "),
+  "when why queue tonight target mine telescope help".split(" "),
 );
 
 /**

@@ -42,6 +42,8 @@ describe("A typed line", () => {
     ["/cancel person=mira asked to", "cancel", { person: "mira", reason: "asked to" }],
     ['/cancel person="Prof. Quill" too late', "cancel", { person: "Prof. Quill", reason: "too late" }],
     ["/cancel group=Alder class is over", "cancel", { group: "Alder", reason: "class is over" }],
+    ["/cancel group Birch the break is over", "cancel", { group: "Birch", reason: "the break is over" }],
+    ["/cancel target M31 clouds", "cancel", { target: "M31", reason: "clouds" }],
     ["/cancel all clouds", "cancel", { all: "yes", reason: "clouds" }],
     ["/cancel ALL clouds", "cancel", { all: "yes", reason: "clouds" }],
     ["/forget confirm", "forget", { confirm: "yes" }],

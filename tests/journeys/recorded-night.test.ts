@@ -37,7 +37,7 @@ const TYPED: readonly (readonly [number, string])[] = [
   [10 * 60, "/as instructor"],
   [10 * 60 + 10, "/hold cloud coming in from the west"],
   [14 * 60, "/resume"],
-  [14 * 60 + 20, "/cancel group Birch reason=the second half of the class starts after the break"],
+  [14 * 60 + 20, "/cancel group Birch the second half of the class starts after the break"],
   [14 * 60 + 40, "/undo"],
   [16 * 60, "/equipment camera away"],
   [20 * 60, "/equipment camera fitted"],
