@@ -31,6 +31,7 @@ interface BotReport {
 const ROOT = fileURLToPath(new URL("../..", import.meta.url));
 const COMPILED = join(ROOT, "dist", "with-tests");
 const STUDENTS = 300;
+const WITHIN_MS = 10_000;
 /** Longest wait for the last notices; the platform takes one message a second in one channel. */
 const DRAIN_MS = 60_000;
 
@@ -52,10 +53,10 @@ export async function discordLoad(): Promise<readonly BenchRow[]> {
     const { opened } = await word<{ opened: object }>(platform, "opened");
     bot = child("load-bot.js", JSON.stringify([opened, folder]));
     await word(bot, "ready");
-    await asked(platform, "load", "loaded");
-    await asked(platform, "cancel", "cancelled");
+    await asked(platform, { load: { students: STUDENTS, withinMs: WITHIN_MS } }, "loaded");
+    await asked(platform, { cancel: true }, "cancelled");
     const ours = await drained(bot);
-    const { report: theirs } = await asked<{ report: LoadReport }>(platform, "report", "report");
+    const { report: theirs } = await asked<{ report: LoadReport }>(platform, { report: true }, "report");
     return rows(theirs, ours);
   } finally {
     bot?.kill("SIGKILL");
@@ -102,7 +103,7 @@ function word<T>(from: ChildProcess, key: string): Promise<T> {
   });
 }
 
-function asked<T>(of: ChildProcess, question: string, key: string): Promise<T> {
+function asked<T>(of: ChildProcess, question: object, key: string): Promise<T> {
   const answer = word<T>(of, key);
   of.send(question);
   return answer;
@@ -112,7 +113,7 @@ function asked<T>(of: ChildProcess, question: string, key: string): Promise<T> {
 async function drained(bot: ChildProcess): Promise<BotReport> {
   const until = performance.now() + DRAIN_MS;
   for (;;) {
-    const { report } = await asked<{ report: BotReport }>(bot, "report", "report");
+    const { report } = await asked<{ report: BotReport }>(bot, { report: true }, "report");
     if (report.delivered >= report.notices || performance.now() > until) return report;
     await new Promise((done) => setTimeout(done, 250));
   }

@@ -1,9 +1,5 @@
 /** Interactions: made by people, answered once within three seconds, editable for fifteen minutes. */
-import type {
-  APIApplicationCommandOptionChoice,
-  APIInteraction,
-  APIInteractionResponse,
-} from "discord-api-types/v10";
+import type { APIApplicationCommandOptionChoice, APIInteractionResponse } from "discord-api-types/v10";
 import { InteractionResponseType, MessageFlags } from "discord-api-types/v10";
 import { MINUTE, SECOND, type UtcMillis } from "../../src/base/units.js";
 import {
@@ -219,6 +215,3 @@ function checkChoices(choices: readonly APIApplicationCommandOptionChoice[]): vo
       throw invalidForm("choices.value", "Must be 100 or fewer in length.");
   }
 }
-
-/** Exported for those who dispatch: the event's name. */
-export type Dispatch = (event: "INTERACTION_CREATE", payload: APIInteraction) => void;

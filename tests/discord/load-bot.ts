@@ -66,9 +66,7 @@ desk.listen(({ notices: born, events }) => {
       slowestMs = Math.max(slowestMs, real.now() - (bornMs.get(key) ?? real.now()));
   }
 });
-process.on("message", (word) => {
-  if (word === "report") process.send?.({ report: report() });
-});
+process.on("message", () => process.send?.({ report: report() }));
 process.send?.({ ready: true });
 
 function report(): BotReport {

@@ -1,5 +1,5 @@
-/** The platform under load, in a process of its own: 300 students ask within ten seconds. */
-import { SECOND } from "../../src/base/units.js";
+/** The platform under load, in a process of its own: many students ask within seconds, rate limits enforced. */
+import type { Millis } from "../../src/base/units.js";
 import { markIn } from "../../src/chat/discord/buttons.js";
 import type { Interaction } from "../discord-stand-in/interactions.js";
 import type { Person } from "../discord-stand-in/people.js";
@@ -28,8 +28,12 @@ export interface LoadReport {
   readonly turnedAway: number;
 }
 
-const STUDENTS = 300;
-const WITHIN_MS = 10 * SECOND;
+/** What the parent may ask for. */
+export type LoadQuestion =
+  | { readonly load: { readonly students: number; readonly withinMs: Millis } }
+  | { readonly cancel: true }
+  | { readonly report: true };
+
 /** A round trip to the platform from a school. */
 const LATENCY_MS = 40;
 
@@ -37,7 +41,6 @@ const standIn = await startStandIn({ limits: PLATFORM_LIMITS, latencyMs: LATENCY
 const guild = standIn.world.addGuild("Evening Survey");
 const channel = standIn.world.addChannel(guild, "telescope");
 const roleId = standIn.world.addRole(guild, "Instructor", 1n << 13n).id;
-const students = Array.from({ length: STUDENTS }, (_, index) => standIn.join(guild, `Student ${index}`));
 const instructor = standIn.join(guild, "Prof. Quill", [roleId]);
 const opened: Opened = {
   apiUrl: standIn.apiUrl,
@@ -47,26 +50,27 @@ const opened: Opened = {
   roleId,
 };
 process.send?.({ opened });
-process.on("message", (word) => void answer(word as string));
+process.on("message", (question) => void answer(question as LoadQuestion));
 
-async function answer(word: string): Promise<void> {
-  if (word === "load") process.send?.({ loaded: await load() });
-  if (word === "cancel") {
+async function answer(question: LoadQuestion): Promise<void> {
+  if ("load" in question) {
+    await load(question.load.students, question.load.withinMs);
+    process.send?.({ loaded: true });
+  } else if ("cancel" in question) {
     await instructor.slash("cancel", { reason: "Cloud", all: "yes" }).settled;
     process.send?.({ cancelled: true });
-  }
-  if (word === "report") process.send?.({ report: report() });
+  } else process.send?.({ report: report() });
 }
 
 /** Each student types a target, takes a suggestion, asks, and looks when it runs. */
-async function load(): Promise<true> {
+async function load(count: number, withinMs: Millis): Promise<void> {
   await standIn.gateway.connected();
+  const students = Array.from({ length: count }, (_, index) => standIn.join(guild, `Student ${index}`));
   const all = students.map(async (student, index) => {
-    await new Promise((done) => setTimeout(done, (index / STUDENTS) * WITHIN_MS));
+    await new Promise((done) => setTimeout(done, (index / count) * withinMs));
     await evening(student, index);
   });
   await Promise.all(all);
-  return true;
 }
 
 async function evening(student: Person, index: number): Promise<void> {

@@ -2,7 +2,6 @@
 
 /** Characters of a message's text. */
 export const CONTENT = 2_000;
-export const EMBED_TITLE = 256;
 export const EMBED_DESCRIPTION = 4_096;
 export const EMBED_FIELDS = 25;
 export const FIELD_NAME = 256;
