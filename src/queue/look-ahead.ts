@@ -37,10 +37,13 @@ export class LookAhead {
   private decision = -1;
   private tier = Number.NaN;
   private readonly later: readonly SkyInstant[];
+  /** By group: the shortest action that waits. */
+  private readonly leastMs: Float64Array;
   private readonly backlogMs = new Float64Array(LEVELS.length);
   private best: ReturnType<typeof bestOfNight> | null = null;
 
   private constructor(private readonly moment: Moment) {
+    this.leastMs = new Float64Array(moment.table.groups.length);
     this.later = DELAYS.map(() => new SkyInstant(moment.site));
   }
 
@@ -77,6 +80,11 @@ export class LookAhead {
     return later - roughAirmass(this.moment.sinAltitude(group));
   }
 
+  /** The least that any row of a group can cost. */
+  leastCost(group: number): number {
+    return this.price * this.leastMs[group]!;
+  }
+
   /** What a row's time costs when the machines need `readyMs` for it. */
   cost(row: number, readyMs: Millis): number {
     const { durations, table } = this.moment;
@@ -93,11 +101,15 @@ export class LookAhead {
       const group = lists.active[index]!;
       if (table.groups[group]!.tier !== this.tier) continue;
       let workMs = 0;
+      let leastMs = Number.POSITIVE_INFINITY;
       for (let row = lists.head[group]!; row !== NONE; row = lists.next[row]!) {
         if (this.moment.isLost(row, group)) continue;
-        workMs += this.shortestMs(row);
+        const shortestMs = this.shortestMs(row);
+        workMs += shortestMs;
+        leastMs = Math.min(leastMs, shortestMs);
         rows++;
       }
+      this.leastMs[group] = leastMs;
       if (workMs === 0) continue;
       totalMs += workMs;
       endUnixMs = Math.max(endUnixMs, windows.lastClose[group]!);

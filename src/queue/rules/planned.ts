@@ -25,6 +25,7 @@ export const planned: OrderingRule = {
     for (let index = from; index < to; index++) {
       const group = moment.open[index]!;
       const gain = lookAhead.gain(group);
+      if (gain - lookAhead.leastCost(group) < bestScore) continue;
       for (let row = moment.first(group); row !== NONE; row = moment.after(group, row)) {
         if (gain - lookAhead.cost(row, durations.shortestReadyMs) < bestScore) continue;
         const score = gain - exactCost(lookAhead, moment, row);
