@@ -1,5 +1,6 @@
 /** Everything that can happen, one type each. The journal holds these and nothing else. */
 import type { Seconds, UtcMillis } from "../base/units.js";
+import type { Outcome } from "../forecast/calibration.js";
 import type { Pointing } from "../observatory/observatory.js";
 import type { Address, PersonId, RuleName, Wish } from "../queue/request.js";
 import type { Notice } from "./notice.js";
@@ -154,6 +155,12 @@ export type NightslateEvent =
       readonly type: "overheads.measured";
       readonly number: number;
       readonly samples: readonly OverheadSample[];
+    }
+  /** How the forecasts of a request's start fared, one for each horizon at which one was made. */
+  | {
+      readonly type: "forecast.scored";
+      readonly number: number;
+      readonly outcomes: readonly Outcome[];
     }
   | { readonly type: "hold.placed"; readonly hold: Hold }
   | { readonly type: "hold.lifted"; readonly by: PersonId | null }

@@ -1,6 +1,7 @@
 /** What each event about the night, the machines and the telling does to the state. */
 
-import type { FoldsOf } from "./draft.js";
+import { HOUR, type UtcMillis } from "../base/units.js";
+import type { Draft, FoldsOf } from "./draft.js";
 import { dropEmptyParcels } from "./fold-people.js";
 
 export const nightFolds: FoldsOf<
@@ -23,7 +24,8 @@ export const nightFolds: FoldsOf<
   "hold.placed": (draft, { hold }) => {
     draft.hold = hold;
   },
-  "hold.lifted": (draft) => {
+  "hold.lifted": (draft, _, atUnixMs) => {
+    countHold(draft, atUnixMs);
     draft.hold = null;
   },
   "rule.chosen": (draft, { rule }) => {
@@ -71,3 +73,15 @@ export const nightFolds: FoldsOf<
     draft.remembered.set(surface, new Map(value === null ? kept : [...kept, [key, value]]));
   },
 };
+
+/** What lasts longer was forgotten rather than meant. */
+const LONGEST_HOLD_COUNTED = 4 * HOUR;
+/** Only a hold that interrupts the observing tells how often that happens: something was taken so shortly before. */
+const IN_USE_WITHIN = 2 * HOUR;
+
+function countHold(draft: Draft, atUnixMs: UtcMillis): void {
+  const { hold, tally } = draft;
+  if (hold === null || hold.sinceUnixMs - tally.lastTakenUnixMs > IN_USE_WITHIN) return;
+  const heldMs = Math.max(0, Math.min(LONGEST_HOLD_COUNTED, atUnixMs - hold.sinceUnixMs));
+  draft.tally = { ...tally, holds: tally.holds + 1, heldMs: tally.heldMs + heldMs };
+}

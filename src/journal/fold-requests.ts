@@ -1,5 +1,6 @@
 /** What each event about requests does to the state. */
 import { HOUR, type UtcMillis } from "../base/units.js";
+import { observe } from "../forecast/calibration.js";
 import type { Request } from "../queue/request.js";
 import type { Target } from "../sky/target.js";
 import type { Draft, FoldsOf } from "./draft.js";
@@ -22,6 +23,7 @@ export const requestFolds: FoldsOf<
   | "request.failed"
   | "request.returned"
   | "overheads.measured"
+  | "forecast.scored"
 > = {
   "request.made": (draft, { number, wish, owner, classId, group, tier, via }, atUnixMs) => {
     if (draft.lastActive.has(owner)) draft.lastActive.set(owner, atUnixMs);
@@ -73,6 +75,11 @@ export const requestFolds: FoldsOf<
     leaveWaiting(draft, number);
     change(draft, number, { state: "taken", takenUnixMs: atUnixMs, framesDone: 0, reason: null });
     draft.taken = { number, takenUnixMs: atUnixMs, freeUnixMs };
+    draft.tally = {
+      ...draft.tally,
+      attempts: draft.tally.attempts + 1,
+      lastTakenUnixMs: atUnixMs,
+    };
     draft.pointing = pointingAfter ?? draft.pointing;
     draft.takenTonight.set(owner, (draft.takenTonight.get(owner) ?? 0) + 1);
   },
@@ -83,16 +90,24 @@ export const requestFolds: FoldsOf<
     change(draft, number, { framesDone: Math.max(framesDone, frame.index) });
   },
   "request.completed": (draft, { number }, atUnixMs) => end(draft, number, "completed", atUnixMs, null),
-  "request.failed": (draft, { number, reason }, atUnixMs) => end(draft, number, "failed", atUnixMs, reason),
+  "request.failed": (draft, { number, reason }, atUnixMs) => {
+    draft.tally = { ...draft.tally, failures: draft.tally.failures + 1 };
+    end(draft, number, "failed", atUnixMs, reason);
+  },
   "request.returned": (draft, { number, reason }) => {
     const { owner, state } = requestOf(draft, number);
     // Broken off, it was no turn; one that failed has had its turn.
-    if (state === "taken")
+    if (state === "taken") {
       draft.takenTonight.set(owner, Math.max(0, (draft.takenTonight.get(owner) ?? 0) - 1));
+      draft.tally = { ...draft.tally, failures: draft.tally.failures + 1 };
+    }
     waitAgain(draft, number, reason);
   },
   "overheads.measured": (draft, { samples }) => {
     draft.overheadSamples = [...draft.overheadSamples, ...samples].slice(-OVERHEAD_SAMPLES_KEPT);
+  },
+  "forecast.scored": (draft, { outcomes }) => {
+    draft.calibration = outcomes.reduce(observe, draft.calibration);
   },
 };
 
@@ -118,9 +133,16 @@ function end(
   atUnixMs: UtcMillis,
   reason: string | null,
 ): void {
+  countWork(draft, number, atUnixMs);
   leaveWaiting(draft, number);
   leaveTelescope(draft, number);
   change(draft, number, { state, endedUnixMs: atUnixMs, reason });
+}
+
+function countWork(draft: Draft, number: number, atUnixMs: UtcMillis): void {
+  const { taken, tally } = draft;
+  if (taken?.number !== number) return;
+  draft.tally = { ...tally, workedMs: tally.workedMs + Math.max(0, atUnixMs - taken.takenUnixMs) };
 }
 
 function waitAgain(draft: Draft, number: number, reason: string | null): void {

@@ -1,5 +1,7 @@
 /** What the journal adds up to: changed by the fold alone, read by everyone. */
 import type { UtcMillis } from "../base/units.js";
+import type { Calibration } from "../forecast/calibration.js";
+import type { Tally } from "../forecast/experience.js";
 import type { Pointing } from "../observatory/observatory.js";
 import type { PersonId, Request, RuleName } from "../queue/request.js";
 import type { AlertChoice, Equipment, FrameRecord, Hold, OverheadSample, PersonRecord } from "./events.js";
@@ -52,6 +54,10 @@ export interface State {
   readonly takenTonight: ReadonlyMap<PersonId, number>;
   /** The newest overhead samples, oldest first (bounded). */
   readonly overheadSamples: readonly OverheadSample[];
+  /** What actions and holds add up to, over all nights. */
+  readonly tally: Tally;
+  /** How forecasts have fared, as far as their ranges are drawn from it. */
+  readonly calibration: Calibration;
   /** The estimate each waiting request's owner was last told. */
   readonly told: ReadonlyMap<number, UtcMillis | null>;
   /** Requests whose owner has been told "you are next". */

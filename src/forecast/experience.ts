@@ -1,0 +1,40 @@
+/** What has happened so far, as far as it teaches anything about the rest of the night. */
+import type { Millis, UtcMillis } from "../base/units.js";
+import type { Request } from "../queue/request.js";
+import type { Night } from "../sky/night.js";
+import type { MeasuredTime } from "./beliefs.js";
+
+/** Sums over all nights so far. */
+export interface Tally {
+  /** Actions begun, and those that failed or were broken off. */
+  readonly attempts: number;
+  readonly failures: number;
+  /** From taken to ended, all actions together. */
+  readonly workedMs: Millis;
+  /** Holds placed while the telescope was in use, and how long they lasted together. */
+  readonly holds: number;
+  readonly heldMs: Millis;
+  /** 0 before the first. */
+  readonly lastTakenUnixMs: UtcMillis;
+}
+
+export const EMPTY_TALLY: Tally = {
+  attempts: 0,
+  failures: 0,
+  workedMs: 0,
+  holds: 0,
+  heldMs: 0,
+  lastTakenUnixMs: 0,
+};
+
+export interface Experience {
+  readonly nowUnixMs: UtcMillis;
+  readonly night: Night;
+  /** Oldest first. */
+  readonly measured: readonly MeasuredTime[];
+  /** Every request ever made, in order of asking. */
+  readonly requests: Iterable<Request>;
+  readonly tally: Tally;
+  /** No open-ended hold and no cloud now. */
+  readonly openNow: boolean;
+}
