@@ -91,6 +91,14 @@ describe("a command", () => {
     expect(await text(mira.slash("when"))).toContain("when done");
   });
 
+  it("comes by direct message when the platform did not take any answer in time", async () => {
+    here.standIn.faults.plant("before", "POST", /callback$/, { do: "reset" }, { times: 2 });
+    mira.slash("request", { target: "M13" });
+    const direct = here.standIn.world.directChannel(mira.userId);
+    await vi.waitFor(() => expect(direct.messages).toHaveLength(1));
+    expect(direct.messages[0]?.content).toContain("request done");
+  });
+
   it("is not acted on when it arrives too late to be acknowledged", async () => {
     here.standIn.gateway.drop();
     const late = mira.slash("request", { target: "M13" });
@@ -152,7 +160,7 @@ describe("a command", () => {
 
   it("still answers when the platform finds the files too large after all", async () => {
     here.host.answer = () => plainReply("Results", { picture: PICTURE });
-    here.standIn.faults.plant("before", "POST", /callback$/, { do: "status", status: 413 });
+    here.standIn.faults.plant("before", "PATCH", /@original$/, { do: "status", status: 413 });
     expect(await text(mira.slash("when"))).toMatch(/Results\*\*\nThe picture is larger/);
   });
 

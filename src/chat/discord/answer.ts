@@ -64,6 +64,11 @@ async function answerAtOnce(parts: AnswerParts, options: AnswerOptions, reply: R
   const { UpdateMessage, ChannelMessageWithSource } = InteractionResponseType;
   const replaces = options.updates && replacesPressed(reply);
   const outgoing = options.render(reply);
+  if (outgoing.files.length > 0) {
+    // An upload may take longer than the platform waits for an answer.
+    await acknowledge(parts, options);
+    return fillIn(parts, options, reply);
+  }
   try {
     await parts.api.answerWith(options.key, replaces ? UpdateMessage : ChannelMessageWithSource, outgoing);
   } catch (error) {
@@ -101,7 +106,7 @@ async function fillIn(parts: AnswerParts, options: AnswerOptions, reply: Reply):
   }
 }
 
-/** Too late for the interaction: the answer goes to the person directly. Too large: without the files. */
+/** Whatever became of the answer, the person is told: in its place if that is open still, else directly. */
 async function afterTrouble(
   parts: AnswerParts,
   { key, userId }: AnswerOptions,
@@ -112,20 +117,19 @@ async function afterTrouble(
   const fault = explain(error);
   if (fault.kind === "answered") return;
   log.warn({ code: fault.code }, `an answer went astray: ${fault.sentence}`);
-  if (fault.kind === "too-large") {
-    const bare = withNote(outgoing, "The picture is larger than Discord takes here.");
-    await api.editAnswer(applicationId, key, bare).catch(() => api.answerWith(key, FRESH, bare));
-  }
-  if (fault.kind !== "expired") return;
+  const tooLarge = fault.kind === "too-large";
+  const bare = tooLarge ? withNote(outgoing, "The picture is larger than Discord takes here.") : outgoing;
+  if (tooLarge || fault.kind === "uncertain") {
+    const second = await api.editAnswer(applicationId, key, bare).then(() => null, explain);
+    if (second?.kind !== "expired") return;
+  } else if (fault.kind !== "expired") return;
   try {
-    const late = withNote(outgoing, "Discord keeps an answer open only for a while; this one came later.");
+    const late = withNote(bare, "Discord keeps an answer open only for a while; this one came later.");
     await api.post(await api.directChannel(userId), { ...late, flags: 0 }, nonceFor(`late:${key.id}`));
-  } catch (second) {
-    log.warn({ code: explain(second).code }, "a late answer could not be sent directly either");
+  } catch (third) {
+    log.warn({ code: explain(third).code }, "a late answer could not be sent directly either");
   }
 }
-
-const FRESH = InteractionResponseType.ChannelMessageWithSource;
 
 function withNote(outgoing: Outgoing, note: string): Outgoing {
   return { ...outgoing, content: `${outgoing.content.slice(0, 1_900)}\n${note}`, files: [] };
