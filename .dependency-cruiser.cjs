@@ -79,7 +79,7 @@ module.exports = {
     {
       name: "only-main-wires",
       severity: "error",
-      from: { path: "^src/", pathNot: "^src/(main|wiring|bench|build)" },
+      from: { path: "^src/", pathNot: "^src/(main|check|wiring|bench|build|backtest)" },
       to: { path: "^src/(main|wiring)" },
     },
   ],

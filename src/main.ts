@@ -1,7 +1,7 @@
 /** Starts Nightslate: reads the command line and the configuration, then wires the parts. */
 import { join } from "node:path";
 import { fileURLToPath } from "node:url";
-import { openLog } from "./base/log.js";
+import { type Log, openLog } from "./base/log.js";
 import { Refusal } from "./base/refusal.js";
 import type { Surface } from "./chat/surface.js";
 import { TERMINAL, TerminalSurface } from "./chat/terminal/surface.js";
@@ -9,9 +9,9 @@ import type { Config } from "./config/config.js";
 import { loadConfig } from "./config/load.js";
 import { type Arguments, readArguments, USAGE } from "./wiring/arguments.js";
 import { bannerText } from "./wiring/banner.js";
-import { findMember } from "./wiring/members.js";
+import { findMember, firstMember, type Member } from "./wiring/members.js";
 import { startPractice } from "./wiring/practice.js";
-import { type Running, start } from "./wiring/start.js";
+import { start } from "./wiring/start.js";
 
 const EXAMPLE = fileURLToPath(new URL("../config/tern-hollow.yaml", import.meta.url));
 
@@ -21,23 +21,13 @@ async function main(): Promise<void> {
   const config = loadConfig(args.config);
   const folder = args.data ?? config.dataFolder;
   const log = openLog(join(folder, "nightslate.log"));
-  const member = findMember(config, TERMINAL, args.as);
+  const member = args.as === null ? firstMember(config, TERMINAL) : findMember(config, TERMINAL, args.as);
   const practice = startPractice(config, folder);
   const speed = args.speed ?? config.telescope.practice.speed;
+  const { leave, whileLeaving } = leaving();
+  const surfaces = await openSurfaces(args, config, member, log, leave);
 
-  let running: Running | null = null;
-  let leaving = false;
-  const leave = async (): Promise<void> => {
-    if (leaving) return;
-    leaving = true;
-    await running?.stop();
-    await practice.stop();
-    process.exit(0);
-  };
-  process.once("SIGINT", () => void leave());
-  process.once("SIGTERM", () => void leave());
-
-  running = await start({
+  const running = await start({
     config,
     folder,
     log,
@@ -45,25 +35,68 @@ async function main(): Promise<void> {
     link: (_services, clock) => practice.link(clock),
     surfaces: (services) => {
       if (args.terminal) say(bannerText(config, member, speed, services.clock.now()));
-      return surfacesFor(args, config, () => void leave());
+      return surfaces;
     },
+  });
+  whileLeaving(async () => {
+    await running.stop();
+    await practice.stop();
   });
   practice.begin(running, member.id);
 }
 
-function surfacesFor(args: Arguments, config: Config, onLeave: () => void): Surface[] {
-  if (!args.terminal) return [];
-  return [
-    new TerminalSurface({
-      input: process.stdin,
-      output: process.stdout,
-      interactive: process.stdin.isTTY === true && process.stdout.isTTY === true,
-      timeZone: config.observatory.site.timeZone,
-      asker: findMember(config, TERMINAL, args.as),
-      findAsker: (who) => findMember(config, TERMINAL, who),
-      onLeave,
-    }),
-  ];
+/** Ends the program in order on Ctrl-C, SIGTERM, /quit or a closed window, once, whatever has been started by then. */
+function leaving(): { leave: () => void; whileLeaving: (stop: () => Promise<void>) => void } {
+  let stop = async (): Promise<void> => {};
+  let begun = false;
+  const leave = (): void => {
+    if (begun) return;
+    begun = true;
+    stop().then(
+      () => process.exit(0),
+      () => process.exit(1),
+    );
+  };
+  process.once("SIGINT", leave);
+  process.once("SIGTERM", leave);
+  // Whoever read the output has gone, a closed window or pipe: as good as leaving.
+  process.stdout.on("error", leave);
+  return {
+    leave,
+    whileLeaving: (given) => {
+      stop = given;
+    },
+  };
+}
+
+/** What is not wanted is not even loaded: start-up counts. */
+async function openSurfaces(
+  args: Arguments,
+  config: Config,
+  member: Member,
+  log: Log,
+  onLeave: () => void,
+): Promise<Surface[]> {
+  const surfaces: Surface[] = [];
+  const token = process.env.DISCORD_TOKEN;
+  if (token) {
+    const { discordSurface } = await import("./chat/discord/surface.js");
+    surfaces.push(discordSurface({ config, token, log }));
+  }
+  if (args.terminal) surfaces.push(terminalFor(config, member, onLeave));
+  return surfaces;
+}
+
+function terminalFor(config: Config, member: Member, onLeave: () => void): Surface {
+  return new TerminalSurface({
+    input: process.stdin,
+    output: process.stdout,
+    interactive: process.stdin.isTTY === true && process.stdout.isTTY === true,
+    timeZone: config.observatory.site.timeZone,
+    asker: member,
+    findAsker: (who) => findMember(config, TERMINAL, who),
+    onLeave,
+  });
 }
 
 function say(text: string): void {

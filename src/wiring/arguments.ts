@@ -4,8 +4,8 @@ import { Refusal } from "../base/refusal.js";
 
 export interface Arguments {
   readonly config: string;
-  /** Who the terminal's first person is: a member's id or name, "student", "instructor" or "operator". */
-  readonly as: string;
+  /** Who the terminal's first person is: a member's id or name, "student", "instructor" or "operator"; null: the first member. */
+  readonly as: string | null;
   readonly data: string | null;
   readonly speed: number | null;
   readonly terminal: boolean;
@@ -16,7 +16,7 @@ export interface Arguments {
 }
 
 export const USAGE = `npm start -- [options]
-  --as WHO         type as WHO: a class member's name, student, instructor or operator (default: student)
+  --as WHO         type as WHO: a class member's name, student, instructor or operator (default: the first student)
   --config FILE    the observatory and the class (default: config/tern-hollow.yaml)
   --data FOLDER    where the journal and the frames are kept (default: the configuration's dataFolder)
   --speed N        practice seconds for one real second, 1 to 3600
@@ -33,7 +33,7 @@ export function readArguments(argv: readonly string[], defaultConfig: string): A
   const values = parse(argv);
   return {
     config: values.config ?? defaultConfig,
-    as: values.as ?? "student",
+    as: values.as ?? null,
     data: values.data ?? null,
     speed: readSpeed(values.speed),
     terminal: values["no-terminal"] !== true,

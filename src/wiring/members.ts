@@ -45,6 +45,13 @@ export function findMember(config: Config, surface: string, who: string): Member
   );
 }
 
+/** Who types when nobody is named: the first member listed, or the keyboard's owner where a class lists nobody. */
+export function firstMember(config: Config, surface: string): Member {
+  const listed = config.classes.flatMap((each) => membersOf(each, surface))[0];
+  const classId = (config.classes[0] as TeachingClass).id;
+  return listed ?? { id: `${surface}:keyboard`, name: "Staff", classId, role: "instructor", group: null };
+}
+
 /** The group the configuration gives a person, by their full id; null for none. */
 export function configuredGroup(config: Config, personId: string): string | null {
   const account = personId.slice(personId.indexOf(":") + 1);

@@ -1,0 +1,27 @@
+/** `npm run check`: looks over the configuration and the Discord set-up, and says what to mend where. */
+import { fileURLToPath } from "node:url";
+import { Refusal } from "./base/refusal.js";
+import { checkDiscordSetUp } from "./chat/discord/surface.js";
+import { loadConfig } from "./config/load.js";
+import { readArguments } from "./wiring/arguments.js";
+
+const EXAMPLE = fileURLToPath(new URL("../config/tern-hollow.yaml", import.meta.url));
+
+async function check(): Promise<boolean> {
+  const { config: path } = readArguments(process.argv.slice(2), EXAMPLE);
+  const config = loadConfig(path);
+  const { lines, ok } = await checkDiscordSetUp(config, process.env.DISCORD_TOKEN);
+  process.stdout.write(`${[`right  The configuration ${path} can be used.`, ...lines].join("\n")}\n`);
+  return ok;
+}
+
+check().then(
+  (ok) => process.exit(ok ? 0 : 1),
+  (error: unknown) => {
+    const known = error instanceof Refusal;
+    process.stderr.write(
+      `${known ? error.message : `The check could not finish: ${(error as Error).message}`}\n`,
+    );
+    process.exit(1);
+  },
+);
