@@ -5,13 +5,14 @@ import { GroupSky, SkyInstant } from "../queue/group-sky.js";
 import { targetNights } from "../queue/target-night.js";
 import { bodyOf, observerOf, timeOf } from "../sky/ephemeris.js";
 import { benchNight } from "./bench-night.js";
-import { atLeast, type BenchRow, figure, medianMs } from "./row.js";
+import { medianTimes } from "./median-times.js";
+import { atLeast, type BenchRow, figure } from "./row.js";
 
 const DECISIONS = 500;
 const LIBRARY_CALLS = 2_000;
 const LEAST_RATIO = 100;
 
-export function altitude(): readonly BenchRow[] {
+export async function altitude(): Promise<readonly BenchRow[]> {
   const night = benchNight(200, 60);
   const { site } = night.observatory;
   const nights = targetNights(night.nowUnixMs, night.observatory);
@@ -37,8 +38,9 @@ export function altitude(): readonly BenchRow[] {
     }
   };
 
-  const innerNs = (medianMs(inner, 40) * 1e6) / (DECISIONS * groups.length);
-  const libraryNs = (medianMs(library, 20) * 1e6) / LIBRARY_CALLS;
+  const times = await medianTimes({ inner, library }, 50);
+  const innerNs = (times.inner * 1e6) / (DECISIONS * groups.length);
+  const libraryNs = (times.library * 1e6) / LIBRARY_CALLS;
   if (!Number.isFinite(sum)) throw new Error("an altitude is not a number");
   return [
     figure("altitude in the inner loop", innerNs, "ns"),

@@ -1,4 +1,4 @@
-/** One measured figure beside its limit, and how figures are taken. */
+/** One measured figure beside its limit. */
 
 export interface BenchRow {
   readonly name: string;
@@ -27,17 +27,6 @@ export function atLeast(name: string, value: number, unit: string, limit: number
 /** A figure for comparison. */
 export function figure(name: string, value: number, unit: string): BenchRow {
   return { name, value, unit, limit: null, atLeast: false, ok: true };
-}
-
-/** Milliseconds that `run` takes: the median of `times` runs after `warm` unmeasured ones. */
-export function medianMs(run: () => unknown, times: number, warm = times): number {
-  for (let index = 0; index < warm; index++) run();
-  const taken = Array.from({ length: times }, () => {
-    const start = performance.now();
-    run();
-    return performance.now() - start;
-  });
-  return median(taken);
 }
 
 /** The middle value. */
