@@ -1,12 +1,19 @@
 /** `npm run bench`: how fast it is on this machine, beside the limits. `--json` prints one object. */
 import { altitude } from "./altitude.js";
 import { centralForecast } from "./central-forecast.js";
+import { discordLoad } from "./discord-load.js";
 import { requestCommand } from "./request-command.js";
 import type { BenchRow, Measurement } from "./row.js";
 import { tableOf } from "./table.js";
 import { wholeProgram } from "./whole-program.js";
 
-const MEASUREMENTS: readonly Measurement[] = [centralForecast, altitude, requestCommand, wholeProgram];
+const MEASUREMENTS: readonly Measurement[] = [
+  centralForecast,
+  altitude,
+  requestCommand,
+  wholeProgram,
+  discordLoad,
+];
 
 async function main(): Promise<void> {
   const rows: BenchRow[] = [];
