@@ -6,6 +6,7 @@ import type { NightInput } from "../../src/forecast/night-run.js";
 import { playNight } from "../../src/forecast/play-night.js";
 import { type Request, RULE_NAMES } from "../../src/queue/request.js";
 import { targetNights } from "../../src/queue/target-night.js";
+import { plainNight } from "./plain-night.js";
 import { bodies, emptyNight, fixedTarget, observatoryAt, request, ternHollow } from "./random-night.js";
 import { stepThrough } from "./stepping.js";
 
@@ -79,6 +80,22 @@ describe("for every queue, rule, mount and season", () => {
     fc.assert(
       fc.property(anyNight, (night) => {
         expect(stepThrough(night)).toEqual(playNight(night).turns);
+      }),
+      { numRuns: 300 },
+    );
+  });
+
+  it("the engine's shortcuts change nothing: the same night played plainly has the same turns", () => {
+    fc.assert(
+      fc.property(anyNight, (night) => {
+        const { rule } = night;
+        if (rule === "planned") return;
+        const turns = playNight(night).turns.map(({ number, takenUnixMs, freeUnixMs }) => ({
+          number,
+          takenUnixMs,
+          freeUnixMs,
+        }));
+        expect(turns).toEqual(plainNight({ ...night, rule }));
       }),
       { numRuns: 300 },
     );
