@@ -1,0 +1,57 @@
+/** The command line of `npm run backtest -- …`. */
+import { parseArgs } from "node:util";
+import { Refusal } from "../base/refusal.js";
+
+export interface Arguments {
+  readonly nights: number;
+  readonly seed: number;
+  /** File of truth parameters; null for those shipped. */
+  readonly truth: string | null;
+  readonly json: boolean;
+  readonly help: boolean;
+}
+
+export const USAGE = `npm run backtest -- [options]
+  --nights N     nights to play, shared out among the sites (default: 500)
+  --seed N       another seed gives other nights of the same kind (default: 1)
+  --truth FILE   other parameters of the truth; see src/backtest/truth/default.yaml
+  --json         one object instead of a table
+  --help         this text`;
+
+const MOST_NIGHTS = 100_000;
+
+/** Reads the arguments after the program's name. @throws {Refusal} code "bad-argument" */
+export function readArguments(argv: readonly string[]): Arguments {
+  const values = parse(argv);
+  return {
+    nights: wholeNumber("nights", values.nights ?? "500", 1, MOST_NIGHTS),
+    seed: wholeNumber("seed", values.seed ?? "1", 0, 2 ** 31 - 1),
+    truth: values.truth ?? null,
+    json: values.json === true,
+    help: values.help === true,
+  };
+}
+
+function parse(argv: readonly string[]) {
+  try {
+    return parseArgs({
+      args: [...argv],
+      options: {
+        nights: { type: "string" },
+        seed: { type: "string" },
+        truth: { type: "string" },
+        json: { type: "boolean" },
+        help: { type: "boolean", short: "h" },
+      },
+    }).values;
+  } catch (error) {
+    const what = (error as Error).message.split(". ")[0];
+    throw new Refusal("bad-argument", `${what}. These are possible:\n${USAGE}`, { cause: error });
+  }
+}
+
+function wholeNumber(name: string, text: string, least: number, most: number): number {
+  const value = Number(text);
+  if (text.trim() !== "" && Number.isInteger(value) && value >= least && value <= most) return value;
+  throw new Refusal("bad-argument", `--${name} ${text}: give a whole number from ${least} to ${most}.`);
+}
