@@ -1,0 +1,94 @@
+/** The spread worked out off the main thread, over as many as two cores, so that nobody waits for an answer. */
+import { availableParallelism } from "node:os";
+import { fileURLToPath } from "node:url";
+import { Piscina } from "piscina";
+import type { Beliefs } from "./beliefs.js";
+import type { NightInput } from "./night-run.js";
+import { type PackedNight, packNight } from "./packed-night.js";
+import type { SpreadTask, SpreadTaskResult } from "./pool-worker.js";
+import { rangesFrom, type Spread, type SpreadOptions, spreadOf } from "./spread.js";
+
+/** What a service needs of a spread. */
+export type Ranges = Pick<Spread, "runs" | "ranges">;
+
+export interface SpreadPool {
+  /** The same as `spreadOf`, later. @throws {Error} when a worker fails or the pool is closed meanwhile */
+  spread(input: NightInput, beliefs: Beliefs, options: SpreadOptions): Promise<Ranges>;
+  /** Lets the workers go; what is under way ends with an error. */
+  close(): Promise<void>;
+}
+
+/** How long an idle worker is kept. Starting one takes about a fifth of a second. */
+const IDLE_MS = 60_000;
+const MOST_WORKERS = 2;
+/** Starts (rows × runs) that are worth a second worker. */
+const WORTH_SHARING = 50_000;
+
+/** No worker is started before the first spread is asked for. */
+export function openSpreadPool(): SpreadPool {
+  // Run from the TypeScript sources, which a worker cannot load, the same work is done here.
+  if (import.meta.url.endsWith(".ts")) {
+    return {
+      spread: async (input, beliefs, options) => spreadOf(input, beliefs, options),
+      close: async () => {},
+    };
+  }
+  return new WorkerPool();
+}
+
+class WorkerPool implements SpreadPool {
+  private pool: Piscina<SpreadTask, SpreadTaskResult> | null = null;
+
+  async spread(input: NightInput, beliefs: Beliefs, { runs, seed }: SpreadOptions): Promise<Ranges> {
+    const rows = input.waiting.length;
+    if (rows === 0) return { runs, ranges: new Map() };
+    const workers = rows * runs < WORTH_SHARING ? 1 : Math.min(MOST_WORKERS, availableParallelism());
+    const starts = new SharedArrayBuffer(rows * runs * Float64Array.BYTES_PER_ELEMENT);
+    const night: PackedNight = packNight(input);
+    const [numbers] = await this.shared(runs, workers, (from, to) => ({
+      do: "play",
+      night,
+      beliefs,
+      seed,
+      runs,
+      from,
+      to,
+      starts,
+    }));
+    const sums = await this.shared(rows, workers, (from, to) => ({ do: "sum", runs, from, to, starts }));
+    return { runs, ranges: rangesFrom([...(numbers as Float64Array)], joined(sums)) };
+  }
+
+  async close(): Promise<void> {
+    await this.pool?.destroy();
+  }
+
+  /** `count` things shared out evenly. */
+  private async shared(
+    count: number,
+    workers: number,
+    task: (from: number, to: number) => SpreadTask,
+  ): Promise<SpreadTaskResult[]> {
+    this.pool ??= new Piscina<SpreadTask, SpreadTaskResult>({
+      filename: fileURLToPath(new URL("./pool-worker.js", import.meta.url)),
+      minThreads: 0,
+      maxThreads: MOST_WORKERS,
+      idleTimeout: IDLE_MS,
+    });
+    const { pool } = this;
+    const end = (worker: number): number => Math.round((count * worker) / workers);
+    return Promise.all(
+      Array.from({ length: workers }, (_, worker) => pool.run(task(end(worker), end(worker + 1)))),
+    );
+  }
+}
+
+function joined(parts: readonly Float64Array[]): Float64Array {
+  const whole = new Float64Array(parts.reduce((sum, part) => sum + part.length, 0));
+  let at = 0;
+  for (const part of parts) {
+    whole.set(part, at);
+    at += part.length;
+  }
+  return whole;
+}
