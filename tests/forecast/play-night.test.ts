@@ -52,6 +52,29 @@ describe("the central run", () => {
     expect(withoutTurn.get(1)).toEqual({ why: "no-time" });
   });
 
+  it("counts the move: exposures that would fit alone do not, once the telescope has to get there", () => {
+    const exposingMs = 64_000;
+    const settleMs = 4_000;
+    const close = windowOf(up).closeUnixMs;
+    const after = playNight({ ...evening, nowUnixMs: close - 30 * MINUTE, waiting: [request(1, up)] });
+    const pointing = after.turns[0]?.pointingAfter ?? noon.pointing;
+    const at = (nowUnixMs: number): number =>
+      playNight({ ...evening, pointing, nowUnixMs, waiting: [request(2, up)] }).turns.length;
+    expect(at(close - exposingMs - settleMs)).toBe(0);
+    expect(at(close - exposingMs - settleMs - 5 * MINUTE)).toBe(1);
+  });
+
+  it("keeps the order of asking between two names for one place", () => {
+    const alias = fixedTarget("alias", 0, 42);
+    for (const [first, second] of [
+      [up, alias],
+      [alias, up],
+    ] as const) {
+      const waiting = [request(1, first), request(2, second), request(3, first), request(4, second)];
+      expect(playNight({ ...evening, waiting }).turns.map((turn) => turn.number)).toEqual([1, 2, 3, 4]);
+    }
+  });
+
   it("waits for the present request and for the end of a hold", () => {
     const freeUnixMs = evening.nowUnixMs + 10 * MINUTE;
     const busy = { ...evening, waiting: [request(1, up)], current: { request: request(9, up), freeUnixMs } };
