@@ -83,11 +83,17 @@ async function openSurfaces(
     const { discordSurface } = await import("./chat/discord/surface.js");
     surfaces.push(discordSurface({ config, token, log }));
   }
-  if (args.terminal) surfaces.push(terminalFor(config, member, onLeave));
+  const terminal = args.terminal ? terminalFor(config, member, onLeave) : null;
+  if (args.room && config.room.enabled) {
+    const { roomSurface } = await import("./chat/room/surface.js");
+    const print = (text: string): void => (terminal ? terminal.print(text) : say(text));
+    surfaces.push(roomSurface({ config, lan: args.lan, print }));
+  }
+  if (terminal) surfaces.push(terminal);
   return surfaces;
 }
 
-function terminalFor(config: Config, member: Member, onLeave: () => void): Surface {
+function terminalFor(config: Config, member: Member, onLeave: () => void): TerminalSurface {
   return new TerminalSurface({
     input: process.stdin,
     output: process.stdout,

@@ -1,0 +1,55 @@
+/** What the telescope is doing, as every phone of a class sees it. */
+import { clockTime, say } from "../../base/phrase.js";
+import type { UtcMillis } from "../../base/units.js";
+import { label } from "../../commands/read-request.js";
+import type { Services } from "../../commands/services.js";
+import { darkHoursOf, nightAt } from "../../commands/sky-view.js";
+import type { Request } from "../../queue/request.js";
+import { wireLine } from "./to-wire.js";
+import type { WireLine, WireStatus } from "./wire.js";
+
+/** The telescope, the hold and the darkness at this moment. */
+export function statusFor(services: Services, classId: string): WireStatus {
+  const { state } = services.desk;
+  const status = services.telescope();
+  const request = status.requestNumber === null ? undefined : state.requests.get(status.requestNumber);
+  return {
+    activity: status.activity,
+    what: request ? whatFor(request, classId) : null,
+    ids: request?.classId === classId ? [request.owner, ...request.sharers] : [],
+    since: status.sinceUnixMs,
+    until: status.untilUnixMs,
+    altitude: tenths(status.altitudeDegrees),
+    azimuth: tenths(status.azimuthDegrees),
+    slit: tenths(status.domeAzimuthDegrees),
+    waitingFor: status.waitingFor,
+    domeLeft: tenths(status.domeDegreesLeft),
+    frame: status.frame,
+    frames: status.frames,
+    exposure: status.exposureSeconds,
+    equipment: state.equipment,
+    hold: state.hold && {
+      reason: state.hold.reason,
+      since: state.hold.sinceUnixMs,
+      until: state.hold.untilUnixMs,
+    },
+    dark: darkLine(services, services.clock.now()),
+  };
+}
+
+function whatFor(request: Request, classId: string): string {
+  return request.classId === classId ? label(request) : "a request of another class";
+}
+
+function darkLine({ config }: Services, now: UtcMillis): WireLine {
+  const { observatory } = config;
+  for (const { openUnixMs, closeUnixMs } of darkHoursOf(nightAt(now, observatory), observatory)) {
+    if (now < openUnixMs) return wireLine(say`dark from ${clockTime(openUnixMs)}`, String);
+    if (now <= closeUnixMs) return wireLine(say`dark until ${clockTime(closeUnixMs)}`, String);
+  }
+  return ["not dark any more tonight"];
+}
+
+function tenths(value: number | null): number | null {
+  return value === null ? null : Math.round(value * 10) / 10;
+}

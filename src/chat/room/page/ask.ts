@@ -1,0 +1,63 @@
+/** Asking the server: commands, plain words, suggestions. */
+import type { ServerMessage, WireReply } from "../wire.js";
+import type { Link } from "./link.js";
+
+type Suggestions = Extract<ServerMessage, { t: "suggestions" }>["items"];
+
+let link: Link | null = null;
+const replies = new Map<string, (reply: WireReply) => void>();
+const suggestions = new Map<string, (items: Suggestions) => void>();
+const SUGGESTIONS_WITHIN_MS = 4_000;
+
+export function setLink(made: Link): void {
+  link = made;
+}
+
+/** A typed line. */
+export function runLine(line: string): Promise<WireReply> {
+  const id = newId();
+  link?.ask({ t: "line", id, line });
+  return new Promise((done) => replies.set(id, done));
+}
+
+/** A command with the options of a form. */
+export function runCommand(command: string, options: Readonly<Record<string, string>>): Promise<WireReply> {
+  const id = newId();
+  link?.ask({ t: "run", id, command, options });
+  return new Promise((done) => replies.set(id, done));
+}
+
+/** What fits so far; empty when the server does not say soon. */
+export function suggest(command: string, option: string, typed: string): Promise<Suggestions> {
+  const id = newId();
+  link?.send({ t: "suggest", id, command, option, typed: typed.slice(0, 200) });
+  return new Promise((done) => {
+    suggestions.set(id, done);
+    setTimeout(() => {
+      suggestions.delete(id);
+      done([]);
+    }, SUGGESTIONS_WITHIN_MS);
+  });
+}
+
+export function askPass(role: "instructor" | "operator"): void {
+  link?.send({ t: "pass", role });
+}
+
+/** Gives an answer to whoever waits for it. */
+export function answered(message: ServerMessage): void {
+  if (message.t === "reply") {
+    replies.get(message.id)?.(message.reply);
+    replies.delete(message.id);
+  } else if (message.t === "suggestions") {
+    suggestions.get(message.id)?.(message.items);
+    suggestions.delete(message.id);
+  }
+}
+
+/** crypto.randomUUID is missing where the page came over plain HTTP. */
+function newId(): string {
+  return [...crypto.getRandomValues(new Uint8Array(12))]
+    .map((byte) => byte.toString(16).padStart(2, "0"))
+    .join("");
+}

@@ -1,0 +1,115 @@
+/** Coming in: class code, name, group; staff have a pass. */
+import { byId, el } from "./dom.js";
+
+export interface Entry {
+  readonly site: string;
+  readonly className: string;
+  readonly groups: readonly string[];
+  readonly me: string | null;
+}
+
+/** Shows the form; resolves when the server let this browser in. */
+export function askIn(entry: Entry): Promise<void> {
+  byId("place").textContent = entry.site;
+  const form = doorForm(entry);
+  byId("door").replaceChildren(form);
+  byId("door").hidden = false;
+  form.querySelector<HTMLInputElement>(location.hash.length > 1 ? "#door-name" : "#door-code")?.focus();
+  return new Promise((done) => {
+    form.addEventListener("submit", (event) => {
+      event.preventDefault();
+      void send(form).then((problem) => {
+        byId("door-problem").textContent = problem ?? "";
+        if (problem !== null) return;
+        history.replaceState(null, "", location.pathname);
+        byId("door").hidden = true;
+        done();
+      });
+    });
+  });
+}
+
+function doorForm({ className, groups }: Entry): HTMLFormElement {
+  const code = el("input", {
+    id: "door-code",
+    name: "code",
+    required: true,
+    maxlength: 60,
+    autocomplete: "off",
+    autocapitalize: "characters",
+    spellcheck: false,
+    value: decodeURIComponent(location.hash.slice(1)).slice(0, 40),
+  });
+  const name = el("input", {
+    id: "door-name",
+    name: "name",
+    required: true,
+    maxlength: 40,
+    autocomplete: "given-name",
+  });
+  const pass = el("input", {
+    id: "door-pass",
+    name: "pass",
+    maxlength: 60,
+    autocomplete: "off",
+    autocapitalize: "characters",
+    spellcheck: false,
+  });
+  return el(
+    "form",
+    { class: "door" },
+    el("h2", {}, className),
+    labelled("Class code", code, "Your instructor has it; the class screen may show it."),
+    labelled("Your name", name, "As the class knows you; everyone in it sees your name."),
+    groups.length > 0 ? groupChoice(groups) : null,
+    el(
+      "details",
+      {},
+      el("summary", {}, "I teach or run the telescope"),
+      labelled("One-time pass", pass, "Printed where Nightslate was started."),
+    ),
+    el("p", { id: "door-problem", role: "alert", class: "problem" }),
+    el("button", { type: "submit", class: "go" }, "Come in"),
+  );
+}
+
+function groupChoice(groups: readonly string[]): HTMLElement {
+  const options = [["", "No group"], ...groups.map((group) => [group, group] as const)] as const;
+  const chips = options.map(([value, text], index) => {
+    const id = `door-group-${index}`;
+    const radio = el("input", { type: "radio", name: "group", id, value, checked: index === 0 });
+    return el("span", { class: "chip" }, radio, el("label", { for: id }, text));
+  });
+  return el("fieldset", {}, el("legend", {}, "Your group"), el("div", { class: "chips" }, ...chips));
+}
+
+function labelled(text: string, input: HTMLInputElement, help: string): HTMLElement {
+  input.setAttribute("aria-describedby", `${input.id}-help`);
+  return el(
+    "div",
+    { class: "field" },
+    el("label", { for: input.id }, text),
+    input,
+    el("span", { class: "quiet", id: `${input.id}-help` }, help),
+  );
+}
+
+/** Sends the form; null when it let the browser in, else what is wrong. */
+async function send(form: HTMLFormElement): Promise<string | null> {
+  const data = new FormData(form);
+  const text = (name: string): string => String(data.get(name) ?? "").trim();
+  const body = {
+    code: text("code"),
+    name: text("name"),
+    group: text("group") || null,
+    pass: text("pass") || null,
+  };
+  try {
+    const headers = { "content-type": "application/json" };
+    const response = await fetch("/join", { method: "POST", headers, body: JSON.stringify(body) });
+    if (response.ok) return null;
+    return ((await response.json()) as { problem: string }).problem;
+  } catch {
+    return "Nightslate cannot be reached: are you on the class's network?";
+  }
+}

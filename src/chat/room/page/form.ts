@@ -1,0 +1,146 @@
+/** A command as a form: one field for each option, made from the command table. */
+import type { WireCommand, WireOption } from "../wire.js";
+import { askCommand } from "./answer.js";
+import { suggest } from "./ask.js";
+import { el } from "./dom.js";
+import { closeSheet, openSheet } from "./sheet.js";
+
+/** Shown at once; the others fold away. */
+const SHOWN_FIRST = 4;
+
+/** Opens the form; a command without options runs at once. */
+export function openForm(command: WireCommand, title: string): void {
+  if (command.options.length === 0) {
+    void askCommand(command.name, {});
+    return;
+  }
+  const fields = command.options.map((option) => field(command, option));
+  const [first, rest] = [fields.slice(0, SHOWN_FIRST), fields.slice(SHOWN_FIRST)];
+  const form = el(
+    "form",
+    { class: "command", autocomplete: "off" },
+    el("p", { class: "quiet" }, command.help),
+    ...first,
+    rest.length > 0 ? el("details", {}, el("summary", {}, "More choices"), ...rest) : null,
+    el("button", { type: "submit", class: "go" }, title),
+  );
+  form.addEventListener("submit", (event) => {
+    event.preventDefault();
+    closeSheet();
+    void askCommand(command.name, valuesOf(form));
+  });
+  openSheet(title, form);
+}
+
+function valuesOf(form: HTMLFormElement): Record<string, string> {
+  const values: Record<string, string> = {};
+  for (const [name, value] of new FormData(form)) {
+    if (typeof value === "string" && value.trim() !== "") values[name] = value.trim();
+  }
+  return values;
+}
+
+function field(command: WireCommand, option: WireOption): HTMLElement {
+  switch (option.kind) {
+    case "choice":
+    case "filter":
+    case "request":
+      return chips(command, option);
+    case "whole":
+    case "number":
+      return input(command, option, {
+        type: "text",
+        inputmode: option.kind === "whole" ? "numeric" : "decimal",
+      });
+    default:
+      return input(command, option, { type: "text" });
+  }
+}
+
+/** Large choices to press, filled from the server's suggestions. */
+function chips(command: WireCommand, option: WireOption): HTMLElement {
+  const box = el("div", { class: "chips" }, el("span", { class: "quiet" }, "…"));
+  void suggest(command.name, option.name, "").then((found) => {
+    if (found.length === 0)
+      return box.replaceChildren(el("p", { class: "quiet" }, "There is nothing to choose."));
+    box.replaceChildren(
+      ...found.map(({ label, value }, index) => {
+        const id = `${command.name}-${option.name}-${index}`;
+        const only = option.required && found.length === 1;
+        const radio = el("input", {
+          type: "radio",
+          name: option.name,
+          value,
+          id,
+          checked: only,
+          required: option.required,
+        });
+        return el("span", { class: "chip" }, radio, el("label", { for: id }, label));
+      }),
+    );
+  });
+  return el("fieldset", {}, el("legend", {}, label(option)), box);
+}
+
+/** A field to type in, with what fits as large choices beneath. */
+function input(command: WireCommand, option: WireOption, attributes: Record<string, string>): HTMLElement {
+  const id = `${command.name}-${option.name}`;
+  const line = el("input", {
+    ...attributes,
+    id,
+    name: option.name,
+    required: option.required,
+    maxlength: option.maxLength ?? 200,
+    autocapitalize: "off",
+    spellcheck: option.kind === "text",
+    "aria-describedby": `${id}-help`,
+  });
+  const list = el("div", { class: "choices", role: "group", "aria-label": `Suggestions for ${option.name}` });
+  if (hasSuggestions(option)) offer(command, option, line, list);
+  return el(
+    "div",
+    { class: "field" },
+    el("label", { for: id }, `${capital(option.name)}${option.required ? "" : " (may be left out)"}`),
+    el("span", { class: "quiet", id: `${id}-help` }, option.help),
+    line,
+    list,
+  );
+}
+
+function offer(command: WireCommand, option: WireOption, line: HTMLInputElement, list: HTMLElement): void {
+  let turn = 0;
+  let timer = 0;
+  const fill = async (): Promise<void> => {
+    const mine = ++turn;
+    const found = await suggest(command.name, option.name, line.value);
+    if (mine !== turn) return;
+    list.replaceChildren(
+      ...found.slice(0, 8).map(({ label, value }) => {
+        const choice = el("button", { type: "button", class: "choice" }, label);
+        choice.addEventListener("click", () => {
+          line.value = value;
+          list.replaceChildren();
+          line.focus();
+        });
+        return choice;
+      }),
+    );
+  };
+  line.addEventListener("input", () => {
+    clearTimeout(timer);
+    timer = setTimeout(() => void fill(), 150);
+  });
+  void fill();
+}
+
+function hasSuggestions({ kind, name }: WireOption): boolean {
+  return ["target", "person", "date"].includes(kind) || name === "group" || name === "command";
+}
+
+function label(option: WireOption): string {
+  return `${capital(option.name)}: ${option.help}`;
+}
+
+function capital(text: string): string {
+  return text.charAt(0).toUpperCase() + text.slice(1);
+}

@@ -1,0 +1,138 @@
+/** The page's line to the server: connects again by itself, asks again what was not answered. */
+import type { ClientMessage, Sequence, ServerMessage } from "../wire.js";
+import { recall, remember } from "./keep.js";
+
+type Handler = (message: ServerMessage) => void;
+
+export interface LinkEvents {
+  readonly onMessage: Handler;
+  /** Connected, or since when (performance time) not. */
+  readonly onState: (connected: boolean) => void;
+  /** The server does not know this browser any more. */
+  readonly onStranger: () => void;
+}
+
+/** Nothing heard for so long: the connection is dead, whatever the browser thinks. */
+const SILENCE_MS = 15_000;
+const FIRST_WAIT_MS = 400;
+const LONGEST_WAIT_MS = 8_000;
+/** Notices shown again after a reload. */
+const SHOWN_AGAIN = 60;
+
+export class Link {
+  private socket: WebSocket | null = null;
+  private after: Sequence | null = readSequence();
+  private first = true;
+  private waitMs = FIRST_WAIT_MS;
+  private heardAt = 0;
+  private timer = 0;
+  /** Commands without an answer yet, by id: sent again after a lost connection, acted on once. */
+  private readonly asked = new Map<string, ClientMessage>();
+
+  constructor(private readonly events: LinkEvents) {
+    const wake = (): void => {
+      if (document.visibilityState === "visible") this.check();
+    };
+    document.addEventListener("visibilitychange", wake);
+    addEventListener("online", wake);
+    addEventListener("pageshow", wake);
+    setInterval(() => this.check(), 3_000);
+  }
+
+  connect(): void {
+    clearTimeout(this.timer);
+    const socket = new WebSocket(
+      `${location.protocol === "https:" ? "wss" : "ws"}://${location.host}/socket`,
+    );
+    this.socket = socket;
+    this.heardAt = performance.now();
+    socket.addEventListener("open", () => this.opened(socket));
+    socket.addEventListener("message", (event) => this.heard(String(event.data)));
+    socket.addEventListener("close", (event) => this.closed(socket, event.code));
+  }
+
+  /** Sends a command; it is sent again until the answer comes. */
+  ask(message: Extract<ClientMessage, { id: string }>): void {
+    this.asked.set(message.id, message);
+    this.send(message);
+  }
+
+  /** Sends something that may get lost. */
+  send(message: ClientMessage): void {
+    if (this.socket?.readyState === WebSocket.OPEN) this.socket.send(JSON.stringify(message));
+  }
+
+  /** What was seen of another journal counts for nothing. */
+  forgetSeen(): void {
+    this.after = null;
+    remember("seen", "");
+  }
+
+  private opened(socket: WebSocket): void {
+    this.waitMs = FIRST_WAIT_MS;
+    const hello: ClientMessage = { t: "hello", after: this.after, back: this.first ? SHOWN_AGAIN : 0 };
+    socket.send(JSON.stringify(hello));
+    this.first = false;
+    for (const message of this.asked.values()) socket.send(JSON.stringify(message));
+    this.events.onState(true);
+  }
+
+  private heard(text: string): void {
+    this.heardAt = performance.now();
+    const message = JSON.parse(text) as ServerMessage;
+    if (message.t === "notice" && isAfter(message.notice.seq, this.after)) this.seen(message.notice.seq);
+    if (message.t === "caught-up") this.seen(message.seq);
+    if (message.t === "reply") this.asked.delete(message.id);
+    this.events.onMessage(message);
+  }
+
+  private seen(seq: Sequence): void {
+    this.after = seq;
+    remember("seen", JSON.stringify(seq));
+  }
+
+  private closed(socket: WebSocket, code: number): void {
+    if (this.socket !== socket) return;
+    this.socket = null;
+    this.events.onState(false);
+    if (code === 4001) return this.events.onStranger();
+    this.timer = setTimeout(() => void this.again(), this.waitMs);
+    this.waitMs = Math.min(LONGEST_WAIT_MS, this.waitMs * 2);
+  }
+
+  /** A refused token cannot be told from a lost network by the socket alone: ask first. */
+  private async again(): Promise<void> {
+    try {
+      const entry = (await (await fetch("/entry")).json()) as { me: string | null };
+      if (entry.me === null) return this.events.onStranger();
+    } catch {
+      // Still away: the socket will fail, and wait longer.
+    }
+    this.connect();
+  }
+
+  /** After sleep or silence. */
+  private check(): void {
+    if (this.socket === null) return;
+    if (performance.now() - this.heardAt < SILENCE_MS) return;
+    const dead = this.socket;
+    this.socket = null;
+    dead.close();
+    this.events.onState(false);
+    this.connect();
+  }
+}
+
+function readSequence(): Sequence | null {
+  try {
+    const read: unknown = JSON.parse(recall("seen") ?? "null");
+    const fits = Array.isArray(read) && read.length === 2 && read.every((each) => Number.isSafeInteger(each));
+    return fits ? (read as unknown as Sequence) : null;
+  } catch {
+    return null;
+  }
+}
+
+function isAfter(a: Sequence, b: Sequence | null): boolean {
+  return b === null || a[0] > b[0] || (a[0] === b[0] && a[1] > b[1]);
+}

@@ -1,0 +1,150 @@
+/** Starts the page: comes in, connects, and hands each message to the part that shows it. */
+import type { ServerMessage } from "../wire.js";
+import { say } from "./answer.js";
+import { answered, setLink } from "./ask.js";
+import { showControls, showPass } from "./controls.js";
+import { button, byId, setText } from "./dom.js";
+import { askIn, type Entry } from "./door.js";
+import { showFrames } from "./frames.js";
+import { recall, remember } from "./keep.js";
+import { Link } from "./link.js";
+import { addNotice, catchingUp, caughtUp, emptyLog } from "./log.js";
+import { greeting, setHello } from "./me.js";
+import { showOwn, tickNext } from "./next.js";
+import { showOrder } from "./order.js";
+import { showStatus, tickScope } from "./scope.js";
+import { drawSky, setSky } from "./sky.js";
+import { clockText, dayText, now, setClock, speed } from "./time.js";
+import { startTyping } from "./typing.js";
+import { showWallEntry, startWall, tickWall, wallNotice, wallOrder, wallSky } from "./wall.js";
+
+const onWall = location.pathname === "/wall";
+const TICK_MS = 250;
+const SKY_MS = 1_000;
+
+async function main(): Promise<void> {
+  startLight();
+  const entry = await findEntry();
+  if (entry.me === null) await askIn(entry);
+  byId(onWall ? "wall" : "desk").hidden = false;
+  byId("tools").hidden = false;
+  document.body.classList.toggle("on-wall", onWall);
+  if (onWall) startWall();
+  else startTyping();
+  connect();
+  setInterval(tick, TICK_MS);
+  setInterval(sky, SKY_MS);
+}
+
+function connect(): void {
+  const link = new Link({
+    onMessage: (message) => show(message, link),
+    onState: (connected) => {
+      catchingUp();
+      setText(byId("away"), connected ? "" : "Not connected: trying again. Nothing you asked is lost.");
+      byId("away").hidden = connected;
+    },
+    onStranger: () => location.reload(),
+  });
+  setLink(link);
+  link.connect();
+}
+
+function show(message: ServerMessage, link: Link): void {
+  if ("clock" in message) setClock(message.clock);
+  switch (message.t) {
+    case "hello":
+      return greet(message, link);
+    case "status":
+      return showStatus(message.status);
+    case "order":
+      return onWall ? wallOrder(message) : showOrder(message);
+    case "own":
+      showOwn(message.requests);
+      return showFrames(message.frames);
+    case "sky":
+      setSky(message);
+      return sky();
+    case "notice":
+      return onWall ? wallNotice(message.notice) : addNotice(message.notice);
+    case "caught-up":
+      return caughtUp(message.seq);
+    case "pass":
+      return showPass(message.role, message.pass);
+    case "trouble":
+      return say(message.text);
+    default:
+      return answered(message);
+  }
+}
+
+function greet(hello: Extract<ServerMessage, { t: "hello" }>, link: Link): void {
+  const known = recall("book");
+  remember("book", hello.book);
+  if (known !== null && known !== hello.book) {
+    link.forgetSeen();
+    emptyLog();
+  }
+  setHello(hello);
+  byId("place").textContent = hello.site.name;
+  byId("foot").replaceChildren(
+    `You are ${hello.me.name}, ${hello.me.role} of ${hello.site.className}. `,
+    leaveButton(),
+  );
+  if (onWall) showWallEntry();
+  else showControls();
+}
+
+function tick(): void {
+  const practice = greeting()?.site.simulated === true;
+  const pace = speed() > 1 ? `, ${speed()} times faster than your watch` : "";
+  const words = `${practice ? "Practice time " : ""}${dayText(now())} ${clockText(now())}${practice ? pace : ""}`;
+  setText(byId("clock"), words + (practice ? " · SIMULATED telescope" : ""));
+  if (onWall) return tickWall();
+  tickNext();
+  tickScope();
+}
+
+function sky(): void {
+  if (document.visibilityState !== "visible" || !greeting()) return;
+  if (onWall) wallSky();
+  else drawSky(byId("sky-body"));
+}
+
+/** Asks until the server answers: a phone may be quicker than its network. */
+async function findEntry(): Promise<Entry> {
+  for (;;) {
+    try {
+      return (await (await fetch("/entry")).json()) as Entry;
+    } catch {
+      byId("away").hidden = false;
+      setText(byId("away"), "Nightslate cannot be reached yet: trying again.");
+      await new Promise((done) => setTimeout(done, 1_500));
+    }
+  }
+}
+
+/** Deep red keeps eyes adapted to the dark. */
+function startLight(): void {
+  const light = byId("light");
+  const set = (red: boolean): void => {
+    document.body.classList.toggle("red", red);
+    light.setAttribute("aria-pressed", String(red));
+    remember("light", red ? "red" : "");
+  };
+  set(recall("light") === "red");
+  light.addEventListener("click", () => set(!document.body.classList.contains("red")));
+}
+
+function leaveButton(): HTMLElement {
+  return button(
+    "Leave on this device",
+    () => {
+      if (!confirm("Your name stays taken tonight and only this device could use it. Leave?")) return;
+      void fetch("/leave", { method: "POST" }).then(() => location.reload());
+    },
+    { class: "act" },
+  );
+}
+
+void main();

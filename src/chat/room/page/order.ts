@@ -1,0 +1,58 @@
+/** The run order: the reader's own and the reader's group marked by shape and word. */
+import type { ServerMessage, WireRow } from "../wire.js";
+import { byId, el, setText } from "./dom.js";
+import { closeness, me } from "./me.js";
+import { clockText } from "./time.js";
+
+type Order = Extract<ServerMessage, { t: "order" }>;
+
+const RULE_WORDS: Record<string, string> = {
+  "highest-first": "highest in the sky first",
+  "first-come": "in order of asking",
+  "setting-first": "soonest to set first",
+  "one-each": "one each in turn",
+  planned: "planned for the night",
+};
+
+/** Fills the section; most rows after the first `shown` fold away. */
+export function showOrder(order: Order): void {
+  const { waiting, rule, rows, more } = order;
+  setText(byId("order-note"), `${waiting} waiting, ${RULE_WORDS[rule] ?? rule}.`);
+  byId("order-list").replaceChildren(...orderRows(rows));
+  if (more > 0) {
+    byId("order-list").append(el("li", { class: "row more" }, `and ${more} more: type /queue to see whose`));
+  }
+}
+
+export function orderRows(rows: readonly WireRow[]): HTMLElement[] {
+  if (rows.length === 0) return [el("li", { class: "row more" }, "Nobody is waiting.")];
+  return rows.map(rowItem);
+}
+
+function rowItem(row: WireRow): HTMLElement {
+  const near = closeness(row.ids, [row.group]);
+  const start = row.place === 0 ? "now" : row.start === null ? "not tonight" : clockText(row.start);
+  return el(
+    "li",
+    { class: `row ${near}${row.place === 0 ? " now" : ""}`, "data-number": row.number },
+    el("span", { class: "start" }, start),
+    el(
+      "span",
+      { class: "label" },
+      el("b", {}, row.label),
+      row.altitude === null ? null : el("small", {}, ` ${row.altitude}° high`),
+    ),
+    el("span", { class: "who" }, row.who === "" ? "" : near === "you" ? sharedWords(row) : row.who),
+    mark(row, near),
+  );
+}
+
+function mark(row: WireRow, near: "you" | "group" | "other"): HTMLElement | null {
+  if (near === "you") return el("span", { class: "mark you" }, "▶ yours");
+  if (near === "group") return el("span", { class: "mark group" }, `◆ ${me().group}`);
+  return row.group === null ? null : el("span", { class: "mark" }, row.group);
+}
+
+function sharedWords({ ids }: WireRow): string {
+  return ids.length > 1 ? `shared by ${ids.length}` : "you";
+}

@@ -1,0 +1,41 @@
+/** Where a point of the sky stands on the drawn dome. */
+
+/** Degrees that the sky turns in an hour of time: 360° in one sidereal day (23 h 56 min 4.09 s). */
+const DEGREES_PER_HOUR = 15.0410686;
+const RADIANS = Math.PI / 180;
+
+export interface Standing {
+  /** Degrees above the horizon, true. */
+  readonly altitude: number;
+  /** Degrees from north through east, 0 to 360. */
+  readonly azimuth: number;
+}
+
+/**
+ * Altitude and azimuth of a point `hours` after its hour angle was `ha` (degrees, west positive):
+ * Meeus, Astronomical Algorithms, ch. 13, azimuth counted from north.
+ */
+export function standing(point: { ha: number; dec: number }, hours: number, latitude: number): Standing {
+  const h = (point.ha + hours * DEGREES_PER_HOUR) * RADIANS;
+  const dec = point.dec * RADIANS;
+  const phi = latitude * RADIANS;
+  const sinAltitude = Math.sin(phi) * Math.sin(dec) + Math.cos(phi) * Math.cos(dec) * Math.cos(h);
+  const south = Math.atan2(Math.sin(h), Math.cos(h) * Math.sin(phi) - Math.tan(dec) * Math.cos(phi));
+  return {
+    altitude: Math.asin(Math.min(1, Math.max(-1, sinAltitude))) / RADIANS,
+    azimuth: (south / RADIANS + 180 + 360) % 360,
+  };
+}
+
+/** As seen lying on one's back, feet to the south: north up, east to the left; the horizon is the unit circle. */
+export function onDome({ altitude, azimuth }: Standing): { x: number; y: number } {
+  const radius = (90 - altitude) / 90;
+  return { x: -radius * Math.sin(azimuth * RADIANS), y: -radius * Math.cos(azimuth * RADIANS) };
+}
+
+const POINTS = ["north", "north-east", "east", "south-east", "south", "south-west", "west", "north-west"];
+
+/** "south-east" */
+export function directionWord(azimuth: number): string {
+  return POINTS[Math.round(azimuth / 45) % 8] as string;
+}

@@ -1,0 +1,177 @@
+/** The drawn dome of the sky: targets of the queue, the telescope, the slit, the Moon, the horizon mask; live. */
+import type { ServerMessage, WireSkyPoint, WireTarget } from "../wire.js";
+import { el, svg } from "./dom.js";
+import { closeness, greeting } from "./me.js";
+import { directionWord, onDome, type Standing, standing } from "./projection.js";
+import { currentStatus } from "./scope.js";
+import { now } from "./time.js";
+
+type Sky = Extract<ServerMessage, { t: "sky" }>;
+
+const RADIUS = 100;
+/** A dome's slit as drawn, degrees either side of its middle. */
+const SLIT_HALF_WIDTH = 9;
+const MASK_STEP = 5;
+
+let sky: Sky | null = null;
+
+export function setSky(fresh: Sky): void {
+  sky = fresh;
+}
+
+/** Draws it anew into a section. */
+export function drawSky(into: HTMLElement): void {
+  const site = greeting()?.site;
+  if (!sky || !site) return;
+  const hours = (now() - sky.clock.now) / 3_600_000;
+  const place = (point: WireSkyPoint): Standing => standing(point, hours, site.latitudeDegrees);
+  const targets = sky.targets.map((target) => ({ target, at: place(target) }));
+  const drawing = svg(
+    "svg",
+    {
+      viewBox: "-118 -118 236 236",
+      role: "img",
+      "aria-label": "Dome of the sky, north up, east to the left",
+    },
+    ...ground(site.mask, site.altitudeLimit),
+    ...sky.stars.map((star) => starDot(place(star), star.magnitude)),
+    slit(),
+    moon(place),
+    ...targets.map(({ target, at }) => targetMark(target, at)),
+    telescope(),
+  );
+  const list = into.querySelector("details");
+  const text = targets.map(({ target, at }) => el("li", {}, targetWords(target, at)));
+  if (!list) {
+    into.replaceChildren(el("div", { class: "dome" }, drawing), key(), readable(text));
+    return;
+  }
+  into.querySelector(".dome")?.replaceChildren(drawing);
+  if (list.open) list.querySelector("ul")?.replaceChildren(...text);
+}
+
+function ground(mask: readonly number[], limit: number): SVGElement[] {
+  const edge = Array.from({ length: 72 }, (_, index) =>
+    point({ altitude: mask[index] ?? 0, azimuth: index * MASK_STEP }),
+  );
+  const hidden = `M0 ${-RADIUS}A${RADIUS} ${RADIUS} 0 1 0 0 ${RADIUS}A${RADIUS} ${RADIUS} 0 1 0 0 ${-RADIUS}Z M${edge.join("L")}Z`;
+  const letters = [
+    ["N", 0],
+    ["E", 90],
+    ["S", 180],
+    ["W", 270],
+  ] as const;
+  return [
+    svg("circle", { r: RADIUS, class: "sky-ground" }),
+    svg("path", { d: hidden, class: "sky-mask", "fill-rule": "evenodd" }),
+    ...[30, 60].map((altitude) => svg("circle", { r: ((90 - altitude) / 90) * RADIUS, class: "sky-ring" })),
+    svg("circle", { r: ((90 - limit) / 90) * RADIUS, class: "sky-limit" }),
+    svg("circle", { r: RADIUS, class: "sky-rim" }),
+    ...letters.map(([letter, azimuth]) => {
+      const { x, y } = onDome({ altitude: -9.5, azimuth });
+      return svg("text", { x: x * RADIUS, y: y * RADIUS + 3.5, class: "sky-letter" }, letter);
+    }),
+  ];
+}
+
+function starDot(at: Standing, magnitude: number): SVGElement | null {
+  if (at.altitude < 0) return null;
+  const { x, y } = onDome(at);
+  return svg("circle", {
+    cx: x * RADIUS,
+    cy: y * RADIUS,
+    r: Math.max(0.4, 1.5 - magnitude * 0.4),
+    class: "sky-star",
+  });
+}
+
+/** The slit as the wedge of sky that the dome leaves open. */
+function slit(): SVGElement | null {
+  const azimuth = currentStatus()?.slit ?? null;
+  if (azimuth === null || !greeting()?.site.dome) return null;
+  const left = point({ altitude: 0, azimuth: azimuth - SLIT_HALF_WIDTH });
+  const right = point({ altitude: 0, azimuth: azimuth + SLIT_HALF_WIDTH });
+  return svg("path", { d: `M0 0L${left}A${RADIUS} ${RADIUS} 0 0 0 ${right}Z`, class: "sky-slit" });
+}
+
+function telescope(): SVGElement | null {
+  const { altitude, azimuth } = currentStatus() ?? { altitude: null, azimuth: null };
+  if (altitude === null || azimuth === null) return null;
+  const { x, y } = onDome({ altitude, azimuth });
+  return svg(
+    "g",
+    { transform: `translate(${x * RADIUS} ${y * RADIUS})`, class: "sky-scope" },
+    svg("circle", { r: 7 }),
+    svg("path", { d: "M-11 0H-4M4 0H11M0 -11V-4M0 4V11" }),
+  );
+}
+
+/** The lit part, to the scale of the drawing's symbols, not of the sky; its tilt is not drawn. */
+function moon(place: (point: WireSkyPoint) => Standing): SVGElement | null {
+  if (!sky?.moon) return null;
+  const at = place(sky.moon);
+  if (at.altitude < 0) return null;
+  const { x, y } = onDome(at);
+  const radius = 5.5;
+  const bulge = radius * (1 - 2 * sky.moon.lit);
+  const side = sky.moon.waxing ? 1 : 0;
+  const inner = bulge > 0 ? 1 - side : side;
+  const lit = `M0 ${-radius}A${radius} ${radius} 0 0 ${side} 0 ${radius}A${Math.abs(bulge)} ${radius} 0 0 ${inner} 0 ${-radius}Z`;
+  return svg(
+    "g",
+    { transform: `translate(${x * RADIUS} ${y * RADIUS})`, class: "sky-moon" },
+    svg("circle", { r: radius, class: "dark" }),
+    svg("path", { d: lit, class: "lit" }),
+    svg("text", { y: 12.5 }, "Moon"),
+  );
+}
+
+function targetMark(target: WireTarget, at: Standing): SVGElement | null {
+  if (at.altitude < 0) return null;
+  const { x, y } = onDome(at);
+  const near = closeness(target.ids, target.groups);
+  const shape = {
+    you: "M0 -5.5L5 4H-5Z",
+    group: "M0 -4.5L4.5 0L0 4.5L-4.5 0Z",
+    other: "M-3 0A3 3 0 1 0 3 0A3 3 0 1 0 -3 0Z",
+  }[near];
+  const left = x > 0.55;
+  return svg(
+    "g",
+    {
+      transform: `translate(${x * RADIUS} ${y * RADIUS})`,
+      class: `sky-target ${near}${target.place === 0 ? " now" : ""}`,
+    },
+    svg("path", { d: shape }),
+    svg(
+      "text",
+      { x: left ? -8 : 8, y: 3, "text-anchor": left ? "end" : "start" },
+      near === "you" ? `${target.label} yours` : target.label,
+    ),
+  );
+}
+
+function targetWords(target: WireTarget, { altitude, azimuth }: Standing): string {
+  const near = closeness(target.ids, target.groups);
+  const whose = near === "you" ? ", yours" : near === "group" ? ", your group's" : "";
+  const where =
+    altitude < 0 ? "below the horizon" : `${Math.round(altitude)}° up in the ${directionWord(azimuth)}`;
+  return `${target.label}: ${where}${whose}`;
+}
+
+function key(): HTMLElement {
+  return el(
+    "p",
+    { class: "sky-key" },
+    "▲ yours  ◆ your group's  ○ others  ⌖ telescope, its slit shaded. Hatched edge: trees, walls and the lowest altitude.",
+  );
+}
+
+function readable(items: readonly HTMLElement[]): HTMLElement {
+  return el("details", {}, el("summary", {}, "The same in words"), el("ul", {}, ...items));
+}
+
+function point(at: Standing): string {
+  const { x, y } = onDome(at);
+  return `${(x * RADIUS).toFixed(1)} ${(y * RADIUS).toFixed(1)}`;
+}

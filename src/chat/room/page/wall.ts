@@ -1,0 +1,81 @@
+/** The classroom screen: legible from the back row, nothing to press. */
+import type { ServerMessage, WireNotice } from "../wire.js";
+import { button, byId, el, setText } from "./dom.js";
+import { noticeWords } from "./log.js";
+import { greeting } from "./me.js";
+import { orderRows } from "./order.js";
+import { qrDrawing } from "./qr.js";
+import { currentStatus, showBanner, tickScope } from "./scope.js";
+import { drawSky } from "./sky.js";
+import { clockText, now } from "./time.js";
+
+type Order = Extract<ServerMessage, { t: "order" }>;
+
+const ROWS = 8;
+
+/** Builds the screen once. */
+export function startWall(): void {
+  const wall = byId("wall");
+  wall.replaceChildren(
+    el("div", { id: "wall-banner", role: "alert", hidden: true }),
+    el("p", { id: "wall-clock", role: "timer", "aria-live": "off" }),
+    el(
+      "section",
+      { id: "wall-now", "aria-labelledby": "wall-now-head" },
+      el("h2", { id: "wall-now-head" }, "Now"),
+      el("div", { id: "wall-scope" }),
+    ),
+    el(
+      "section",
+      { id: "wall-next", "aria-labelledby": "wall-next-head" },
+      el("h2", { id: "wall-next-head" }, "Next"),
+      el("ol", { id: "wall-order" }),
+    ),
+    el("section", { id: "wall-sky", "aria-label": "The sky above the dome" }),
+    el("p", { id: "wall-said", role: "status" }),
+    el("div", { id: "wall-entry" }),
+  );
+  wall.hidden = false;
+}
+
+/** How to join, on a screen that staff opened: shown or hidden with one press. */
+export function showWallEntry(): void {
+  const entry = greeting()?.entry;
+  if (!entry) return;
+  const box = el(
+    "div",
+    { class: "wall-entry", hidden: true },
+    entry.qr.length > 0 ? el("div", { class: "qr" }, qrDrawing(entry.qr)) : null,
+    el("p", {}, entry.address, el("br"), "Class code ", el("strong", {}, entry.code)),
+  );
+  const toggle = button(
+    "How to join",
+    () => {
+      box.hidden = !box.hidden;
+      toggle.setAttribute("aria-expanded", String(!box.hidden));
+    },
+    { class: "act", "aria-expanded": "false" },
+  );
+  byId("wall-entry").replaceChildren(box, toggle, el("a", { href: "/", class: "act" }, "Back to the desk"));
+}
+
+export function wallOrder({ rows }: Order): void {
+  byId("wall-order").replaceChildren(...orderRows(rows.filter(({ place }) => place !== 0).slice(0, ROWS)));
+}
+
+export function wallNotice(notice: WireNotice): void {
+  if (notice.to === "class") setText(byId("wall-said"), noticeWords(notice));
+}
+
+/** Counts on. */
+export function tickWall(): void {
+  const status = currentStatus();
+  setText(byId("wall-clock"), clockText(now()));
+  if (!status) return;
+  showBanner(status, byId("wall-banner"));
+  tickScope(byId("wall-scope"));
+}
+
+export function wallSky(): void {
+  drawSky(byId("wall-sky"));
+}

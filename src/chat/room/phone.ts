@@ -1,0 +1,105 @@
+/** One connected page: what it is sent, and how it is kept from costing more than its share. */
+import type { WebSocket } from "ws";
+import type { Clock } from "../../base/clock.js";
+import type { Asker } from "../../commands/command.js";
+import { Bucket } from "./bucket.js";
+import { isAfter } from "./notice-log.js";
+import type { NoticeText } from "./notice-view.js";
+import type { Sequence, ServerMessage } from "./wire.js";
+
+/** Unsent bytes beyond which pictures of the present are left out: the next one will do. */
+const BUSY_BYTES = 64 * 1024;
+/** Unsent bytes beyond which a client that does not read is cut off; it comes back and catches up. */
+const CUT_BYTES = 512 * 1024;
+/** Messages at once, then a second: typing with completion needs about eight. */
+const BURST = 40;
+const PER_SECOND = 10;
+/** Messages refused in a row before the connection is closed. */
+const MOST_REFUSED = 40;
+
+export class Phone {
+  private readonly bucket: Bucket;
+  private readonly waiting = new Map<string, string>();
+  private readonly sent = new Map<string, string>();
+  private refused = 0;
+  /** Has answered the last ping. */
+  alive = true;
+  /** Commands that wait for their answer. */
+  underWay = 0;
+  /** null while it catches up: what comes meanwhile is found in the log. */
+  private told: { readonly reader: Asker; readonly upTo: Sequence } | null = null;
+
+  constructor(
+    readonly socket: WebSocket,
+    readonly personId: string,
+    real: Clock,
+  ) {
+    this.bucket = new Bucket(real, BURST, PER_SECOND);
+  }
+
+  get open(): boolean {
+    return this.socket.readyState === this.socket.OPEN;
+  }
+
+  /** Sends something that must not be missed. */
+  send(message: ServerMessage): void {
+    this.sendText(JSON.stringify(message));
+  }
+
+  sendText(text: string): void {
+    if (!this.open) return;
+    if (this.socket.bufferedAmount > CUT_BYTES) this.socket.terminate();
+    else this.socket.send(text);
+  }
+
+  /** Sends, and resolves when it has left: for long stretches, so that they don't pile up. */
+  sendSlowly(text: string): Promise<boolean> {
+    return new Promise((done) => {
+      if (!this.open) done(false);
+      else this.socket.send(text, (error) => done(error == null));
+    });
+  }
+
+  /** Sends the present state of something: the same twice is sent once, a later one replaces one that waits. */
+  show(what: string, text: string): void {
+    if (this.sent.get(what) === text) this.waiting.delete(what);
+    else if (this.socket.bufferedAmount > BUSY_BYTES) this.waiting.set(what, text);
+    else {
+      this.waiting.delete(what);
+      this.sent.set(what, text);
+      this.sendText(text);
+    }
+  }
+
+  /** Shows what had to wait. */
+  showWaiting(): void {
+    for (const [what, text] of [...this.waiting]) this.show(what, text);
+  }
+
+  /** Tells it nothing of its own accord until it has caught up. */
+  pause(): void {
+    this.told = null;
+  }
+
+  /** It has caught up to `upTo`: what comes after is told at once. */
+  resume(reader: Asker, upTo: Sequence): void {
+    this.told = { reader, upTo };
+  }
+
+  /** A notice that has just been stored. */
+  tell(seq: Sequence, text: NoticeText): void {
+    if (this.told === null || !isAfter(seq, this.told.upTo)) return;
+    const message = text.for(this.told.reader);
+    if (message !== null) this.sendText(message);
+  }
+
+  /** Whether another message may be taken from it now; closes the connection when it never stops. */
+  mayAsk(): boolean {
+    if (this.bucket.take()) {
+      this.refused = 0;
+      return true;
+    }
+    if (++this.refused > MOST_REFUSED) this.socket.close(1008, "too many messages");
+    return false;
+  }
+}

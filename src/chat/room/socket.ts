@@ -1,0 +1,218 @@
+/** The room's socket: who may connect, what they ask, what they are told. */
+import type { IncomingMessage, Server } from "node:http";
+import type { Duplex } from "node:stream";
+import { type WebSocket, WebSocketServer } from "ws";
+import type { CallOff, Clock } from "../../base/clock.js";
+import { SECOND } from "../../base/units.js";
+import type { Asker } from "../../commands/command.js";
+import { classOf } from "../../commands/people.js";
+import { mayUse } from "../../commands/roles.js";
+import { commandTable } from "../../commands/table.js";
+import type { Entry } from "../../journal/events.js";
+import type { SurfaceHost } from "../surface.js";
+import { CatchUp } from "./catch-up.js";
+import type { Handouts } from "./handouts.js";
+import { Live } from "./live.js";
+import { maskOutline } from "./live-sky.js";
+import { LONGEST_MESSAGE, readMessage } from "./messages.js";
+import type { NoticeLog } from "./notice-log.js";
+import { NoticeText } from "./notice-view.js";
+import { isOwnHost, isSameOrigin } from "./origin.js";
+import type { Passes } from "./passes.js";
+import { Phone } from "./phone.js";
+import type { Sessions } from "./sessions.js";
+import { wireCommand, wireReply } from "./to-wire.js";
+import type { ClientMessage, WireEntry } from "./wire.js";
+
+export interface SocketParts {
+  readonly host: SurfaceHost;
+  readonly classId: string;
+  readonly hostNames: readonly string[];
+  readonly sessions: Sessions;
+  readonly passes: Passes;
+  readonly handouts: Handouts;
+  readonly log: NoticeLog;
+  readonly real: Clock;
+  /** How a phone gets in, for staff to show. */
+  readonly entry: () => WireEntry;
+}
+
+const MOST_PHONES = 1_500;
+/** Tabs and devices of one person. */
+const MOST_FOR_PERSON = 8;
+const PING_MS = 20 * SECOND;
+/** Commands of one phone that wait for their answer. */
+const MOST_UNDER_WAY = 6;
+
+export class RoomSocket {
+  private readonly phones = new Set<Phone>();
+  private readonly server = new WebSocketServer({
+    noServer: true,
+    maxPayload: LONGEST_MESSAGE,
+    perMessageDeflate: false,
+    clientTracking: false,
+  });
+  private readonly live: Live;
+  private callOffPing: CallOff = () => {};
+
+  constructor(private readonly parts: SocketParts) {
+    this.live = new Live(parts.host.services, parts.classId, () => this.phones, parts.real);
+  }
+
+  /** Takes over the upgrades of a web server. */
+  attach(web: Server): void {
+    web.on("upgrade", (request, socket, head) => this.upgrade(request, socket, head));
+    this.live.start();
+    this.ping();
+  }
+
+  /** A stored entry: its notices go out at once, the rest is shown soon. */
+  note(entry: Entry): void {
+    for (const logged of this.parts.log.note(entry)) {
+      const text = new NoticeText(logged, this.parts.host);
+      for (const phone of this.phones) phone.tell(logged.seq, text);
+    }
+    this.live.changed();
+  }
+
+  stop(): void {
+    this.live.stop();
+    this.callOffPing();
+    for (const phone of this.phones) phone.socket.close(1001, "the room closes");
+    this.server.close();
+  }
+
+  private upgrade(request: IncomingMessage, socket: Duplex, head: Buffer): void {
+    const refuse = (status: string): void => {
+      socket.end(`HTTP/1.1 ${status}\r\nconnection: close\r\ncontent-length: 0\r\n\r\n`);
+    };
+    const { host, origin, cookie } = request.headers;
+    socket.on("error", () => socket.destroy());
+    if (request.url !== "/socket") return refuse("404 Not Found");
+    if (!isOwnHost(host, this.parts.hostNames) || !isSameOrigin(origin, host)) return refuse("403 Forbidden");
+    const person = this.parts.sessions.personOf(cookie);
+    if (!person) return refuse("401 Unauthorized");
+    const own = [...this.phones].filter((phone) => phone.personId === person.id);
+    if (this.phones.size >= MOST_PHONES) return refuse("503 Service Unavailable");
+    // The oldest of too many gives way: it is the tab that was forgotten.
+    if (own.length >= MOST_FOR_PERSON) own[0]?.socket.close(1008, "too many pages of one person");
+    this.server.handleUpgrade(request, socket, head, (webSocket) => this.connect(webSocket, person));
+  }
+
+  private connect(socket: WebSocket, person: Asker): void {
+    const phone = new Phone(socket, person.id, this.parts.real);
+    this.phones.add(phone);
+    socket.on("close", () => this.phones.delete(phone));
+    socket.on("error", () => socket.terminate());
+    socket.on("pong", () => {
+      phone.alive = true;
+    });
+    socket.on("message", (data, isBinary) => {
+      if (isBinary) return socket.close(1003, "text only");
+      if (!phone.mayAsk())
+        return phone.send({ t: "trouble", text: "Slow down a little: that was too fast." });
+      const message = readMessage(String(data));
+      if (!message) return socket.close(1008, "not understood");
+      void this.answer(phone, message).catch((error: unknown) => {
+        this.parts.host.log.error({ reason: (error as Error).message }, "the room failed to answer a page");
+        phone.send({ t: "trouble", text: "Something went wrong: try again." });
+      });
+    });
+  }
+
+  private async answer(phone: Phone, message: ClientMessage): Promise<void> {
+    const person = this.parts.sessions.person(phone.personId);
+    if (!person) return phone.socket.close(4001, "joined no more");
+    switch (message.t) {
+      case "hello":
+        return this.greet(phone, person, message);
+      case "suggest": {
+        const { id, command, option, typed } = message;
+        return phone.send({
+          t: "suggestions",
+          id,
+          items: this.parts.host.suggest(command, option, typed, person),
+        });
+      }
+      case "pass":
+        if (person.role !== "instructor")
+          return phone.send({ t: "trouble", text: "Only an instructor makes passes." });
+        return phone.send({ t: "pass", role: message.role, pass: this.parts.passes.make(message.role) });
+      default:
+        return this.runFor(phone, person, message);
+    }
+  }
+
+  private async greet(phone: Phone, person: Asker, hello: ClientMessage & { t: "hello" }): Promise<void> {
+    const { host, sessions, classId } = this.parts;
+    const { config, clock, desk } = host.services;
+    const { observatory } = config;
+    phone.send({
+      t: "hello",
+      book: sessions.book,
+      clock: { now: clock.now(), speed: clock.speed },
+      me: {
+        id: person.id,
+        name: person.name,
+        role: person.role,
+        group: desk.state.people.get(person.id)?.group ?? null,
+      },
+      site: {
+        name: observatory.site.name,
+        className: classOf(config, classId)?.name ?? classId,
+        latitudeDegrees: observatory.site.latitudeDegrees,
+        timeZone: observatory.site.timeZone,
+        altitudeLimit: observatory.limits.altitudeDegrees,
+        mask: maskOutline(config),
+        dome: observatory.dome !== null,
+        simulated: config.telescope.link === "practice",
+      },
+      commands: commandTable.filter((spec) => mayUse(person.role, spec)).map(wireCommand),
+      entry: person.role === "student" ? null : this.parts.entry(),
+    });
+    this.live.welcome(phone);
+    await new CatchUp(this.parts.log, host).bring(phone, person, hello.after, hello.back);
+  }
+
+  private async runFor(
+    phone: Phone,
+    asker: Asker,
+    message: ClientMessage & { t: "line" | "run" },
+  ): Promise<void> {
+    const { host, handouts, classId } = this.parts;
+    if (phone.underWay >= MOST_UNDER_WAY) {
+      return phone.send({
+        t: "trouble",
+        text: "One moment: your earlier questions are still being answered.",
+      });
+    }
+    phone.underWay += 1;
+    try {
+      const from = { surface: "room", channel: classId };
+      // The page's own id: a question sent again after a lost connection is acted on once.
+      const onceKey = `${asker.id}:${message.id}`;
+      const reply =
+        message.t === "line"
+          ? await host.runText(message.line, asker, from, onceKey)
+          : await host.run({ command: message.command, options: message.options, asker, from, onceKey });
+      const put = (content: string | Uint8Array, mediaType: string, fileName: string): string =>
+        handouts.put(asker.id, content, mediaType, fileName);
+      const nameOf = (id: string): string => host.nameFor(id, asker.classId);
+      phone.send({ t: "reply", id: message.id, reply: wireReply(reply, nameOf, put) });
+    } finally {
+      phone.underWay -= 1;
+    }
+  }
+
+  /** Cuts those that have not answered since the last time. */
+  private ping(): void {
+    this.callOffPing = this.parts.real.at(this.parts.real.now() + PING_MS, () => {
+      for (const phone of this.phones) {
+        if (!phone.alive) phone.socket.terminate();
+        phone.alive = false;
+        phone.socket.ping();
+      }
+      this.ping();
+    });
+  }
+}

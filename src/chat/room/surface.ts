@@ -1,0 +1,155 @@
+/** The room: a web page that the bot serves itself, for schools without a chat platform and for newcomers. */
+import { fileURLToPath } from "node:url";
+import type { FastifyInstance } from "fastify";
+import { type Clock, systemClock } from "../../base/clock.js";
+import { Refusal } from "../../base/refusal.js";
+import type { Asker } from "../../commands/command.js";
+import type { Config } from "../../config/config.js";
+import type { Delivery, Parcel, Surface, SurfaceHost } from "../surface.js";
+import { addressOf, isLoopback, lanAddresses } from "./addresses.js";
+import { joinAddress, qrRows, type RoomFacts, roomBanner } from "./banner.js";
+import { makeCode } from "./codes.js";
+import { Handouts } from "./handouts.js";
+import { Door } from "./join.js";
+import { NoticeLog } from "./notice-log.js";
+import { readPageFiles } from "./page-files.js";
+import { Passes } from "./passes.js";
+import { Sessions } from "./sessions.js";
+import { RoomSocket } from "./socket.js";
+import { buildWeb } from "./web.js";
+import type { WireEntry } from "./wire.js";
+
+export interface RoomOptions {
+  readonly config: Config;
+  /** Lets other machines of the network in, whatever `room.host` says. */
+  readonly lan: boolean;
+  /** Shows a text to whoever started the program. */
+  readonly print: (text: string) => void;
+  /** Real time; default: the system's. */
+  readonly real?: Clock;
+  /** Where the page's files are; default: beside this one. */
+  readonly pageFolder?: string;
+}
+
+const EVERY_INTERFACE = "0.0.0.0";
+/** Ports tried one after the other when the first is taken. */
+const MOST_PORTS = 10;
+
+/** The room as one of the program's surfaces. */
+export function roomSurface(options: RoomOptions): RoomSurface {
+  return new RoomSurface(options);
+}
+
+export class RoomSurface implements Surface {
+  readonly name = "room";
+  readonly merges = false;
+  private web: FastifyInstance | null = null;
+  private socket: RoomSocket | null = null;
+  private silence: () => void = () => {};
+  private facts: RoomFacts | null = null;
+  private readonly passes = new Passes();
+  private readonly code: string;
+
+  constructor(private readonly options: RoomOptions) {
+    this.code = options.config.room.classCode ?? makeCode(2);
+  }
+
+  /** Where it listens and how one gets in; null before the start. */
+  get entry(): RoomFacts | null {
+    return this.facts;
+  }
+
+  /** @throws {Refusal} code "no-port" when it can listen nowhere, or "no-address" */
+  async start(host: SurfaceHost): Promise<void> {
+    const { config } = this.options;
+    const real = this.options.real ?? systemClock();
+    const classId = config.room.classId ?? (config.classes[0]?.id as string);
+    const { desk } = host.services;
+    const sessions = await Sessions.open(desk, classId);
+    const handouts = new Handouts();
+    const onPassUsed = (person: Asker): void => this.passUsed(person);
+    const door = new Door({ host, classId, code: this.code, passes: this.passes, real, onPassUsed });
+    const shared = { host, classId, hostNames: config.room.hostNames, sessions, handouts };
+    const log = await NoticeLog.open(desk, classId);
+    const entry = (): WireEntry => this.wireEntry();
+    this.socket = new RoomSocket({ ...shared, passes: this.passes, log, real, entry });
+    this.silence = desk.listen((stored) => this.socket?.note(stored));
+    const page = readPageFiles(this.options.pageFolder ?? fileURLToPath(new URL("./page", import.meta.url)));
+    this.web = await buildWeb({ ...shared, door, page });
+    this.facts = await this.listen(this.web);
+    this.socket.attach(this.web.server);
+    this.options.print(await roomBanner(this.facts));
+  }
+
+  /**
+   * The journal is the room's log: a notice stored there is found by every phone it concerns, now or when it
+   * comes back. So it is delivered once it is stored, and a repeat changes nothing.
+   */
+  async deliver(_parcel: Parcel): Promise<Delivery> {
+    return { result: "delivered", messageId: null };
+  }
+
+  async stop(): Promise<void> {
+    this.silence();
+    this.socket?.stop();
+    this.web?.server.closeAllConnections();
+    await this.web?.close();
+  }
+
+  private async listen(web: FastifyInstance): Promise<RoomFacts> {
+    const { room } = this.options.config;
+    const host = this.options.lan && isLoopback(room.host) ? EVERY_INTERFACE : room.host;
+    for (let attempt = 0; attempt < MOST_PORTS; attempt++) {
+      const port = room.port === 0 ? 0 : room.port + attempt;
+      try {
+        await web.listen({ host, port });
+        return this.factsFor(host, portOf(web), attempt === 0 ? null : room.port);
+      } catch (error) {
+        const { code } = error as NodeJS.ErrnoException;
+        if (code === "EADDRNOTAVAIL" || code === "ENOTFOUND") throw noAddress(host);
+        if (code !== "EADDRINUSE" && code !== "EACCES") throw error;
+      }
+    }
+    throw new Refusal(
+      "no-port",
+      `Ports ${room.port} to ${room.port + MOST_PORTS - 1} are taken: set room.port in the configuration to a free one, or start with --no-room.`,
+    );
+  }
+
+  private factsFor(host: string, port: number, takenPort: number | null): RoomFacts {
+    const open = !isLoopback(host);
+    const addresses = open && (host === EVERY_INTERFACE || host === "::") ? lanAddresses() : [host];
+    const [first = "127.0.0.1", ...others] = addresses;
+    return {
+      address: addressOf(first, port),
+      others: others.map((each) => addressOf(each, port)),
+      open,
+      classCode: this.code,
+      instructorPass: this.passes.make("instructor"),
+      takenPort,
+    };
+  }
+
+  private passUsed(person: Asker): void {
+    const next =
+      person.role === "instructor" ? `\nA pass for another: ${this.passes.make("instructor")}` : "";
+    this.options.print(`Room: ${person.name} came in as ${person.role} with a one-time pass.${next}`);
+  }
+
+  private wireEntry(): WireEntry {
+    const { address, classCode, open } = this.facts as RoomFacts;
+    return { address, code: classCode, open, qr: open ? qrRows(joinAddress(address, classCode)) : [] };
+  }
+}
+
+function portOf(web: FastifyInstance): number {
+  const address = web.server.address();
+  return typeof address === "object" && address !== null ? address.port : 0;
+}
+
+function noAddress(host: string): Refusal {
+  return new Refusal(
+    "no-address",
+    `room.host "${host}" is no address of this machine: set it to 127.0.0.1, or start with --lan.`,
+  );
+}

@@ -1,0 +1,260 @@
+/** What goes over the socket between the room's server and its page. Types only: both sides are compiled against them. */
+
+/** A part of a line: plain text, an instant, a person, emphasis. */
+export type WirePart =
+  | string
+  | { readonly at: number; readonly style: "clock" | "day" | "both" | "relative" }
+  | { readonly who: string; readonly id: string }
+  | { readonly strong: string };
+export type WireLine = readonly WirePart[];
+
+export interface WireAction {
+  readonly command: string;
+  readonly label: string;
+  readonly onlyFor: string | null;
+}
+
+export interface WireFrame {
+  /** Request and 1-based frame. */
+  readonly number: number;
+  readonly index: number;
+  readonly target: string;
+  /** "usable: 143 stars seen", "black: cloud …"; null when not judged. */
+  readonly verdict: string | null;
+  readonly usable: boolean;
+  readonly what: string;
+  readonly simulated: boolean;
+  readonly preview: boolean;
+  readonly full: boolean;
+}
+
+/** Order of a notice in the class's log: journal entry, then place within it. */
+export type Sequence = readonly [entry: number, place: number];
+
+export interface WireNotice {
+  readonly seq: Sequence;
+  readonly kind: string;
+  readonly at: number;
+  readonly title: string;
+  readonly lines: readonly WireLine[];
+  readonly frames: readonly WireFrame[];
+  readonly actions: readonly WireAction[];
+  /** For the whole class, for the reader among others, or only about somebody else. */
+  readonly to: "class" | "you" | "other";
+  readonly quiet: boolean;
+}
+
+export interface WirePicture {
+  readonly url: string;
+  readonly alt: string;
+}
+
+export interface WireReply {
+  readonly tone: "answer" | "done" | "warning" | "refused";
+  readonly title: string;
+  readonly lines: readonly WireLine[];
+  readonly fields: readonly { readonly name: string; readonly value: WireLine }[];
+  readonly table: {
+    readonly columns: readonly string[];
+    readonly rows: readonly (readonly WireLine[])[];
+    readonly ownRows: readonly number[];
+  } | null;
+  readonly picture: WirePicture | null;
+  readonly downloads: readonly { readonly url: string; readonly fileName: string }[];
+  readonly actions: readonly WireAction[];
+}
+
+export interface WireOption {
+  readonly name: string;
+  readonly kind: string;
+  readonly required: boolean;
+  readonly help: string;
+  readonly named: boolean;
+  readonly min: number | null;
+  readonly max: number | null;
+  readonly maxLength: number | null;
+  readonly choices: readonly string[];
+}
+
+export interface WireCommand {
+  readonly name: string;
+  readonly who: string;
+  readonly help: string;
+  readonly options: readonly WireOption[];
+  readonly example: string;
+}
+
+/** The server's clock: practice time may run faster than the reader's. */
+export interface WireClock {
+  readonly now: number;
+  readonly speed: number;
+}
+
+export interface WireSite {
+  readonly name: string;
+  readonly className: string;
+  readonly latitudeDegrees: number;
+  readonly timeZone: string;
+  /** Degrees: lowest altitude at which the telescope points. */
+  readonly altitudeLimit: number;
+  /** Mask altitude at azimuth 0, 5, … 355. */
+  readonly mask: readonly number[];
+  readonly dome: boolean;
+  readonly simulated: boolean;
+}
+
+/** A point that turns with the sky: hour angle at the message's clock, declination, both of date, degrees. */
+export interface WireSkyPoint {
+  readonly label: string;
+  readonly ha: number;
+  readonly dec: number;
+}
+
+export interface WireTarget extends WireSkyPoint {
+  /** Requests of the reader's class for it, first to run first. */
+  readonly numbers: readonly number[];
+  /** Owners and sharers of those requests. */
+  readonly ids: readonly string[];
+  readonly groups: readonly string[];
+  readonly place: number | null;
+}
+
+/** A bright star, as a landmark: the brighter the larger. */
+export interface WireStar extends WireSkyPoint {
+  readonly magnitude: number;
+}
+
+export interface WireStatus {
+  readonly activity: string;
+  /** "#7 M31", or "a request of another class"; null when idle. */
+  readonly what: string | null;
+  readonly ids: readonly string[];
+  readonly since: number;
+  readonly until: number | null;
+  readonly altitude: number | null;
+  readonly azimuth: number | null;
+  readonly slit: number | null;
+  readonly waitingFor: string | null;
+  readonly domeLeft: number | null;
+  readonly frame: number | null;
+  readonly frames: number | null;
+  readonly exposure: number | null;
+  readonly equipment: {
+    readonly telescope: string;
+    readonly dome: string;
+    readonly camera: string;
+    readonly sky: string;
+  };
+  readonly hold: { readonly reason: string; readonly since: number; readonly until: number | null } | null;
+  readonly dark: WireLine;
+}
+
+export interface WireRow {
+  /** null: one or more requests of other classes. */
+  readonly number: number | null;
+  readonly label: string;
+  readonly wish: string;
+  readonly who: string;
+  readonly ids: readonly string[];
+  readonly group: string | null;
+  readonly place: number | null;
+  readonly start: number | null;
+  readonly early: number | null;
+  readonly late: number | null;
+  readonly altitude: number | null;
+}
+
+export interface WireOwn {
+  readonly number: number;
+  readonly label: string;
+  readonly wish: string;
+  readonly place: number | null;
+  readonly start: number | null;
+  readonly early: number | null;
+  readonly late: number | null;
+  /** In words: why there is no start, or that it is under way. */
+  readonly words: WireLine;
+}
+
+export interface WireHello {
+  readonly t: "hello";
+  /** Names the server's journal: what was seen of another one counts for nothing here. */
+  readonly book: string;
+  readonly clock: WireClock;
+  readonly me: {
+    readonly id: string;
+    readonly name: string;
+    readonly role: "student" | "operator" | "instructor";
+    readonly group: string | null;
+  };
+  readonly site: WireSite;
+  readonly commands: readonly WireCommand[];
+  /** Only for staff: how a phone gets in. */
+  readonly entry: WireEntry | null;
+}
+
+export interface WireEntry {
+  readonly address: string;
+  readonly code: string;
+  /** Whether other machines can reach the room. */
+  readonly open: boolean;
+  /** A QR code as rows of "1" and "0"; empty when the room is not open. */
+  readonly qr: readonly string[];
+}
+
+/** From the server. */
+export type ServerMessage =
+  | WireHello
+  | { readonly t: "status"; readonly clock: WireClock; readonly status: WireStatus }
+  | {
+      readonly t: "order";
+      readonly clock: WireClock;
+      readonly waiting: number;
+      readonly rule: string;
+      readonly rows: readonly WireRow[];
+      readonly more: number;
+    }
+  | {
+      readonly t: "sky";
+      readonly clock: WireClock;
+      readonly targets: readonly WireTarget[];
+      readonly moon: (WireSkyPoint & { readonly lit: number; readonly waxing: boolean }) | null;
+      readonly stars: readonly WireStar[];
+    }
+  | {
+      readonly t: "own";
+      readonly clock: WireClock;
+      readonly requests: readonly WireOwn[];
+      readonly frames: readonly WireFrame[];
+    }
+  | { readonly t: "notice"; readonly notice: WireNotice }
+  /** All notices that were missed have been sent. */
+  | { readonly t: "caught-up"; readonly seq: Sequence }
+  | { readonly t: "reply"; readonly id: string; readonly reply: WireReply }
+  | {
+      readonly t: "suggestions";
+      readonly id: string;
+      readonly items: readonly { readonly label: string; readonly value: string }[];
+    }
+  | { readonly t: "pass"; readonly role: string; readonly pass: string }
+  | { readonly t: "trouble"; readonly text: string };
+
+/** From the page. */
+export type ClientMessage =
+  /** `after`: the last notice seen; `back`: how many seen ones to show again (after a reload). */
+  | { readonly t: "hello"; readonly after: Sequence | null; readonly back: number }
+  | { readonly t: "line"; readonly id: string; readonly line: string }
+  | {
+      readonly t: "run";
+      readonly id: string;
+      readonly command: string;
+      readonly options: Readonly<Record<string, string>>;
+    }
+  | {
+      readonly t: "suggest";
+      readonly id: string;
+      readonly command: string;
+      readonly option: string;
+      readonly typed: string;
+    }
+  | { readonly t: "pass"; readonly role: "instructor" | "operator" };
