@@ -1,12 +1,12 @@
 /** Several targets' altitudes through one night. */
 import * as Plot from "@observablehq/plot";
 import type { Target } from "../sky/target.js";
+import { altitudeChart, curveMarks, highest, MOON, nowMarks, shading } from "./altitude-frame.js";
 import { altitudeCurve, drawnSpan, shortName } from "./altitudes.js";
-import { ALTITUDE_AXIS, chartSvg, clockText, INK, timeAxis, zoneText } from "./chart.js";
+import { clockText, INK, zoneText } from "./chart.js";
 import type { Picture } from "./picture.js";
 import type { TonightChartInput } from "./pictures.js";
 import { rasterise } from "./raster.js";
-import { curveMarks, highest, MOON, nowMarks, shading } from "./target-chart.js";
 
 /** Dashes tell the curves apart without colour. */
 const DASHES = [undefined, "10 5", "3 4", "14 4 3 4", "6 6", "1 4"];
@@ -18,16 +18,11 @@ export function tonightChart(input: TonightChartInput): { svg: string; altText: 
   const span = drawnSpan(night, site);
   const targets = input.targets.slice(0, INK.lines.length);
   const curves = targets.map((target) => altitudeCurve(target, night, span, site));
-  const svg = chartSvg({
-    heading: `Tonight, ${night.date} · altitudes · ${zoneText(nowUnixMs, site.timeZone)}`,
-    height: 500,
-    marginLeft: 50,
-    marginRight: 60,
-    marginBottom: 34,
-    marginTop: 16,
-    x: timeAxis(span.startUnixMs, span.endUnixMs, site.timeZone),
-    y: ALTITUDE_AXIS,
-    marks: [
+  const svg = altitudeChart(
+    `Tonight, ${night.date} · altitudes · ${zoneText(nowUnixMs, site.timeZone)}`,
+    span,
+    site.timeZone,
+    [
       ...shading(span, site, limits.sunAltitudeDegrees),
       Plot.gridY([0, 15, 30, 45, 60, 75, 90], { stroke: INK.grid, strokeOpacity: 1 }),
       Plot.ruleY([limits.altitudeDegrees], { stroke: INK.limit, strokeDasharray: "7 5", strokeWidth: 1.5 }),
@@ -37,7 +32,7 @@ export function tonightChart(input: TonightChartInput): { svg: string; altText: 
       ),
       ...nowMarks(nowUnixMs, span),
     ],
-  });
+  );
   const peaks = curves.flatMap((curve, index) => {
     const top = highest(curve);
     if (!top || top.altitudeDegrees <= 0) return [];
