@@ -1,4 +1,4 @@
-/** What one reader may see of a notice: the people concerned and staff in full, others its title. */
+/** What one reader may see of a notice: those it is for all of it, others its title, staff the frames too. */
 import type { Asker } from "../../commands/command.js";
 import type { Services } from "../../commands/services.js";
 import type { Notice } from "../../journal/notice.js";
@@ -36,7 +36,7 @@ export class NoticeText {
 
   private make(view: WireNotice["to"] | "staff", to: WireNotice["to"]): string {
     const { notice, seq } = this.logged;
-    const full = view !== "other";
+    const full = to !== "other";
     const message: ServerMessage = {
       t: "notice",
       notice: {
@@ -47,7 +47,7 @@ export class NoticeText {
         lines: full
           ? notice.lines.map((line) => wireLine(line, (id) => this.host.nameFor(id, notice.classId)))
           : [],
-        frames: full ? framesOf(notice, this.host.services) : [],
+        frames: view !== "other" ? framesOf(notice, this.host.services) : [],
         actions: to === "other" ? [] : notice.actions,
         to,
         quiet: notice.quiet,

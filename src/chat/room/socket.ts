@@ -88,12 +88,17 @@ export class RoomSocket {
     };
     const { host, origin, cookie } = request.headers;
     socket.on("error", () => socket.destroy());
-    if (request.url !== "/socket") return refuse("404 Not Found");
-    if (!isOwnHost(host, this.parts.hostNames) || !isSameOrigin(origin, host)) return refuse("403 Forbidden");
     const person = this.parts.sessions.personOf(cookie);
-    if (!person) return refuse("401 Unauthorized");
+    const ownPage = isOwnHost(host, this.parts.hostNames) && isSameOrigin(origin, host);
+    if (request.url !== "/socket") refuse("404 Not Found");
+    else if (!ownPage) refuse("403 Forbidden");
+    else if (!person) refuse("401 Unauthorized");
+    else if (this.phones.size >= MOST_PHONES) refuse("503 Service Unavailable");
+    else this.admit(request, socket, head, person);
+  }
+
+  private admit(request: IncomingMessage, socket: Duplex, head: Buffer, person: Asker): void {
     const own = [...this.phones].filter((phone) => phone.personId === person.id);
-    if (this.phones.size >= MOST_PHONES) return refuse("503 Service Unavailable");
     // The oldest of too many gives way: it is the tab that was forgotten.
     if (own.length >= MOST_FOR_PERSON) own[0]?.socket.close(1008, "too many pages of one person");
     this.server.handleUpgrade(request, socket, head, (webSocket) => this.connect(webSocket, person));

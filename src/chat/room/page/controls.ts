@@ -57,28 +57,20 @@ function mainControl(
 }
 
 function press(spec: WireCommand, word: string): void {
-  if (spec.name === "when" || spec.name === "tonight") return void askLine(`/${spec.name}`);
-  if (spec.name === "withdraw" && !ownRequests().some(({ place }) => place !== 0)) {
-    return say("You have nothing waiting, so there is nothing to withdraw.");
-  }
-  openForm(spec, word);
+  const waiting = ownRequests().some(({ place }) => place !== 0);
+  if (spec.name === "when" || spec.name === "tonight") void askLine(`/${spec.name}`);
+  else if (spec.name !== "withdraw" || waiting) openForm(spec, word);
+  else say("You have nothing waiting, so there is nothing to withdraw.");
 }
 
 function plainControl(spec: WireCommand): HTMLElement {
   const word = spec.name.charAt(0).toUpperCase() + spec.name.slice(1);
-  const needsNothing = spec.options.every(({ required }) => !required) && spec.name !== "cancel";
-  const open = (): void => openForm(spec, word);
-  const control = button(word, open, { class: "plain-control", "data-command": spec.name });
+  const act = (): void => {
+    if (QUICK.has(spec.name)) void askCommand(spec.name, {});
+    else openForm(spec, word);
+  };
+  const control = button(word, act, { class: "plain-control", "data-command": spec.name });
   control.append(el("small", {}, spec.help));
-  if (needsNothing && spec.options.length > 0 && QUICK.has(spec.name)) {
-    control.onclick = null;
-    const quick = button(word, () => void askCommand(spec.name, {}), {
-      class: "plain-control",
-      "data-command": spec.name,
-    });
-    quick.append(el("small", {}, spec.help));
-    return quick;
-  }
   return control;
 }
 

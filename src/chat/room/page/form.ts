@@ -61,25 +61,34 @@ function field(command: WireCommand, option: WireOption): HTMLElement {
 function chips(command: WireCommand, option: WireOption): HTMLElement {
   const box = el("div", { class: "chips" }, el("span", { class: "quiet" }, "…"));
   void suggest(command.name, option.name, "").then((found) => {
-    if (found.length === 0)
-      return box.replaceChildren(el("p", { class: "quiet" }, "There is nothing to choose."));
-    box.replaceChildren(
-      ...found.map(({ label, value }, index) => {
-        const id = `${command.name}-${option.name}-${index}`;
-        const only = option.required && found.length === 1;
-        const radio = el("input", {
-          type: "radio",
-          name: option.name,
-          value,
-          id,
-          checked: only,
-          required: option.required,
-        });
-        return el("span", { class: "chip" }, radio, el("label", { for: id }, label));
-      }),
+    const none = option.required ? [] : [{ label: "leave out", value: "" }];
+    const choices = found.map((each, index) =>
+      chip(command, option, each, index, option.required && found.length === 1),
     );
+    const nothing = found.length === 0 ? [el("p", { class: "quiet" }, "There is nothing to choose.")] : [];
+    box.replaceChildren(...nothing, ...none.map((each) => chip(command, option, each, -1, true)), ...choices);
   });
-  return el("fieldset", {}, el("legend", {}, label(option)), box);
+  const legend = el("legend", {}, capital(option.name));
+  return el("fieldset", {}, legend, el("span", { class: "quiet" }, option.help), box);
+}
+
+function chip(
+  command: WireCommand,
+  option: WireOption,
+  { label, value }: { readonly label: string; readonly value: string },
+  index: number,
+  checked: boolean,
+): HTMLElement {
+  const id = `${command.name}-${option.name}-${index}`;
+  const radio = el("input", {
+    type: "radio",
+    name: option.name,
+    value,
+    id,
+    checked,
+    required: option.required,
+  });
+  return el("span", { class: "chip" }, radio, el("label", { for: id }, label));
 }
 
 /** A field to type in, with what fits as large choices beneath. */
@@ -135,10 +144,6 @@ function offer(command: WireCommand, option: WireOption, line: HTMLInputElement,
 
 function hasSuggestions({ kind, name }: WireOption): boolean {
   return ["target", "person", "date"].includes(kind) || name === "group" || name === "command";
-}
-
-function label(option: WireOption): string {
-  return `${capital(option.name)}: ${option.help}`;
 }
 
 function capital(text: string): string {

@@ -7,7 +7,8 @@ import { openSheet } from "./sheet.js";
 export function showFrames(frames: readonly WireFrame[]): void {
   const body = byId("frames-body");
   if (frames.length === 0) {
-    return body.replaceChildren(el("p", { class: "quiet" }, "Your frames appear here as they are taken."));
+    body.replaceChildren(el("p", { class: "quiet" }, "Your frames appear here as they are taken."));
+    return;
   }
   body.replaceChildren(
     el("ul", { class: "frames" }, ...frames.map((frame) => el("li", {}, frameCard(frame)))),

@@ -14,6 +14,8 @@ export interface LinkEvents {
 
 /** Nothing heard for so long: the connection is dead, whatever the browser thinks. */
 const SILENCE_MS = 15_000;
+/** The server's word for "you have not joined, or have been forgotten". */
+const FORGOTTEN = 4001;
 const FIRST_WAIT_MS = 400;
 const LONGEST_WAIT_MS = 8_000;
 /** Notices shown again after a reload. */
@@ -95,7 +97,10 @@ export class Link {
     if (this.socket !== socket) return;
     this.socket = null;
     this.events.onState(false);
-    if (code === 4001) return this.events.onStranger();
+    if (code === FORGOTTEN) {
+      this.events.onStranger();
+      return;
+    }
     this.timer = setTimeout(() => void this.again(), this.waitMs);
     this.waitMs = Math.min(LONGEST_WAIT_MS, this.waitMs * 2);
   }

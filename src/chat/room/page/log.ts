@@ -1,5 +1,5 @@
 /** The night log: what was told, newest first, each once. */
-import type { Sequence, WireNotice } from "../wire.js";
+import type { WireNotice } from "../wire.js";
 import { askLine } from "./answer.js";
 import { byId, el } from "./dom.js";
 import { frameCard } from "./frames.js";
@@ -27,7 +27,7 @@ export function emptyLog(): void {
 }
 
 /** Read aloud from now on: what was missed has been shown. */
-export function caughtUp(_seq: Sequence): void {
+export function caughtUp(): void {
   byId("log-body").setAttribute("aria-live", "polite");
 }
 

@@ -37,8 +37,8 @@ async function main(): Promise<void> {
 }
 
 function connect(): void {
-  const link = new Link({
-    onMessage: (message) => show(message, link),
+  const link: Link = new Link({
+    onMessage: (message) => show(message, handlers),
     onState: (connected) => {
       catchingUp();
       setText(byId("away"), connected ? "" : "Not connected: trying again. Nothing you asked is lost.");
@@ -46,36 +46,40 @@ function connect(): void {
     },
     onStranger: () => location.reload(),
   });
+  const handlers = handlersFor(link);
   setLink(link);
   link.connect();
 }
 
-function show(message: ServerMessage, link: Link): void {
-  if ("clock" in message) setClock(message.clock);
-  switch (message.t) {
-    case "hello":
-      return greet(message, link);
-    case "status":
-      return showStatus(message.status);
-    case "order":
-      return onWall ? wallOrder(message) : showOrder(message);
-    case "own":
-      showOwn(message.requests);
-      return showFrames(message.frames);
-    case "sky":
+type Handlers = { readonly [T in ServerMessage["t"]]?: (message: Extract<ServerMessage, { t: T }>) => void };
+
+function handlersFor(link: Link): Handlers {
+  return {
+    hello: (message) => greet(message, link),
+    status: ({ status }) => showStatus(status),
+    order: onWall ? wallOrder : showOrder,
+    own: ({ requests, frames }) => {
+      if (onWall) return;
+      showOwn(requests);
+      showFrames(frames);
+    },
+    sky: (message) => {
       setSky(message);
-      return sky();
-    case "notice":
-      return onWall ? wallNotice(message.notice) : addNotice(message.notice);
-    case "caught-up":
-      return caughtUp(message.seq);
-    case "pass":
-      return showPass(message.role, message.pass);
-    case "trouble":
-      return say(message.text);
-    default:
-      return answered(message);
-  }
+      sky();
+    },
+    notice: ({ notice }) => (onWall ? wallNotice(notice) : addNotice(notice)),
+    "caught-up": caughtUp,
+    pass: ({ role, pass }) => showPass(role, pass),
+    trouble: ({ text }) => say(text),
+    reply: answered,
+    suggestions: answered,
+  };
+}
+
+function show(message: ServerMessage, handlers: Handlers): void {
+  if ("clock" in message) setClock(message.clock);
+  const handle = handlers[message.t] as ((message: ServerMessage) => void) | undefined;
+  handle?.(message);
 }
 
 function greet(hello: Extract<ServerMessage, { t: "hello" }>, link: Link): void {
@@ -100,7 +104,10 @@ function tick(): void {
   const pace = speed() > 1 ? `, ${speed()} times faster than your watch` : "";
   const words = `${practice ? "Practice time " : ""}${dayText(now())} ${clockText(now())}${practice ? pace : ""}`;
   setText(byId("clock"), words + (practice ? " · SIMULATED telescope" : ""));
-  if (onWall) return tickWall();
+  if (onWall) {
+    tickWall();
+    return;
+  }
   tickNext();
   tickScope();
 }
@@ -140,7 +147,7 @@ function leaveButton(): HTMLElement {
   return button(
     "Leave on this device",
     () => {
-      if (!confirm("Your name stays taken tonight and only this device could use it. Leave?")) return;
+      if (!confirm("Your name stays taken, and without this device nobody can use it again. Leave?")) return;
       void fetch("/leave", { method: "POST" }).then(() => location.reload());
     },
     { class: "act" },

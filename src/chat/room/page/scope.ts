@@ -81,8 +81,8 @@ export function showBanner({ hold, equipment }: WireStatus, banner: HTMLElement)
   if (equipment.camera !== "fitted") lines.push(`Camera ${equipment.camera}: frames are not real.`);
   const text = lines.join("\n");
   banner.hidden = lines.length === 0;
-  if (banner.dataset["text"] === text) return;
-  banner.dataset["text"] = text;
+  if (banner.dataset.text === text) return;
+  banner.dataset.text = text;
   banner.replaceChildren(...lines.map((line) => el("p", {}, line)));
 }
 
@@ -108,7 +108,7 @@ function exposingWords(status: WireStatus): string {
   const { exposure, since } = status;
   if (exposure === null) return `Exposing${frameWords(status)}`;
   const done = Math.min(exposure, Math.max(0, Math.floor((now() - since) / 1_000)));
-  return `Exposing${frameWords(status)}: ${done} of ${exposure} s`;
+  return `Exposing${frameWords(status)}: ${done} of ${exposure}\u00a0s`;
 }
 
 function frameWords({ frame, frames }: WireStatus): string {

@@ -163,7 +163,7 @@ function key(): HTMLElement {
   return el(
     "p",
     { class: "sky-key" },
-    "▲ yours  ◆ your group's  ○ others  ⌖ telescope, its slit shaded. Hatched edge: trees, walls and the lowest altitude.",
+    "▲ yours  ◆ your group's  ○ others  ⊕ telescope, in the dome's slit. Shaded edge: trees and walls; dashed: the lowest altitude.",
   );
 }
 

@@ -40,10 +40,10 @@ export function startTyping(): void {
 }
 
 function onKey(event: KeyboardEvent): void {
-  if (event.key === "Escape") return close();
+  if (event.key === "Escape") close();
   if (event.key === "Tab" && chosen >= 0) {
     event.preventDefault();
-    return choose(chosen);
+    choose(chosen);
   }
   if (items.length === 0 || (event.key !== "ArrowDown" && event.key !== "ArrowUp")) return;
   event.preventDefault();
