@@ -7,9 +7,17 @@ export interface Log {
   error(details: object, message: string): void;
 }
 
-/** A log that writes to `destination` (a path, or 2 for standard error). */
+/** Lines that a full disk refuses wait in memory, no more than these characters of them. */
+const MOST_UNWRITTEN = 1_000_000;
+
+/**
+ * A log that writes to `destination` (a path, or 2 for standard error). A destination that refuses, such as a
+ * full disk, stops nobody's work.
+ */
 export function openLog(destination: string | number, level = "info"): Log {
-  return pino({ level, base: null }, pino.destination({ dest: destination, sync: true, mkdir: true }));
+  const lines = pino.destination({ dest: destination, sync: true, mkdir: true, maxLength: MOST_UNWRITTEN });
+  lines.on("error", () => {});
+  return pino({ level, base: null }, lines);
 }
 
 /** A log that keeps nothing, for tests. */

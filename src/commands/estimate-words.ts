@@ -9,8 +9,9 @@ import type { Services } from "./services.js";
 import { nightAt, windowsFrom } from "./sky-view.js";
 import { ordinal, percent } from "./words.js";
 
-/** "next in line", "third in line", "being observed now", "no turn tonight". */
+/** "next in line", "third in line", "being observed now", "waiting, on hold", "no turn tonight". */
 export function placeWords(estimate: Estimate): string {
+  if (estimate.noTurn?.why === "hold") return "waiting, on hold";
   if (estimate.place === null) return "no turn tonight";
   if (estimate.place === 0) return "being observed now";
   return estimate.place === 1 ? "next in line" : `${ordinal(estimate.place)} in line`;
@@ -51,7 +52,9 @@ export function startCell(estimate: Estimate, now: UtcMillis): Phrase {
 function noTurnPhrase({ noTurn }: Estimate, request: Request, services: Services, now: UtcMillis): Phrase {
   switch (noTurn?.why) {
     case "hold":
-      return say`${strong("It waits for the hold to be lifted")}; no time can be given before that.`;
+      return services.desk.state.equipment.telescope === "fault"
+        ? say`${strong("It waits for the telescope's fault to be mended")}; no time can be given before that.`
+        : say`${strong("It waits for the hold to be lifted")}; no time can be given before that.`;
     case "not-before":
       return say`${strong("Not before")} ${timeFrom(noTurn.notBeforeUnixMs, now)}, as was asked.`;
     case "no-window":

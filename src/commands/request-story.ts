@@ -29,7 +29,8 @@ export function framesWords(frames: readonly FrameRecord[]): string | null {
   if (judged.length === 0) return `${count(frames.length, "frame")} delivered, not judged`;
   const usable = judged.filter((each) => each.is === "usable");
   const spoilt = judged.findLast((each) => each.is !== "usable");
-  if (!spoilt) return frames.length === 1 ? verdictWords(judged[0]!) : `all ${frames.length} frames usable`;
+  if (!spoilt && frames.length === 1) return verdictWords(judged[0]!);
+  if (!spoilt) return `${frames.length === 2 ? "both" : `all ${frames.length}`} frames usable`;
   if (frames.length === 1) return verdictWords(spoilt);
   return `${usable.length} of ${count(frames.length, "frame")} usable; ${verdictWords(spoilt)}`;
 }

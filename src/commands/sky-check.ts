@@ -8,7 +8,7 @@ import { nightOf } from "../sky/night.js";
 import { equatorial } from "../sky/places.js";
 import type { Target } from "../sky/target.js";
 import { Offer } from "./offer.js";
-import { shortName } from "./target-words.js";
+import { sentenceName } from "./target-words.js";
 
 /** What is seen of the sky when something is asked for. */
 export interface SkyCheck {
@@ -53,6 +53,7 @@ function obstacleClause({ limit, valueDegrees, limitDegrees }: WhyNot): string {
     case "sun-up":
       return `before that it is too bright, the Sun being ${value}° ${valueDegrees < 0 ? "below" : "above"} the horizon now`;
     case "below-limit":
+      if (valueDegrees < 0 && valueDegrees > -0.5) return `it is just below the horizon now`;
       return valueDegrees < 0
         ? `it is ${value}° below the horizon now`
         : `it stands at ${value}° now, and the limit is ${limitDegrees.toFixed(0)}°`;
@@ -75,7 +76,7 @@ export function nightClause(obstacle: WhyNot): string {
 }
 
 function neverUp(target: Target, obstacle: WhyNot, now: UtcMillis, observatory: Observatory): Offer {
-  const name = shortName(target);
+  const name = sentenceName(target);
   const highest = culmination(target, now, observatory);
   const limit = observatory.limits.altitudeDegrees;
   const help = "Ask for something that is up: /tonight has a list.";
@@ -109,13 +110,13 @@ function nearSun(target: Target, obstacle: WhyNot, opensUnixMs: UtcMillis): Offe
   const apart = obstacle.valueDegrees.toFixed(0);
   const limit = obstacle.limitDegrees.toFixed(0);
   return new Offer("near-sun", [
-    say`${strong(`${shortName(target)} is ${apart}° from the Sun`)}, and the limit is ${limit}°; ask again from ${dayOf(opensUnixMs)}. ${SUN_CAUTION}`,
+    say`${strong(`${sentenceName(target)} is ${apart}° from the Sun`)}, and the limit is ${limit}°; ask again from ${dayOf(opensUnixMs)}. ${SUN_CAUTION}`,
   ]);
 }
 
 function notTonight(target: Target, obstacle: WhyNot, opensUnixMs: UtcMillis): Offer {
   return new Offer("not-tonight", [
-    say`${strong(`${shortName(target)} cannot be observed tonight`)}: ${nightClause(obstacle)}. It is possible from ${dayOf(opensUnixMs)}; /tonight lists what is up now.`,
+    say`${strong(`${sentenceName(target)} cannot be observed tonight`)}: ${nightClause(obstacle)}. It is possible from ${dayOf(opensUnixMs)}; /tonight lists what is up now.`,
   ]);
 }
 

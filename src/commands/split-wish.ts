@@ -26,6 +26,8 @@ export interface SplitText {
 
 /** "3x20s", "3×20": frames times exposure. */
 const FRAMES_TIMES_EXPOSURE = /^(\d+)[x×](\d+(?:[.,]\d+)?[a-z]*)$/i;
+/** "05 35 17 -05 23 28", right or wrong: never a shorter position with numbers after it. */
+const SEXAGESIMAL = /^\d{1,3} \d{1,2} \d{1,2}(?:\.\d+)? [+−-]\d{1,3} \d{1,2} \d{1,2}(?:\.\d+)?(?= |$)/;
 /** "x3", "3x", "×3". */
 const FRAMES = /^(?:[x×](\d+)|(\d+)[x×])$/i;
 
@@ -49,6 +51,8 @@ export function splitTarget(
     .replace(/,(?=\s|$)/g, " ")
     .split(/\s+/)
     .filter(Boolean);
+  const position = SEXAGESIMAL.exec(words.join(" "))?.[0];
+  if (position !== undefined) return { target: position, rest: words.slice(position.split(" ").length) };
   const certain = words.findIndex((word, index) => index > 0 && word.length > 1 && isTail(word));
   const before = words.slice(0, certain).join(" ");
   if (certain > 0 && catalogue.lookUp(before).found) return { target: before, rest: words.slice(certain) };
@@ -73,7 +77,7 @@ function namedLength(words: readonly string[], catalogue: Catalogue): number {
 /**
  * Raw options of /request with the target's text split into target, filter, exposure, frames and not-before.
  * What was given by name stays; the rest of the text fills what is still open.
- * @throws {Refusal} codes "unknown-filter", "given-twice", "for-someone-else"
+ * @throws {Refusal} codes "unknown-filter", "given-twice", "for-someone-else", "not-understood"
  */
 export function splitWish(raw: RawOptions, catalogue: Catalogue, filters: readonly Filter[]): RawOptions {
   refuseForOthers(raw);
@@ -96,7 +100,7 @@ export function splitWish(raw: RawOptions, catalogue: Catalogue, filters: readon
     }
     options[name] = value;
   };
-  readTail(joinUnits(rest), filters, put);
+  readTail(joinUnits(rest), filters, put, () => options.filter !== undefined);
   return options;
 }
 
@@ -113,10 +117,18 @@ function forSomeoneElse(): Refusal {
   );
 }
 
+function notUnderstood(word: string): Refusal {
+  return new Refusal(
+    "not-understood",
+    `"${word.slice(0, 40)}" is neither an exposure in seconds nor a number of frames: type both after the filter, as in /request M13 clear 20 3.`,
+  );
+}
+
 function readTail(
   words: readonly string[],
   filters: readonly Filter[],
   put: (name: string, value: string) => void,
+  filterGiven: () => boolean,
 ): void {
   const unitGiven = words.some((word) => readDuration(word, "seconds")?.hasUnit);
   let exposureSeen = unitGiven;
@@ -132,8 +144,10 @@ function readTail(
       put("frames", product[1] as string);
       put("exposure", product[2] as string);
     } else if (frames) put("frames", (frames[1] ?? frames[2]) as string);
-    else if (readDuration(word, "seconds") === null) put("filter", readFilter(word, filters));
-    else if (readDuration(word, "seconds")?.hasUnit) put("exposure", word);
+    else if (readDuration(word, "seconds") === null) {
+      if (filterGiven() && filterNamed(word, filters) === null) throw notUnderstood(word);
+      put("filter", readFilter(word, filters));
+    } else if (readDuration(word, "seconds")?.hasUnit) put("exposure", word);
     else {
       put(exposureSeen ? "frames" : "exposure", word);
       exposureSeen = true;

@@ -10,6 +10,11 @@ export function shortName(target: Target): string {
   return target.name.replace(/\s*\(.*\)$/, "");
 }
 
+/** The same at the start of a sentence: "The Moon". */
+export function sentenceName(target: Target): string {
+  return target.type === "moon" ? `The ${target.name}` : shortName(target);
+}
+
 /** In full, once: "Ring Nebula (M57)", "M13, a globular cluster". */
 export function fullName(target: Target): string {
   const short = shortName(target);

@@ -6,7 +6,7 @@ import { apparentAltitude } from "../sky/airmass.js";
 import type { Catalogue } from "../sky/catalogue.js";
 import { remembering } from "../sky/memo.js";
 import type { Night } from "../sky/night.js";
-import type { Target } from "../sky/target.js";
+import type { BodyTarget, Target } from "../sky/target.js";
 import { horizontalOf, trackOf } from "../sky/track.js";
 import { bestIn, darkHoursOf, type Highest, nightAt, windowsFrom } from "./sky-view.js";
 
@@ -31,6 +31,8 @@ const SINE_PER_MAGNITUDE = 0.05;
 const GOOD_ALTITUDE: Degrees = 35;
 /** Magnitudes added to a double star's when a short list is made. Common practice, no source. */
 const DOUBLE_STAR_HANDICAP = 4;
+/** Uranus and Neptune at their brightest, about: for the order of a short list only. From memory. */
+const FAINT_PLANET_MAGNITUDE = 6;
 /** Of one kind of object, so that a list shows variety; of stars and planets one. */
 const MOST_OF_A_KIND = 2;
 
@@ -80,9 +82,14 @@ function staysOpen(windows: readonly Window[], from: UtcMillis): boolean {
 
 /** A star shows less in a picture than its magnitude says; it comes after what has a shape. */
 function merit(target: Target, altitude: Degrees): number {
-  const listed = target.kind === "fixed" ? (target.magnitude ?? SHOWPIECE_MAGNITUDE) : 0;
+  const listed = target.kind === "fixed" ? (target.magnitude ?? SHOWPIECE_MAGNITUDE) : bodyMagnitude(target);
   const magnitude = target.type === "double star" ? listed + DOUBLE_STAR_HANDICAP : listed;
   return Math.sin(altitude * RADIANS_PER_DEGREE) - SINE_PER_MAGNITUDE * magnitude;
+}
+
+/** The two outer planets show a class little more than a star; the others please whatever their magnitude. */
+function bodyMagnitude({ body }: BodyTarget): number {
+  return body === "Uranus" || body === "Neptune" ? FAINT_PLANET_MAGNITUDE : 0;
 }
 
 /** In the same order, but no more than a few of each kind. */
@@ -116,12 +123,20 @@ function windowsTonight(target: Target, night: Night, observatory: Observatory):
 const windowsKept = new WeakMap<Observatory, Map<string, readonly Window[]>>();
 
 /** Planets, the Moon, and the bright part of the well-known lists. */
-export const showpiecesOf = remembering(2, (catalogue: Catalogue): readonly Target[] =>
-  catalogue.targets.filter((target) => {
+export const showpiecesOf = remembering(2, (catalogue: Catalogue): readonly Target[] => {
+  const wellKnown = new Set(wellKnownNames().map((name) => catalogue.lookUp(name).found?.id));
+  return catalogue.targets.filter((target) => {
     if (target.kind === "body") return true;
     const { magnitude, type } = target;
     if (magnitude === null) return false;
     if (type === "double star") return magnitude <= SHOWPIECE_STAR_MAGNITUDE;
-    return /^[MC]\d+$/.test(target.id) && magnitude <= SHOWPIECE_MAGNITUDE;
-  }),
-);
+    return wellKnown.has(target.id) && magnitude <= SHOWPIECE_MAGNITUDE;
+  });
+});
+
+/** All of Messier and Caldwell: most Caldwell objects go by their NGC numbers in the catalogue. */
+function wellKnownNames(): string[] {
+  const numbered = (letter: string, last: number): string[] =>
+    Array.from({ length: last }, (_, index) => `${letter}${index + 1}`);
+  return [...numbered("M", 110), ...numbered("C", 109)];
+}

@@ -110,8 +110,9 @@ function placeWords({ place }: Estimate): string {
   return place === null ? "–" : `${place}.`;
 }
 
-function startWords({ startUnixMs }: Estimate): Phrase {
-  return startUnixMs === null ? say`: no turn tonight` : say`: about ${clockTime(minute(startUnixMs))}`;
+function startWords({ startUnixMs, noTurn }: Estimate): Phrase {
+  if (startUnixMs !== null) return say`: about ${clockTime(minute(startUnixMs))}`;
+  return noTurn?.why === "hold" ? say`: waits` : say`: no turn tonight`;
 }
 
 function conditionsLine({ clock, config }: BoardView, status: TelescopeStatus): Phrase {

@@ -152,8 +152,9 @@ class EstimateWatch implements Watch {
     const told = (number: number) => (state.told.has(number) ? state.told.get(number) : replies.get(number));
     const { first, moved } = differencesFrom(order, told, movedMs);
     this.places = new Map(order.map(({ number }, index) => [number, index]));
-    // Until staff resume there is nothing to tell but the hold itself, and that is told.
-    const silent = state.hold !== null && state.hold.untilUnixMs === null;
+    // Until staff resume or mend there is nothing to tell but the hold or the fault itself, and that is told.
+    const silent =
+      state.equipment.telescope === "fault" || (state.hold !== null && state.hold.untilUnixMs === null);
     const due = silent
       ? []
       : moved.filter(({ number }) => this.told.mayTell(number, nowUnixMs, movedMs, state.hold));

@@ -41,7 +41,7 @@ export function findMember(config: Config, surface: string, who: string): Member
   const names = members.slice(0, 6).map((each) => each.name);
   throw new Refusal(
     "unknown-member",
-    `There is no "${who.slice(0, 40)}" in the class: type student, instructor, operator or a name such as ${names.join(", ")}.`,
+    `${wanted === "" ? "Nobody was named" : `There is no "${who.slice(0, 40)}" in the class`}: type student, instructor, operator or a name such as ${names.join(", ")}.`,
   );
 }
 

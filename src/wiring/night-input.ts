@@ -3,22 +3,30 @@ import type { UtcMillis } from "../base/units.js";
 import type { Config } from "../config/config.js";
 import type { NightInput } from "../forecast/night-run.js";
 import type { State } from "../journal/state.js";
-import { CONFIGURED_OVERHEADS } from "../observatory/observatory.js";
+import { CONFIGURED_OVERHEADS, type OverheadFactors } from "../observatory/observatory.js";
 import { parkedPointing } from "../observatory/pointing.js";
 import type { PersonId, Request } from "../queue/request.js";
 import { nightOf } from "../sky/night.js";
 
 const NOBODY: ReadonlyMap<PersonId, number> = new Map();
 
-/** Everything that decides the night from `nowUnixMs` to the next local noon. */
-export function nightInput(state: State, config: Config, nowUnixMs: UtcMillis): NightInput {
+/**
+ * Everything that decides the night from `nowUnixMs` to the next local noon.
+ * @param overheads learned multiples of the configured times
+ */
+export function nightInput(
+  state: State,
+  config: Config,
+  nowUnixMs: UtcMillis,
+  overheads: OverheadFactors = CONFIGURED_OVERHEADS,
+): NightInput {
   const { observatory } = config;
   const night = nightOf(nowUnixMs, observatory.site.timeZone);
   return {
     nowUnixMs,
     untilUnixMs: night.endUnixMs,
     observatory,
-    overheads: CONFIGURED_OVERHEADS,
+    overheads,
     rule: state.rule ?? config.queue.rule,
     waiting: [...state.waiting].map((number) => state.requests.get(number) as Request),
     current: currentOf(state),
@@ -34,7 +42,9 @@ function currentOf({ taken, requests }: State): NightInput["current"] {
   return { request: requests.get(taken.number) as Request, freeUnixMs: taken.freeUnixMs };
 }
 
-function holdUntil({ hold }: State, nowUnixMs: UtcMillis): UtcMillis | null {
+/** A telescope with a fault takes nothing either, until staff have mended it. */
+function holdUntil({ hold, equipment }: State, nowUnixMs: UtcMillis): UtcMillis | null {
+  if (equipment.telescope === "fault") return Number.POSITIVE_INFINITY;
   if (hold === null) return null;
   const untilUnixMs = hold.untilUnixMs ?? Number.POSITIVE_INFINITY;
   return untilUnixMs > nowUnixMs ? untilUnixMs : null;

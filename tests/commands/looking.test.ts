@@ -241,3 +241,13 @@ describe("Suggestions while typing", () => {
     expect(local("2026-11-25T14:00")).toBe(world.clock.now());
   });
 });
+
+describe("The short list", () => {
+  it("of a southern site holds what is best there, whatever catalogue it goes by", async () => {
+    const world = openWorld("2026-11-25T21:00", (config) => {
+      const site = { ...config.observatory.site, latitudeDegrees: -33.9 };
+      return { ...config, observatory: { ...config.observatory, site } };
+    });
+    expect(read(await world.type("/tonight"))).toContain("NGC 104 | 47 Tucanae, a globular cluster");
+  });
+});

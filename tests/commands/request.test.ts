@@ -227,7 +227,13 @@ describe("A request that cannot be granted changes nothing and is refused with",
       "A request is always your own: let the other person type it, or /join theirs once it is there.",
     ],
     ["/request M31 notbefore=19:30", "19:30 is past: it is 20:00 at the observatory. Type a later time."],
-    ["/request 25 99 00 +10 00 00", /./],
+    ["/request 25 00 00 +10 00 00", /^A right ascension runs from 0h to 24h .*"25 00 00" doesn.t/],
+    ["/request 10 00 00 +95 00 00 clear 20", /^A declination runs from -90° to \+90°, "\+95 00 00" doesn.t/],
+    [
+      "/request M31 clear abc",
+      '"abc" is neither an exposure in seconds nor a number of frames: type both after the filter, as in /request M13 clear 20 3.',
+    ],
+    ["/request M31 clear 1e9", /^"1e9" is neither an exposure in seconds nor a number of frames/],
   ])("%s", async (line, sentence) => {
     const world = openWorld();
     const reply = await world.type(line);

@@ -57,6 +57,27 @@ describe("/when for a waiting request", () => {
     );
   });
 
+  it("names what is being observed among what runs before it", async () => {
+    const world = await threeInLine();
+    await take(world, 1);
+    expect(read(await world.type("/when"))).toContain(
+      "Before it run #1 M31 (being observed now), then #2 M15.",
+    );
+    expect(read(await world.type("/when 2"))).toContain(
+      "#1 M31 is being observed now; then it is the turn of #2.",
+    );
+  });
+
+  it("while the telescope has a fault gives no time", async () => {
+    const world = await threeInLine();
+    await world.type("/equipment telescope fault", okoro);
+    const reply = read(await world.type("/when"));
+    expect(reply).toContain("#3 M57: waiting, on hold");
+    expect(reply).toContain(
+      "It waits for the telescope's fault to be mended; no time can be given before that.",
+    );
+  });
+
   it("for the first in line gives the reason it won", async () => {
     const world = await threeInLine();
     const reply = read(await world.type("/when 1", tomas));

@@ -341,7 +341,7 @@ describe("amounts", () => {
 
   test("lengths of time and angles", () => {
     expect([0, MINUTE, 14 * MINUTE, HOUR, 80 * MINUTE].map(duration)).toEqual([
-      "under a minute",
+      "less than a minute",
       "1 min",
       "14 min",
       "1 h",

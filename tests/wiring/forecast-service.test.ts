@@ -117,6 +117,15 @@ describe("the forecast service", () => {
     expect(starts()[0]).toBe(EVENING);
   });
 
+  it("promises nothing while the telescope has a fault", async () => {
+    await ask(1);
+    const { equipment } = desk.state;
+    await happen({ type: "equipment.changed", equipment: { ...equipment, telescope: "fault" }, by: null });
+    expect(forecast.estimate(1)).toMatchObject({ place: null, startUnixMs: null, noTurn: { why: "hold" } });
+    await happen({ type: "equipment.changed", equipment: { ...equipment, telescope: "ready" }, by: null });
+    expect(starts()).toEqual([EVENING]);
+  });
+
   it("starts after a hold whose end is known, even one longer than tonight", async () => {
     await ask(1);
     const hold = (untilUnixMs: UtcMillis): NightslateEvent => ({

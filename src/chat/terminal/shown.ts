@@ -10,8 +10,10 @@ export class ShownLog {
 
   constructor(private readonly path: string) {
     this.keys = new Set(readLines(path).slice(-KEPT));
-    mkdirSync(dirname(path), { recursive: true });
-    writeFileSync(path, [...this.keys, ""].join("\n"));
+    this.write(() => {
+      mkdirSync(dirname(path), { recursive: true });
+      writeFileSync(path, [...this.keys, ""].join("\n"));
+    });
   }
 
   has(key: string): boolean {
@@ -21,7 +23,16 @@ export class ShownLog {
   /** To be called in the same breath as printing: nothing may be awaited between the two. */
   add(key: string): void {
     this.keys.add(key);
-    appendFileSync(this.path, `${key}\n`);
+    this.write(() => appendFileSync(this.path, `${key}\n`));
+  }
+
+  /** A full disk must not keep anything from being shown; at worst a restart shows one message again. */
+  private write(action: () => void): void {
+    try {
+      action();
+    } catch {
+      // Known in memory until the next start.
+    }
   }
 }
 

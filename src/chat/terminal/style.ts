@@ -54,7 +54,7 @@ function timeText(part: TimePart, style: TerminalStyle): string {
 
 function relativeText(differenceMs: number): string {
   const minutes = Math.round(Math.abs(differenceMs) / 60_000);
-  if (minutes === 0) return "now";
+  if (minutes === 0) return differenceMs > 0 ? "in less than a minute" : "just now";
   const amount = minutes < 90 ? `${minutes} min` : `${Math.round(minutes / 60)} h`;
   return differenceMs > 0 ? `in ${amount}` : `${amount} ago`;
 }

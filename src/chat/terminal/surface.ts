@@ -41,6 +41,8 @@ export class TerminalSurface implements Surface {
   private reader: Interface | null = null;
   /** Lines are answered one after the other, as typed. */
   private work: Promise<void> = Promise.resolve();
+  /** The answer being worked out: what follows from a line is printed after its answer. */
+  private answering: Promise<void> = Promise.resolve();
 
   constructor(private readonly options: TerminalOptions) {
     this.asker = options.asker;
@@ -53,7 +55,10 @@ export class TerminalSurface implements Surface {
     const { input, output, interactive } = this.options;
     this.reader = createInterface({ input, output, terminal: interactive, prompt: this.prompt() });
     this.reader.on("line", (line) => {
-      this.work = this.work.then(() => this.answer(line));
+      this.work = this.work.then(() => {
+        this.answering = this.answer(line).catch((error) => this.complain(error));
+        return this.answering;
+      });
     });
     this.reader.on("close", () => {
       if (interactive) this.options.onLeave();
@@ -62,6 +67,7 @@ export class TerminalSurface implements Surface {
   }
 
   async deliver(parcel: Parcel): Promise<Delivery> {
+    await this.answering;
     if (parcel.maybeSent && this.shown?.has(parcel.key)) return { result: "delivered", messageId: null };
     for (const notice of parcel.notices) {
       const forReader =
@@ -98,10 +104,16 @@ export class TerminalSurface implements Surface {
     if (typed === "" || !this.host) return this.reader?.prompt();
     if (!this.options.interactive) this.print(`${this.prompt()}${clean(typed)}`);
     if (/^\/(quit|exit)$/i.test(typed)) return this.options.onLeave();
-    const change = /^\/as\s+(.+)$/i.exec(typed);
-    if (change) return this.become(change[1] as string);
+    const change = /^\/as(?:\s+(.+))?$/i.exec(typed);
+    if (change) return this.become(change[1] ?? "");
     const reply = await this.host.runText(typed, this.asker, HOME, null);
     this.print(replyText(reply, this.style(), this.save(reply)));
+  }
+
+  /** A line that could not be answered harms no later one. */
+  private complain(error: unknown): void {
+    this.host?.log.error({ reason: (error as Error).message }, "a typed line could not be answered");
+    this.print("✗ Something went wrong here; the operator's log has the details. Try again.");
   }
 
   private async become(who: string): Promise<void> {
@@ -121,15 +133,26 @@ export class TerminalSurface implements Surface {
     const files = (reply.downloads ?? []).map((each) => ({ name: each.fileName, content: each.content }));
     const lines: string[] = [];
     if (reply.picture) files.unshift({ name: reply.picture.fileName, content: reply.picture.png });
-    const folder = join(this.dataFolder(), "terminal");
-    if (files.length > 0) mkdirSync(folder, { recursive: true });
     for (const file of files) {
-      const place = join(folder, basename(file.name));
-      writeFileSync(place, file.content);
-      lines.push(`${reply.picture?.fileName === file.name ? "Picture" : "File"}: ${place}`);
+      const kind = reply.picture?.fileName === file.name ? "Picture" : "File";
+      lines.push(`${kind}: ${this.saveFile(file.name, file.content)}`);
     }
     if (reply.picture) lines.push(`It shows: ${clean(reply.picture.altText)}`);
     return lines;
+  }
+
+  /** Where the file is now, or why it is nowhere: an answer stands without it. */
+  private saveFile(name: string, content: string | Uint8Array): string {
+    const folder = join(this.dataFolder(), "terminal");
+    const place = join(folder, basename(name));
+    try {
+      mkdirSync(folder, { recursive: true });
+      writeFileSync(place, content);
+      return place;
+    } catch (error) {
+      const full = (error as NodeJS.ErrnoException).code === "ENOSPC";
+      return `not saved, because ${full ? "the disk is full" : "the data folder refused it"}`;
+    }
   }
 
   private prompt(): string {

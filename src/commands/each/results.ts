@@ -81,5 +81,5 @@ function waits(requests: readonly Request[]): Phrase[] {
   const middle = sorted[Math.floor((sorted.length - 1) / 2)] ?? 0;
   const worst = sorted.at(-1) ?? 0;
   if (worst < MINUTE) return [["Nobody waited a minute."]];
-  return [[`Half were taken within ${duration(middle)} of asking; the longest wait was ${duration(worst)}.`]];
+  return [[`Half waited ${duration(middle)} or less to be taken; the longest wait was ${duration(worst)}.`]];
 }

@@ -119,8 +119,8 @@ function tableOf(list: readonly Prospect[]) {
 
 function described(target: Prospect["target"]): string {
   const kind = kindWords(target) ?? (target.type === "planet" ? "a planet" : "the Moon");
-  const full = fullName(target);
-  return full === shortName(target) ? kind : `${full}, ${kind}`;
+  const called = fullName(target).replace(` (${shortName(target)})`, "");
+  return called === shortName(target) ? kind : `${called}, ${kind}`;
 }
 
 async function chart(list: readonly Prospect[], night: Night, services: Services, now: UtcMillis) {

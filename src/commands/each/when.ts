@@ -109,16 +109,14 @@ function beforeLines(request: Request, { asker }: Call, services: Services): Phr
   if (index < 0) return [];
   const before = turns.slice(0, index).flatMap((turn) => requests.get(turn.number) ?? []);
   const now = taken ? requests.get(taken.number) : undefined;
-  const first = now ? `${capital(seenLabel(now, asker.classId))} is being observed now; ` : "";
-  if (before.length === 0) return [[`${first}${capitalIf(first === "", "nothing else runs before it")}.`]];
+  const first = now && seenLabel(now, asker.classId);
+  if (before.length === 0) {
+    if (!first) return [["Nothing else runs before it."]];
+    return [[`${capital(first)} is being observed now; then it is the turn of #${request.number}.`]];
+  }
   const list = seenList(before, asker.classId);
-  return [
-    [`${first}${capitalIf(first === "", "before it")} ${before.length === 1 ? "runs" : "run"} ${list}.`],
-  ];
-}
-
-function capitalIf(begins: boolean, text: string): string {
-  return begins ? capital(text) : text;
+  if (first) return [[`Before it run ${first} (being observed now), then ${list}.`]];
+  return [[`Before it ${before.length === 1 ? "runs" : "run"} ${list}.`]];
 }
 
 function otherLines(request: Request, { asker }: Call, { desk }: Services): Phrase[] {

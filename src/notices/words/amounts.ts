@@ -25,10 +25,10 @@ export function inWords(items: readonly string[]): string {
   return `${items.slice(0, -1).join(", ")} and ${items.at(-1)}`;
 }
 
-/** "under a minute", "14 min", "2 h", "1 h 20 min"; never negative. */
+/** "less than a minute", "14 min", "2 h", "1 h 20 min"; never negative. */
 export function duration(ms: Millis): string {
   const minutes = Math.round(Math.abs(ms) / MINUTE);
-  if (minutes === 0) return "under a minute";
+  if (minutes === 0) return "less than a minute";
   if (minutes < 60) return `${minutes} min`;
   const rest = minutes % 60;
   return `${Math.floor(minutes / 60)} h${rest === 0 ? "" : ` ${rest} min`}`;
