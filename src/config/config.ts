@@ -149,12 +149,25 @@ const notices = z.strictObject({
     .default("30 8 * * *"),
 });
 
+/** A multiple of a configured time. */
+const multiple = z.number().min(0.05).max(20).default(1);
+const practiceOverheads = z.strictObject({
+  slew: multiple,
+  dome: multiple,
+  filter: multiple,
+  shutter: multiple,
+  settle: multiple,
+  handOver: multiple,
+});
+
 const practice = z.strictObject({
   /** Practice seconds for one real second. */
   speed: z.number().min(1).max(3600).default(60),
   seed: z.number().int().default(1),
   /** Random noise on every time; 0 makes reality equal the forecast. */
   overheadScatter: z.number().min(0).max(1).default(0),
+  /** How much slower the machines really are than configured: 1.4 for 1.4 ×. The forecast has to find out. */
+  overheads: practiceOverheads.prefault({}),
   /** Share of the night lost to passing cloud. */
   cloudFraction: z.number().min(0).max(1).default(0),
   camera: z.enum(["fitted", "away"]).default("fitted"),

@@ -1,5 +1,6 @@
 /** The forecast as commands see it: always ready, never recomputed while a person waits. Interface only. */
 import type { UtcMillis } from "../base/units.js";
+import type { OverheadFactors } from "../observatory/observatory.js";
 import type { Request, RuleName } from "../queue/request.js";
 import type { NightRun, NoTurn, Step, Turn } from "./night-run.js";
 
@@ -36,6 +37,13 @@ export interface ForecastService {
   nextStep(atUnixMs?: UtcMillis): Step;
   /** The central run under another rule (for comparing). */
   underRule(rule: RuleName): NightRun;
+  /** The learned multiples of the configured times that the forecast and the telescope's steps use now. */
+  overheads(): OverheadFactors;
+  /**
+   * Resolves when the ranges belong to the present state. Estimates given meanwhile keep each request's
+   * distance from the central run as it was in the last spread.
+   */
+  settled(): Promise<void>;
   /** Where a wish would come if it were made now, without making it. */
   estimateIfAdded(request: Request): Estimate;
 }

@@ -1,57 +1,147 @@
 /** The forecast that commands ask: worked out once for each state and minute, from the desk's state. */
 import type { Clock } from "../base/clock.js";
+import type { Log } from "../base/log.js";
 import { MINUTE, type UtcMillis } from "../base/units.js";
 import type { Config } from "../config/config.js";
 import type { Estimate, ForecastService } from "../forecast/forecast-service.js";
-import type { Step } from "../forecast/night-run.js";
+import type { NightInput, NightRun, Step } from "../forecast/night-run.js";
 import { firstStep } from "../forecast/play-night.js";
+import type { SpreadPool } from "../forecast/pool.js";
 import { Tonight } from "../forecast/tonight.js";
 import type { Desk } from "../journal/desk.js";
 import type { State } from "../journal/state.js";
-import type { Request } from "../queue/request.js";
+import type { OverheadFactors } from "../observatory/observatory.js";
+import type { Request, RuleName } from "../queue/request.js";
+import { Learning } from "./learning.js";
+import { LiveSpread } from "./live-spread.js";
 import { nightInput } from "./night-input.js";
+import { ScoreKeeper } from "./score-keeper.js";
 
 export interface ForecastParts {
-  readonly desk: Pick<Desk, "state">;
+  readonly desk: Desk;
   readonly config: Config;
   readonly clock: Clock;
+  /** Works spreads out; without one, estimates are those of the central run alone. */
+  readonly pool?: SpreadPool;
+  readonly log?: Log;
+}
+
+export interface OpenForecast extends ForecastService {
+  /** Learns no more; lets the pool go. */
+  close(): Promise<void>;
 }
 
 /** Opens the forecast over a desk. */
-export function openForecast({ desk, config, clock }: ForecastParts): ForecastService {
-  let known: {
-    readonly state: State;
-    readonly entry: number;
-    readonly minute: number;
-    readonly tonight: Tonight;
-  } | null = null;
+export function openForecast(parts: ForecastParts): OpenForecast {
+  const live = new LiveForecast(parts);
+  return {
+    central: () => live.central(),
+    estimate: (number) => live.estimate(number),
+    order: () => live.order(),
+    nextStep: (atUnixMs) => live.nextStep(atUnixMs),
+    underRule: (rule) => live.underRule(rule),
+    overheads: () => live.overheads(),
+    settled: () => live.settled(),
+    estimateIfAdded: (request) => live.estimateIfAdded(request),
+    close: () => live.close(),
+  };
+}
 
-  const tonight = (): Tonight => {
+interface Known {
+  readonly state: State;
+  readonly entry: number;
+  readonly minute: number;
+  readonly tonight: Tonight;
+}
+
+class LiveForecast {
+  private readonly learning: Learning;
+  private readonly spread: LiveSpread | null;
+  private readonly scores: ScoreKeeper | null;
+  private known: Known | null = null;
+
+  constructor(private readonly parts: ForecastParts) {
+    const { config, desk, pool, log } = parts;
+    this.learning = new Learning(config);
+    const scores = pool ? new ScoreKeeper(desk, log) : null;
+    this.scores = scores;
+    this.spread = pool
+      ? new LiveSpread({
+          config,
+          pool,
+          learning: this.learning,
+          ...(log ? { log } : {}),
+          onSpread: ({ ranges }, madeUnixMs) => scores?.remember(ranges, madeUnixMs),
+        })
+      : null;
+  }
+
+  central(): NightRun {
+    return this.tonight().run;
+  }
+
+  estimate(number: number): Estimate | null {
+    const { taken } = this.parts.desk.state;
+    if (taken?.number === number) return observing(number, taken.takenUnixMs);
+    const tonight = this.tonight();
+    const estimate = tonight.estimate(number);
+    return estimate && this.refined(estimate, tonight);
+  }
+
+  order(): readonly Estimate[] {
+    const tonight = this.tonight();
+    return tonight.order().map((estimate) => this.refined(estimate, tonight));
+  }
+
+  nextStep(atUnixMs: UtcMillis = this.parts.clock.now()): Step {
+    return firstStep(this.input(atUnixMs));
+  }
+
+  underRule(rule: RuleName): NightRun {
+    return this.tonight().underRule(rule).run;
+  }
+
+  overheads(): OverheadFactors {
+    return this.learning.overheads(this.parts.desk.state);
+  }
+
+  async settled(): Promise<void> {
+    this.tonight();
+    await this.spread?.settled();
+  }
+
+  estimateIfAdded(request: Request): Estimate {
+    const tonight = this.tonight();
+    const added = tonight.withAdded(request).estimate(request.number) as Estimate;
+    return this.refined(added, tonight);
+  }
+
+  async close(): Promise<void> {
+    this.scores?.stop();
+    await this.parts.pool?.close();
+  }
+
+  private tonight(): Tonight {
+    const { desk, clock } = this.parts;
     const { state } = desk;
     const nowUnixMs = clock.now();
     const minute = Math.floor(nowUnixMs / MINUTE);
     const entry = state.lastEntryId;
-    if (known?.state !== state || known.entry !== entry || known.minute !== minute)
-      known = { state, entry, minute, tonight: new Tonight(nightInput(state, config, nowUnixMs)) };
-    return known.tonight;
-  };
+    const { known } = this;
+    if (known?.state === state && known.entry === entry && known.minute === minute) return known.tonight;
+    const tonight = new Tonight(this.input(nowUnixMs));
+    this.known = { state, entry, minute, tonight };
+    this.spread?.follow(tonight, state);
+    return tonight;
+  }
 
-  const estimate = (number: number): Estimate | null => {
-    const { taken } = desk.state;
-    return taken?.number === number ? observing(number, taken.takenUnixMs) : tonight().estimate(number);
-  };
+  private input(atUnixMs: UtcMillis): NightInput {
+    return nightInput(this.parts.desk.state, this.parts.config, atUnixMs, this.overheads());
+  }
 
-  const nextStep = (atUnixMs: UtcMillis = clock.now()): Step =>
-    firstStep(nightInput(desk.state, config, atUnixMs));
-
-  return {
-    central: () => tonight().run,
-    estimate,
-    order: () => tonight().order(),
-    nextStep,
-    underRule: (rule) => tonight().underRule(rule).run,
-    estimateIfAdded: (request: Request) => tonight().withAdded(request).estimate(request.number) as Estimate,
-  };
+  private refined(estimate: Estimate, tonight: Tonight): Estimate {
+    return this.spread?.refine(estimate, tonight, this.parts.desk.state) ?? estimate;
+  }
 }
 
 /** Place 0: it has started already. */

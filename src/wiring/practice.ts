@@ -2,7 +2,6 @@
 import type { CallOff, ScaledClock } from "../base/clock.js";
 import { MINUTE } from "../base/units.js";
 import type { Config } from "../config/config.js";
-import { CONFIGURED_OVERHEADS } from "../observatory/observatory.js";
 import { openFrames } from "../telescope/practice/frames.js";
 import { PracticeLink } from "../telescope/practice/link.js";
 import { startClassmates } from "./classmates.js";
@@ -27,7 +26,6 @@ export function startPractice(config: Config, folder: string): Practice {
     link: (clock) =>
       new PracticeLink({
         makeFrame: (order) => frames.makeFrame(order),
-        learned: () => CONFIGURED_OVERHEADS,
         pauseClock: () => clock.pause(),
       }),
     begin: (running, except) => {

@@ -6,6 +6,7 @@ import type { UtcMillis } from "../base/units.js";
 import type { Surface, SurfaceHost } from "../chat/surface.js";
 import type { Services } from "../commands/services.js";
 import type { Config } from "../config/config.js";
+import { openSpreadPool } from "../forecast/pool.js";
 import type { Desk } from "../journal/desk.js";
 import { openDesk } from "../journal/open-desk.js";
 import { deriveNotices } from "../notices/derive.js";
@@ -67,7 +68,7 @@ export async function assemble<C extends Clock>(
 ): Promise<Running<C>> {
   const { config, folder, log, clock, desk } = parts;
   const catalogue = loadCatalogue();
-  const forecast = openForecast({ desk, config, clock });
+  const forecast = openForecast({ desk, config, clock, log, pool: openSpreadPool() });
   let link: TelescopeLink | null = null;
   const services: Services = {
     desk,
@@ -94,6 +95,7 @@ export async function assemble<C extends Clock>(
     await watch.stop();
     await outbox.stop();
     for (const surface of [...surfaces].reverse()) await surface.stop();
+    await forecast.close();
     await desk.close();
   };
   return { host, services, clock, stop };

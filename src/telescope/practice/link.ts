@@ -26,8 +26,8 @@ export interface FrameOrder {
 export interface PracticeOptions {
   /** Makes the files and the verdict of one frame. */
   readonly makeFrame: (order: FrameOrder) => Promise<FrameRecord>;
-  /** The factors that the forecast uses now. */
-  readonly learned: () => OverheadFactors;
+  /** The factors inside the times that the forecast gives; default: those that it has learned. */
+  readonly learned?: () => OverheadFactors;
   /** Stops the practice clock while a frame takes longer to simulate than to expose. */
   readonly pauseClock: () => CallOff;
 }
@@ -134,10 +134,10 @@ export class PracticeLink implements TelescopeLink {
   }
 
   private begin(turn: Turn, request: Request, pointingBefore: State["pointing"]): void {
-    const { config } = this.need();
-    const { overheadScatter, seed } = config.telescope.practice;
-    const learned = this.options.learned();
-    const actual = actualTimes(turn.times, learned, overheadScatter, seed * 1_000_003 + request.number);
+    const { config, forecast } = this.need();
+    const truth = config.telescope.practice;
+    const learned = this.options.learned?.() ?? forecast.overheads();
+    const actual = actualTimes(turn.times, learned, truth, truth.seed * 1_000_003 + request.number);
     const takenUnixMs = turn.takenUnixMs;
     this.play(
       {

@@ -1,0 +1,90 @@
+/** A finished spread beside the central run it belongs to: what turns a central start into a median and a range. */
+import type { Millis, UtcMillis } from "../base/units.js";
+import { type Calibration, LEAST_HALF_RANGE, widen } from "../forecast/calibration.js";
+import type { Estimate } from "../forecast/forecast-service.js";
+import type { NightRun } from "../forecast/night-run.js";
+import type { Ranges } from "../forecast/pool.js";
+
+/** How far median and range stand from a central start. */
+interface Offset {
+  readonly centralUnixMs: UtcMillis;
+  readonly lowMs: Millis;
+  readonly medianMs: Millis;
+  readonly highMs: Millis;
+  readonly chanceTonight: number;
+}
+
+export class Baseline {
+  private readonly offsets = new Map<number, Offset>();
+  /** In order of central start, for requests made since. */
+  private readonly inOrder: readonly Offset[];
+
+  constructor(
+    readonly ranges: Ranges["ranges"],
+    central: NightRun,
+  ) {
+    for (const { number, takenUnixMs } of central.turns) {
+      const offset = offsetFrom(takenUnixMs, ranges.get(number));
+      if (offset) this.offsets.set(number, offset);
+    }
+    this.inOrder = [...this.offsets.values()];
+  }
+
+  /**
+   * The central estimate with median, range and chance. While the spread of the present state is still being
+   * worked out, each request keeps its distance from the central run, and a new one takes that of the request
+   * that starts next to it; so what is told at once and what is shown a moment later come from one source.
+   */
+  refine(estimate: Estimate, nowUnixMs: UtcMillis, calibration: Calibration): Estimate {
+    const { number, turn, place } = estimate;
+    if (place === 0) return estimate;
+    if (turn === null)
+      return { ...estimate, chanceTonight: this.ranges.get(number)?.chanceTonight ?? estimate.chanceTonight };
+    const offset = this.offsets.get(number) ?? this.near(turn.takenUnixMs);
+    if (offset === null) return estimate;
+    const medianUnixMs = Math.round(Math.max(nowUnixMs, turn.takenUnixMs + offset.medianMs));
+    const range = widen(
+      turn.takenUnixMs + offset.lowMs,
+      medianUnixMs,
+      turn.takenUnixMs + offset.highMs,
+      medianUnixMs - nowUnixMs,
+      calibration,
+    );
+    const earliestUnixMs = Math.round(Math.max(nowUnixMs, range.low));
+    return {
+      ...estimate,
+      startUnixMs: medianUnixMs,
+      earliestUnixMs,
+      latestUnixMs: Math.round(Math.max(range.high, earliestUnixMs + 2 * LEAST_HALF_RANGE)),
+      chanceTonight: offset.chanceTonight,
+    };
+  }
+
+  private near(unixMs: UtcMillis): Offset | null {
+    const { inOrder } = this;
+    if (inOrder.length === 0) return null;
+    let low = 0;
+    let high = inOrder.length - 1;
+    while (low < high) {
+      const middle = (low + high) >> 1;
+      if (inOrder[middle]!.centralUnixMs < unixMs) low = middle + 1;
+      else high = middle;
+    }
+    const after = inOrder[low]!;
+    const before = inOrder[Math.max(0, low - 1)]!;
+    const isNearer = Math.abs(before.centralUnixMs - unixMs) < Math.abs(after.centralUnixMs - unixMs);
+    return isNearer ? before : after;
+  }
+}
+
+function offsetFrom(centralUnixMs: UtcMillis, range: ReturnType<Ranges["ranges"]["get"]>): Offset | null {
+  if (!range || range.medianUnixMs === null || range.lowUnixMs === null || range.highUnixMs === null)
+    return null;
+  return {
+    centralUnixMs,
+    lowMs: range.lowUnixMs - centralUnixMs,
+    medianMs: range.medianUnixMs - centralUnixMs,
+    highMs: range.highUnixMs - centralUnixMs,
+    chanceTonight: range.chanceTonight,
+  };
+}

@@ -1,0 +1,43 @@
+/** What the journal teaches the forecast: beliefs from the desk's state, learned once for each change. */
+import type { UtcMillis } from "../base/units.js";
+import type { Config } from "../config/config.js";
+import { type Beliefs, factorsOf, priorBeliefs } from "../forecast/beliefs.js";
+import { learnBeliefs } from "../forecast/learn-beliefs.js";
+import { learnOverheads } from "../forecast/learn-overheads.js";
+import type { State } from "../journal/state.js";
+import type { OverheadFactors } from "../observatory/observatory.js";
+import { nightOf } from "../sky/night.js";
+
+export class Learning {
+  private readonly prior: Beliefs;
+  private samples: State["overheadSamples"] | null = null;
+  private factors: OverheadFactors;
+
+  constructor(private readonly config: Config) {
+    this.prior = priorBeliefs(config.forecast, config.observatory);
+    this.factors = factorsOf(this.prior);
+  }
+
+  /** The learned multiples in use; 1 until something is learned. */
+  overheads({ overheadSamples }: State): OverheadFactors {
+    if (this.samples !== overheadSamples) {
+      const overheads = learnOverheads(overheadSamples, this.prior.overheads);
+      this.factors = factorsOf({ ...this.prior, overheads });
+      this.samples = overheadSamples;
+    }
+    return this.factors;
+  }
+
+  /** All that is believed now. Looks at every request ever made. */
+  beliefs(state: State, nowUnixMs: UtcMillis): Beliefs {
+    const { requests, overheadSamples, tally, equipment } = state;
+    return learnBeliefs(this.prior, {
+      nowUnixMs,
+      night: nightOf(nowUnixMs, this.config.observatory.site.timeZone),
+      measured: overheadSamples,
+      requests: requests.values(),
+      tally,
+      openNow: equipment.sky !== "cloud",
+    });
+  }
+}

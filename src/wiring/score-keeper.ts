@@ -1,0 +1,72 @@
+/** Compares each request's start with what was forecast of it, and journals that for the calibration. */
+import { type Log, silentLog } from "../base/log.js";
+import { seededRandom } from "../base/random.js";
+import type { UtcMillis } from "../base/units.js";
+import { HORIZONS, horizonIndex, type Outcome } from "../forecast/calibration.js";
+import type { Ranges } from "../forecast/pool.js";
+import type { Desk } from "../journal/desk.js";
+import type { Entry } from "../journal/events.js";
+
+type Forecast = Omit<Outcome, "actual">;
+
+/** Forecasts of one request at one horizon, one of them kept, each with equal chance. */
+interface Kept {
+  readonly forecast: Forecast;
+  readonly seen: number;
+}
+
+export class ScoreKeeper {
+  private readonly kept = new Map<number, (Kept | undefined)[]>();
+  private readonly random = seededRandom(1);
+  private readonly silence: () => void;
+
+  constructor(
+    private readonly desk: Desk,
+    private readonly log: Log = silentLog,
+  ) {
+    this.silence = desk.listen((entry) => this.note(entry));
+  }
+
+  stop(): void {
+    this.silence();
+  }
+
+  /** Takes note of a finished spread. */
+  remember(ranges: Ranges["ranges"], madeUnixMs: UtcMillis): void {
+    for (const number of this.kept.keys()) if (!this.desk.state.waiting.has(number)) this.kept.delete(number);
+    for (const { number, lowUnixMs, medianUnixMs, highUnixMs } of ranges.values()) {
+      if (lowUnixMs === null || medianUnixMs === null || highUnixMs === null) continue;
+      const horizonMs = Math.max(0, medianUnixMs - madeUnixMs);
+      this.keep(number, { low: lowUnixMs, median: medianUnixMs, high: highUnixMs, horizonMs });
+    }
+  }
+
+  private keep(number: number, forecast: Forecast): void {
+    const all = this.kept.get(number) ?? new Array<Kept | undefined>(HORIZONS.length).fill(undefined);
+    const index = horizonIndex(forecast.horizonMs);
+    const seen = (all[index]?.seen ?? 0) + 1;
+    const replaces = this.random.uniform() * seen < 1;
+    all[index] = { forecast: replaces ? forecast : (all[index] as Kept).forecast, seen };
+    this.kept.set(number, all);
+  }
+
+  private note({ events, atUnixMs }: Entry): void {
+    for (const event of events) {
+      if (event.type !== "request.taken") continue;
+      const { number } = event;
+      const outcomes = (this.kept.get(number) ?? []).flatMap((kept) =>
+        kept ? [{ ...kept.forecast, actual: atUnixMs }] : [],
+      );
+      this.kept.delete(number);
+      if (outcomes.length > 0) void this.journal(number, outcomes);
+    }
+  }
+
+  private async journal(number: number, outcomes: readonly Outcome[]): Promise<void> {
+    try {
+      await this.desk.act(() => [{ type: "forecast.scored", number, outcomes }], { by: "forecast" });
+    } catch (error) {
+      this.log.warn({ reason: (error as Error).message }, "a forecast's outcome was not kept");
+    }
+  }
+}
