@@ -1,0 +1,45 @@
+/** The practice clock begins at a dusk, whatever the hour, and skips daylight only. */
+import { describe, expect, test } from "vitest";
+import { DAY, HOUR, MINUTE } from "../../src/base/units.js";
+import { loadConfig } from "../../src/config/load.js";
+import { nightNamed } from "../../src/sky/night.js";
+import { sunAltitudeDegrees } from "../../src/sky/places.js";
+import { practiceStart, skipDaylight } from "../../src/wiring/practice-night.js";
+
+const { observatory } = loadConfig("config/tern-hollow.yaml");
+const { site } = observatory;
+
+describe("the start of the practice clock", () => {
+  test.each(["2026-01-10", "2026-03-08", "2026-06-21", "2026-11-01"])("is dusk at any hour of %s", (date) => {
+    const noon = nightNamed(date, site.timeZone).startUnixMs;
+    const starts = new Set(
+      Array.from({ length: 22 }, (_, hour) => practiceStart(noon + hour * HOUR, 0, observatory)),
+    );
+    expect(starts.size).toBe(1);
+    const [start] = starts as unknown as [number];
+    expect(sunAltitudeDegrees(start, site)).toBeCloseTo(observatory.limits.sunAltitudeDegrees, 1);
+    expect(sunAltitudeDegrees(start + MINUTE, site)).toBeLessThan(observatory.limits.sunAltitudeDegrees);
+  });
+
+  test("goes on after the journal's last entry in the dark, and at the next dusk after one by day", () => {
+    const noon = nightNamed("2026-11-25", site.timeZone).startUnixMs;
+    const evening = noon + 10 * HOUR;
+    expect(practiceStart(noon, evening, observatory)).toBe(evening + 1);
+    const nextDusk = practiceStart(noon + DAY, 0, observatory);
+    expect(practiceStart(noon, noon + 22 * HOUR, observatory)).toBe(nextDusk);
+  });
+
+  test("is midnight or so where it never gets dark", () => {
+    const north = { ...observatory, site: { ...site, latitudeDegrees: 69, timeZone: "Europe/Oslo" } };
+    const noon = nightNamed("2026-06-21", "Europe/Oslo").startUnixMs;
+    expect(practiceStart(noon, 0, north)).toBe(noon + 12 * HOUR);
+  });
+});
+
+test("daylight is skipped to the next dusk, darkness is not skipped", () => {
+  const noon = nightNamed("2026-11-25", site.timeZone).startUnixMs;
+  const dusk = practiceStart(noon, 0, observatory);
+  expect(skipDaylight(noon + HOUR, observatory)).toBe(dusk);
+  expect(skipDaylight(dusk + 4 * HOUR, observatory)).toBeNull();
+  expect(skipDaylight(noon + 21 * HOUR, observatory)).toBe(practiceStart(noon + DAY, 0, observatory));
+});
