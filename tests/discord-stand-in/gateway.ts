@@ -36,6 +36,8 @@ export class Gateway {
   readonly identified: IdentifyData[] = [];
   resumes = 0;
   heartbeats = 0;
+  /** While false, the connection looks dead to the client. */
+  answersHeartbeats = true;
   /** While true, new connections are refused at once. */
   refuseConnections = false;
 
@@ -130,7 +132,7 @@ export class Gateway {
   private hear(socket: WebSocket, { op, d }: { op: number; d: unknown }): void {
     if (op === GatewayOpcodes.Heartbeat) {
       this.heartbeats++;
-      socket.send(JSON.stringify({ op: GatewayOpcodes.HeartbeatAck }));
+      if (this.answersHeartbeats) socket.send(JSON.stringify({ op: GatewayOpcodes.HeartbeatAck }));
     } else if (op === GatewayOpcodes.Identify) this.identify(socket, d as IdentifyData);
     else if (op === GatewayOpcodes.Resume) this.resume(socket, d as { session_id: string; seq: number });
   }

@@ -1,6 +1,6 @@
 /** The stand-in behaves as documented, seen by the real client. */
 import { Client, type DiscordAPIError, Events, GatewayIntentBits, Routes } from "discord.js";
-import { afterEach, beforeEach, describe, expect, it } from "vitest";
+import { afterEach, beforeEach, describe, expect, it, vi } from "vitest";
 import { ManualClock } from "../../src/base/clock.js";
 import { HOUR, MINUTE } from "../../src/base/units.js";
 import { NONCE_LIFE_MS } from "./messages.js";
@@ -20,7 +20,7 @@ describe("the stand-in, seen by the real client", () => {
 
   beforeEach(async () => {
     clock = new ManualClock(START);
-    standIn = await startStandIn({ clock });
+    standIn = await startStandIn({ clock, heartbeatIntervalMs: 200 });
     guild = standIn.world.addGuild("Evening Survey");
     channel = standIn.world.addChannel(guild, "telescope");
     mira = standIn.join(guild, "mira");
@@ -50,6 +50,15 @@ describe("the stand-in, seen by the real client", () => {
     expect(client.user.username).toBe("nightslate");
     expect(client.guilds.cache.get(guild.id)?.channels.cache.has(channel.id)).toBe(true);
     expect(standIn.gateway.identified[0]?.intents).toBe(GatewayIntentBits.Guilds);
+  });
+
+  it("keeps the connection alive by heartbeats, and the client notices when they stop", async () => {
+    await vi.waitFor(() => expect(standIn.gateway.heartbeats).toBeGreaterThan(2));
+    const back = new Promise((done) => client.once(Events.ShardResume, done));
+    standIn.gateway.answersHeartbeats = false;
+    await vi.waitFor(() => expect(standIn.gateway.isConnected()).toBe(false));
+    standIn.gateway.answersHeartbeats = true;
+    await back;
   });
 
   it("answers an enforced nonce with the first message, for the past few minutes only", async () => {

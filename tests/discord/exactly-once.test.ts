@@ -6,7 +6,7 @@ import type { Fault } from "../discord-stand-in/faults.js";
 import { NONCE_LIFE_MS } from "../discord-stand-in/messages.js";
 import type { Channel, StoredMessage } from "../discord-stand-in/world.js";
 import { noticeFor, parcelOf } from "./notices.js";
-import { given, type SetUp, setUp } from "./set-up.js";
+import { given, later, type SetUp, setUp } from "./set-up.js";
 
 describe("a notice stands exactly once", () => {
   let here: SetUp;
@@ -99,6 +99,23 @@ describe("a notice stands exactly once", () => {
       reason: expect.stringContaining("Read Message History"),
     });
     expect(standing()).toHaveLength(0);
+  });
+
+  it("when a post given up for lost arrives after all, behind the look back", async () => {
+    const onItsWay = later<void>();
+    plant("before", { do: "tell", tell: () => onItsWay.promise });
+    const parcel = parcelOf(noticeFor(channel()));
+    expect(await here.surface.deliver(parcel)).toMatchObject({ result: "retry" });
+    expect(standing()).toHaveLength(0);
+    plant("before", {
+      do: "tell",
+      tell: async () => {
+        onItsWay.resolve();
+        await vi.waitFor(() => expect(standing()).toHaveLength(1));
+      },
+    });
+    expect(await here.surface.deliver(again(parcel))).toMatchObject({ result: "delivered" });
+    expect(standing()).toHaveLength(1);
   });
 
   it("goes on with the second message when only the first of two was posted", async () => {

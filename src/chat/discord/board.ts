@@ -80,14 +80,16 @@ export class BoardKeeper {
 
   private async update(): Promise<void> {
     if (this.stopped) return;
+    let nextMs = BETWEEN_LOOKS;
     try {
       await this.show();
     } catch (error) {
+      nextMs = BETWEEN_EDITS;
       this.shown = null;
       const { code, sentence } = explain(error);
       this.parts.log.warn({ code, guild: this.place.guildId }, `the board is not up to date: ${sentence}`);
     }
-    this.plan(this.lastCallUnixMs + BETWEEN_LOOKS);
+    this.plan(this.parts.realClock.now() + nextMs);
   }
 
   private async show(): Promise<void> {

@@ -19,7 +19,8 @@ export interface DiscordOptions {
 /** The surface to start with the others and to give to the outbox. */
 export function discordSurface(options: DiscordOptions): Surface {
   const say = (line: string): void => void process.stdout.write(`${line}\n`);
-  return new DiscordSurface({ say, ...options, table: commandTable, realClock: systemClock() });
+  const token = options.token.trim();
+  return new DiscordSurface({ say, ...options, token, table: commandTable, realClock: systemClock() });
 }
 
 /** What `npm run check` says about Discord. */
