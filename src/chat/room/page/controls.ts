@@ -27,10 +27,10 @@ export function showControls(): void {
   const commands = greeting()?.commands ?? [];
   byId("main-controls").replaceChildren(...MAIN.flatMap((control) => mainControl(control, commands)));
   const everything = commands.filter(({ who }) => who === "student");
-  byId("more-controls").replaceChildren(...everything.map(plainControl));
+  byId("more-controls").replaceChildren(...everything.map((spec) => plainControl(spec, true)));
   const staff = commands.filter(({ who }) => who !== "student");
   byId("staff").hidden = staff.length === 0;
-  byId("staff-controls").replaceChildren(...staff.map(plainControl));
+  byId("staff-controls").replaceChildren(...staff.map((spec) => plainControl(spec, false)));
   const entry = greeting()?.entry ?? null;
   byId("staff-entry").replaceChildren(...(entry ? entryBox(entry) : []));
 }
@@ -63,14 +63,14 @@ function press(spec: WireCommand, word: string): void {
   else say("You have nothing waiting, so there is nothing to withdraw.");
 }
 
-function plainControl(spec: WireCommand): HTMLElement {
+function plainControl(spec: WireCommand, withHelp: boolean): HTMLElement {
   const word = spec.name.charAt(0).toUpperCase() + spec.name.slice(1);
   const act = (): void => {
     if (QUICK.has(spec.name)) void askCommand(spec.name, {});
     else openForm(spec, word);
   };
-  const control = button(word, act, { class: "plain-control", "data-command": spec.name });
-  control.append(el("small", {}, spec.help));
+  const control = button(word, act, { class: "plain-control", "data-command": spec.name, title: spec.help });
+  if (withHelp) control.append(el("small", {}, spec.help));
   return control;
 }
 
@@ -80,15 +80,16 @@ const QUICK: ReadonlySet<string> = new Set(["queue", "help", "undo", "compare"])
 function entryBox({ address, code, open, qr }: WireEntry): HTMLElement[] {
   const pass = (role: "instructor" | "operator"): HTMLElement =>
     button(`New ${role}'s pass`, () => askPass(role), { class: "act" });
-  return [
-    el("h3", {}, "Letting people in"),
+  const reach = open
+    ? "Open to this network."
+    : "Only this computer can open it: start with --lan to let phones in.";
+  const details = el(
+    "details",
+    {},
+    el("summary", {}, "Letting people in"),
     el("p", {}, `Address ${address}, class code `, el("strong", {}, code)),
-    el(
-      "p",
-      { class: "quiet" },
-      open ? "Open to this network." : "Only this computer can open it: start with --lan to let phones in.",
-    ),
-    ...(qr.length > 0 ? [el("div", { class: "qr" }, qrDrawing(qr))] : []),
+    el("p", { class: "quiet" }, reach),
+    qr.length > 0 ? el("div", { class: "qr" }, qrDrawing(qr)) : null,
     el(
       "div",
       { class: "acts" },
@@ -96,5 +97,6 @@ function entryBox({ address, code, open, qr }: WireEntry): HTMLElement[] {
       ...(greeting()?.me.role === "instructor" ? [pass("instructor"), pass("operator")] : []),
     ),
     el("p", { id: "staff-pass", role: "status" }),
-  ];
+  );
+  return [details];
 }

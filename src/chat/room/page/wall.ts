@@ -11,7 +11,7 @@ import { clockText, now } from "./time.js";
 
 type Order = Extract<ServerMessage, { t: "order" }>;
 
-const ROWS = 8;
+const ROWS = 7;
 
 /** Builds the screen once. */
 export function startWall(): void {
