@@ -72,7 +72,7 @@ describe("starting", () => {
 
   it("goes on without the platform when it cannot be reached, and comes back by itself", async () => {
     here = await setUp({ autoStart: false });
-    here.standIn.faults.plant("before", "GET", /users\/@me/, { do: "reset" }, { times: 3 });
+    here.standIn.faults.plant("before", "GET", /gateway\/bot/, { do: "reset" });
     await here.surface.start(here.host);
     expect(here.said.join("\n")).toMatch(/could not be reached.*rest of Nightslate works/);
     expect(

@@ -23,7 +23,6 @@ const STALE: Millis = 2 * SECOND;
 
 export interface AnswerParts {
   readonly api: Api;
-  readonly applicationId: string;
   readonly realClock: Clock;
   readonly log: Log;
 }
@@ -91,16 +90,16 @@ async function acknowledge(parts: AnswerParts, { key, updates }: AnswerOptions):
 
 /** Fills in after an acknowledgement; what is for everyone goes out as a public message of its own. */
 async function fillIn(parts: AnswerParts, options: AnswerOptions, reply: Reply): Promise<void> {
-  const { api, applicationId } = parts;
+  const { api } = parts;
   const outgoing = options.render(reply);
   try {
     if (options.updates && !replacesPressed(reply)) {
-      await api.followUp(applicationId, options.key, outgoing);
+      await api.followUp(options.key, outgoing);
       return;
     }
-    await api.editAnswer(applicationId, options.key, outgoing);
+    await api.editAnswer(options.key, outgoing);
     if (reply.audience === "class" && !options.updates)
-      await api.followUp(applicationId, options.key, { ...outgoing, flags: 0 });
+      await api.followUp(options.key, { ...outgoing, flags: 0 });
   } catch (error) {
     await afterTrouble(parts, options, error, outgoing);
   }
@@ -113,14 +112,14 @@ async function afterTrouble(
   error: unknown,
   outgoing: Outgoing,
 ): Promise<void> {
-  const { api, applicationId, log } = parts;
+  const { api, log } = parts;
   const fault = explain(error);
   if (fault.kind === "answered") return;
   log.warn({ code: fault.code }, `an answer went astray: ${fault.sentence}`);
   const tooLarge = fault.kind === "too-large";
   const bare = tooLarge ? withNote(outgoing, "The picture is larger than Discord takes here.") : outgoing;
   if (tooLarge || fault.kind === "uncertain") {
-    const second = await api.editAnswer(applicationId, key, bare).then(() => null, explain);
+    const second = await api.editAnswer(key, bare).then(() => null, explain);
     if (second?.kind !== "expired") return;
   } else if (fault.kind !== "expired") return;
   try {

@@ -23,6 +23,7 @@ const ANSWER_TIMEOUT: Millis = 1_200;
 export interface InteractionKey {
   readonly id: string;
   readonly token: string;
+  readonly application_id: string;
 }
 
 export type MessageAnswer =
@@ -139,9 +140,9 @@ export class Api {
   }
 
   /** Fills in or replaces the answer to an interaction. */
-  editAnswer(applicationId: string, key: InteractionKey, outgoing: Outgoing): Promise<unknown> {
+  editAnswer(key: InteractionKey, outgoing: Outgoing): Promise<unknown> {
     return this.persistently(() =>
-      this.rest.patch(Routes.webhookMessage(applicationId, key.token), {
+      this.rest.patch(Routes.webhookMessage(key.application_id, key.token), {
         body: editOf(outgoing),
         files: [...outgoing.files],
         auth: false,
@@ -150,8 +151,8 @@ export class Api {
   }
 
   /** A further message to an interaction: sent once, since the platform has no nonce for these. */
-  followUp(applicationId: string, key: InteractionKey, outgoing: Outgoing): Promise<unknown> {
-    return this.rest.post(Routes.webhook(applicationId, key.token), {
+  followUp(key: InteractionKey, outgoing: Outgoing): Promise<unknown> {
+    return this.rest.post(Routes.webhook(key.application_id, key.token), {
       body: bodyOf(outgoing),
       files: [...outgoing.files],
       auth: false,

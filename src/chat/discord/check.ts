@@ -1,12 +1,5 @@
 /** Looks over the whole set-up and says, for each thing, that it is right or where to mend it. */
-import {
-  type APIGuild,
-  type APIGuildMember,
-  type APIOverwrite,
-  type APIUser,
-  ChannelType,
-  REST,
-} from "discord.js";
+import { type APIGuild, type APIGuildMember, type APIOverwrite, ChannelType, REST } from "discord.js";
 import type { Config } from "../../config/config.js";
 import { Api } from "./api.js";
 import { explain } from "./errors.js";
@@ -29,9 +22,10 @@ export interface CheckOptions {
   readonly source: CommandSource;
 }
 
-/** Who the bot is, as far as the token tells. */
+/** Who the bot is. */
 export interface Identity {
-  readonly user: APIUser;
+  readonly userId: string;
+  readonly name: string;
   readonly applicationId: string;
 }
 
@@ -54,7 +48,7 @@ export async function checkDiscord({ config, token, source }: CheckOptions): Pro
   try {
     const identity = await identify(api);
     const findings = [
-      right(`The token is good: the bot is called ${identity.user.username}.`),
+      right(`The token is good: the bot is called ${identity.name}.`),
       note(`Invite it with: ${inviteLink(identity.applicationId)}`),
     ];
     if (guilds.length === 0) findings.push(wrong(NO_GUILDS));
@@ -63,15 +57,6 @@ export async function checkDiscord({ config, token, source }: CheckOptions): Pro
   } catch (error) {
     return [wrong(explain(error).sentence)];
   }
-}
-
-/**
- * Asks who the token belongs to.
- * @throws what the API throws for a wrong token or no network
- */
-export async function identify(api: Api): Promise<Identity> {
-  const [user, application] = [await api.me(), await api.application()];
-  return { user, applicationId: application.id };
 }
 
 /** One class's server: membership, channel, permissions, roles, commands. */
@@ -85,7 +70,7 @@ export async function checkPlace(
   const className = config.classes.find((each) => each.id === place.classId)?.name ?? place.classId;
   try {
     const guild = await api.guild(place.guildId);
-    const member = await api.member(place.guildId, identity.user.id);
+    const member = await api.member(place.guildId, identity.userId);
     return [
       right(`${className} meets in the server ${guild.name}.`),
       await checkChannel(api, identity, place, guild, member),
@@ -106,9 +91,18 @@ export async function checkPlace(
   }
 }
 
+/**
+ * Asks who the token belongs to.
+ * @throws what the API throws for a wrong token or no network
+ */
+async function identify(api: Api): Promise<Identity> {
+  const [user, application] = [await api.me(), await api.application()];
+  return { userId: user.id, name: user.username, applicationId: application.id };
+}
+
 async function checkChannel(
   api: Api,
-  { user }: Identity,
+  { userId }: Identity,
   place: Place,
   guild: APIGuild,
   member: APIGuildMember,
@@ -123,7 +117,7 @@ async function checkChannel(
     if (channel.type !== ChannelType.GuildText && channel.type !== ChannelType.GuildAnnouncement)
       return wrong(`${name} is no text channel: choose one, and put its id into discord.guilds → channelId.`);
     const overwrites: APIOverwrite[] = channel.permission_overwrites ?? [];
-    const missing = missingIn(place.guildId, guild.roles, { ...member, userId: user.id }, overwrites);
+    const missing = missingIn(place.guildId, guild.roles, { ...member, userId }, overwrites);
     if (missing.length === 0)
       return right(`${name}: Nightslate may see it, post, attach pictures and look back.`);
     const words = missing.map((each) => NEEDED[each]).join(", ");

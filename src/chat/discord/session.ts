@@ -7,7 +7,7 @@ import type { Config } from "../../config/config.js";
 import type { Delivery, Parcel, SurfaceHost } from "../surface.js";
 import { Api } from "./api.js";
 import { BoardKeeper } from "./board.js";
-import { checkPlace, type Identity, identify } from "./check.js";
+import { checkPlace, type Identity } from "./check.js";
 import { logIn, makeClient, onInteraction } from "./client.js";
 import { Courier } from "./deliver.js";
 import { DirectRefusals } from "./direct.js";
@@ -61,10 +61,9 @@ export class Session {
     const client = makeClient({ ...parts, apiUrl: config.discord.apiUrl });
     try {
       const api = new Api(client.rest, token);
-      const identity = await identify(api);
-      const interactions = interactionsFor(parts, api, identity);
+      const interactions = interactionsFor(parts, api);
       onInteraction(client, (interaction) => interactions.take(interaction));
-      await logIn(client, token);
+      const identity = identityOf(await logIn(client, token));
       const session = new Session(parts, client, api, identity, interactions, new Memory(host.services.desk));
       await session.takeUp();
       return session;
@@ -90,9 +89,7 @@ export class Session {
   private async takeUp(): Promise<void> {
     const { config, say, host, log, realClock } = this.parts;
     const { api, memory, identity } = this;
-    say(
-      `Discord: logged in as ${identity.user.username}. To invite it: ${inviteLink(identity.applicationId)}`,
-    );
+    say(`Discord: logged in as ${identity.name}. To invite it: ${inviteLink(identity.applicationId)}`);
     this.silence = this.refusals.watch(host.services.desk, (error) =>
       log.warn({ reason: (error as Error).message }, "a choice of direct messages was not remembered"),
     );
@@ -140,13 +137,12 @@ export class Session {
   }
 }
 
-function interactionsFor(parts: SessionParts, api: Api, { applicationId }: Identity): Interactions {
+function interactionsFor(parts: SessionParts, api: Api): Interactions {
   const { host, log, realClock, source, config } = parts;
   const places = config.discord.guilds;
   const membership = new Membership({ api, places, state: () => host.services.desk.state });
   return new Interactions({
     api,
-    applicationId,
     realClock,
     log,
     host,
@@ -154,4 +150,8 @@ function interactionsFor(parts: SessionParts, api: Api, { applicationId }: Ident
     places,
     membership,
   });
+}
+
+function identityOf({ user, application }: Client<true>): Identity {
+  return { userId: user.id, name: user.username, applicationId: application.id };
 }
