@@ -1,4 +1,5 @@
 /** The room: a web page that the bot serves itself, for schools without a chat platform and for newcomers. */
+import type { Server } from "node:http";
 import { fileURLToPath } from "node:url";
 import type { FastifyInstance } from "fastify";
 import { type Clock, systemClock } from "../../base/clock.js";
@@ -57,6 +58,11 @@ export class RoomSurface implements Surface {
   /** Where it listens and how one gets in; null before the start. */
   get entry(): RoomFacts | null {
     return this.facts;
+  }
+
+  /** The web server below, for tests that look at its connections. */
+  get server(): Server | null {
+    return this.web?.server ?? null;
   }
 
   /** @throws {Refusal} code "no-port" when it can listen nowhere, or "no-address" */

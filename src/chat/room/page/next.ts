@@ -1,8 +1,9 @@
 /** The reader's next request: place, start with range, counting down. */
 import type { WireOwn } from "../wire.js";
 import { byId, el, setText } from "./dom.js";
+import { lengthText } from "./length.js";
 import { lineNodes } from "./lines.js";
-import { clockText, lengthText, now, speed } from "./time.js";
+import { clockText, now, speed } from "./time.js";
 
 let own: readonly WireOwn[] = [];
 let count: HTMLParagraphElement | null = null;

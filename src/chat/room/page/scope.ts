@@ -3,7 +3,8 @@ import type { WireStatus } from "../wire.js";
 import { byId, el, setText } from "./dom.js";
 import { lineText } from "./lines.js";
 import { closeness } from "./me.js";
-import { clockText, lengthText, now } from "./time.js";
+import { doingWords } from "./scope-words.js";
+import { clockText, now } from "./time.js";
 
 let status: WireStatus | null = null;
 
@@ -36,33 +37,13 @@ export function tickScope(into: HTMLElement = byId("scope-body")): void {
     Element,
     Element,
   ];
-  setText(doing, doingWords(status));
+  setText(doing, doingWords(status, now()));
   const part = progress(status);
   bar.hidden = part === null;
   if (part !== null) bar.value = part;
   const yours = closeness(ids, []) === "you" ? " — yours" : "";
   setText(forWhom, what === null || activity === "idle" ? "" : `For ${what}${yours}`);
   setText(conditions, conditionWords(status));
-}
-
-/** "dome turning, 32° left", "exposing frame 2 of 5: 12 of 20 s". */
-export function doingWords(now: WireStatus): string {
-  switch (now.activity) {
-    case "idle":
-      return "Idle";
-    case "holding":
-      return "On hold";
-    case "moving":
-      return movingWords(now);
-    case "exposing":
-      return exposingWords(now);
-    case "reading-out":
-      return `Reading out${frameWords(now)}`;
-    case "handing-over":
-      return "Handing over the frames";
-    default:
-      return "Stopped by a fault";
-  }
 }
 
 /** Shows a hold, cloud or fault in words and by a sign; hidden when there is none. */
@@ -84,35 +65,6 @@ export function showBanner({ hold, equipment }: WireStatus, banner: HTMLElement)
   if (banner.dataset.text === text) return;
   banner.dataset.text = text;
   banner.replaceChildren(...lines.map((line) => el("p", {}, line)));
-}
-
-function movingWords({ waitingFor, domeLeft, until }: WireStatus): string {
-  const left = until === null ? "" : `, ready in ${lengthText(until - now())}`;
-  switch (waitingFor) {
-    case "dome":
-      return domeLeft === null ? `Dome turning${left}` : `Dome turning, ${Math.round(domeLeft)}° left`;
-    case "mount":
-      return `Slewing to the target${left}`;
-    case "filter":
-      return `Changing the filter${left}`;
-    case "shutter":
-      return `Opening the dome's shutter${left}`;
-    case "settle":
-      return "On the target, settling";
-    default:
-      return `Moving${left}`;
-  }
-}
-
-function exposingWords(status: WireStatus): string {
-  const { exposure, since } = status;
-  if (exposure === null) return `Exposing${frameWords(status)}`;
-  const done = Math.min(exposure, Math.max(0, Math.floor((now() - since) / 1_000)));
-  return `Exposing${frameWords(status)}: ${done} of ${exposure}\u00a0s`;
-}
-
-function frameWords({ frame, frames }: WireStatus): string {
-  return frame === null || frames === null || frames < 2 ? "" : ` frame ${frame} of ${frames}`;
 }
 
 function progress({ since, until, activity }: WireStatus): number | null {

@@ -45,15 +45,6 @@ export function timeText(part: Extract<WirePart, { at: number }>): string {
   }
 }
 
-/** "4 min 05 s", "2 h 10 min", "12 s": never negative. */
-export function lengthText(ms: number): string {
-  const seconds = Math.max(0, Math.round(ms / 1_000));
-  if (seconds < 60) return `${seconds}\u00a0s`;
-  const minutes = Math.floor(seconds / 60);
-  if (minutes < 60) return `${minutes}\u00a0min ${String(seconds % 60).padStart(2, "0")}\u00a0s`;
-  return `${Math.floor(minutes / 60)}\u00a0h ${String(minutes % 60).padStart(2, "0")}\u00a0min`;
-}
-
 function relativeText(ms: number): string {
   const minutes = Math.round(Math.abs(ms) / 60_000);
   if (minutes === 0) return "now";
