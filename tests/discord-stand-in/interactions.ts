@@ -30,6 +30,8 @@ export interface Interaction {
   readonly token: string;
   readonly channel: Channel;
   readonly createdUnixMs: UtcMillis;
+  /** What was sent to the bot, to be sent again. */
+  payload: object | null;
   /** The message whose button was pressed. */
   readonly pressedOn: StoredMessage | null;
   /** The type of the first answer; null until there is one. */
@@ -78,6 +80,7 @@ export class Interactions {
       token: `standin-${id}`,
       channel,
       createdUnixMs: this.world.now(),
+      payload: null,
       pressedOn,
       answeredWith: null,
       ephemeral: false,

@@ -166,6 +166,7 @@ export class Person {
       ...(pressedOn ? { message: messages.toApi(pressedOn) } : {}),
       ...(channel.guildId === null ? this.asUser() : this.asMember(channel)),
     };
+    interaction.payload = payload;
     for (let time = 0; time < deliveries; time++) gateway.dispatch("INTERACTION_CREATE", payload);
     return interaction;
   }

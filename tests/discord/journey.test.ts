@@ -116,6 +116,20 @@ describe("a class evening", () => {
     }
   });
 
+  it("makes one request of an interaction that is delivered again to a process started later", async () => {
+    await ask(quill, "hold", { reason: "Cloud" });
+    const asked = mira.slash("request", { target: "M45" });
+    await asked.settled;
+    const { host } = running;
+    const { config } = host.services;
+    const later = discordSurface({ config, token: standIn.token, log: silentLog, say: () => {} });
+    await later.start(host);
+    standIn.gateway.dispatch("INTERACTION_CREATE", asked.payload);
+    await vi.waitFor(() => expect(asked.refusedAnswers).toBe(1));
+    expect(running.services.desk.state.requests.size).toBe(1);
+    await later.stop();
+  });
+
   it("offers a classmate's identical request to be joined with one press", async () => {
     await ask(quill, "hold", { reason: "Cloud" });
     await ask(mira, "request", { target: "M45", exposure: 10 });

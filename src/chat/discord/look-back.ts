@@ -34,7 +34,8 @@ export async function findMarked(
   return found;
 }
 
-/** When a message was sent, from its id. */
-export function sentUnixMs(messageId: string): UtcMillis {
-  return Number((BigInt(messageId) >> 22n) + EPOCH_UNIX_MS);
+/** When a message or interaction was made, from its id; NaN for an id of another scheme. */
+export function sentUnixMs(id: string): UtcMillis {
+  if (!/^\d+$/.test(id)) return Number.NaN;
+  return Number((BigInt(id) >> 22n) + EPOCH_UNIX_MS);
 }

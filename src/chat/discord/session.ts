@@ -2,7 +2,7 @@
 import { type Client, Events } from "discord.js";
 import type { Clock } from "../../base/clock.js";
 import type { Log } from "../../base/log.js";
-import type { Millis } from "../../base/units.js";
+import { type Millis, SECOND } from "../../base/units.js";
 import type { Config } from "../../config/config.js";
 import type { Delivery, Parcel, SurfaceHost } from "../surface.js";
 import { Api } from "./api.js";
@@ -31,6 +31,9 @@ export interface SessionParts {
   /** Longest wait for the answer to one request; ten seconds unless given. */
   readonly timeoutMs?: Millis;
 }
+
+/** What has not been answered by then is left. */
+const LONGEST_GOODBYE: Millis = 5 * SECOND;
 
 export class Session {
   private readonly courier: Courier;
@@ -81,7 +84,7 @@ export class Session {
   /** Answers what is under way, finishes edits, and leaves. */
   async close(): Promise<void> {
     this.silence();
-    await this.interactions.settled();
+    await atMost(this.parts.realClock, LONGEST_GOODBYE, this.interactions.settled());
     await Promise.all(this.boards.map((board) => board.stop()));
     await this.client.destroy();
   }
@@ -154,4 +157,15 @@ function interactionsFor(parts: SessionParts, api: Api): Interactions {
 
 function identityOf({ user, application }: Client<true>): Identity {
   return { userId: user.id, name: user.username, applicationId: application.id };
+}
+
+/** Waits for the work, but no longer than this. */
+function atMost(clock: Clock, ms: Millis, work: Promise<void>): Promise<void> {
+  return new Promise((done) => {
+    const callOff = clock.at(clock.now() + ms, done);
+    void work.finally(() => {
+      callOff();
+      done();
+    });
+  });
 }
