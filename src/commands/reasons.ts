@@ -55,6 +55,14 @@ export function deciderClause(decider: Decider, { tiers, now }: ReasonContext): 
       return say`its owner has had ${count(decider.taken, "turn")} tonight against ${count(decider.otherTaken, "turn")}`;
     case "plan":
       return say`the night's plan comes out better with it first, ${decider.score.toFixed(2)} against ${decider.otherScore.toFixed(2)}`;
+    case "window":
+      return decider.opensUnixMs === null
+        ? say`the other can no longer be observed then`
+        : say`the other cannot be observed before ${timeFrom(decider.opensUnixMs, now)}`;
+    case "not-before":
+      return say`the other was asked for not before ${timeFrom(decider.otherNotBeforeUnixMs, now)}`;
+    case "too-long":
+      return say`the other could not end before its window closes at ${clockTime(decider.closeUnixMs)}`;
   }
 }
 

@@ -3,6 +3,7 @@ import type { UtcMillis } from "../base/units.js";
 import type { OverheadFactors } from "../observatory/observatory.js";
 import type { Request, RuleName } from "../queue/request.js";
 import type { NightRun, NoTurn, Step, Turn } from "./night-run.js";
+import type { Precedence } from "./why-before.js";
 
 /** "When will mine run?" */
 export interface Estimate {
@@ -35,6 +36,8 @@ export interface ForecastService {
    * @param atUnixMs the instant of the decision, where a telescope knows it exactly; default: now
    */
   nextStep(atUnixMs?: UtcMillis): Step;
+  /** Which of two waiting requests runs first and what decided; null when neither runs tonight or one does not wait. */
+  whyBefore(a: number, b: number): Precedence | null;
   /** The central run under another rule (for comparing). */
   underRule(rule: RuleName): NightRun;
   /** The learned multiples of the configured times that the forecast and the telescope's steps use now. */

@@ -1,6 +1,7 @@
 /** The night engine: decides one turn after another. The forecast and the telescope both run it. */
 import { DEGREES_PER_RADIAN, type Degrees, type Millis, type UtcMillis } from "../base/units.js";
 import { bestOfOthers, choose, whyBefore } from "../queue/choose.js";
+import type { Decider } from "../queue/decider.js";
 import { type Durations, Moment } from "../queue/moment.js";
 import { NONE, type QueueTable, queueTable } from "../queue/queue-table.js";
 import type { OrderingRule } from "../queue/rules/ordering-rule.js";
@@ -43,6 +44,12 @@ export class NightEngine implements Durations {
   decideAt(unixMs: UtcMillis): number {
     this.moment.moveTo(unixMs);
     return choose(this.moment, this.rule);
+  }
+
+  /** Why `row`, just decided, stands before another that waits: what the rule compared, or why the other was no rival. */
+  whyNow(row: number, other: number): Decider {
+    const { moment, rule } = this;
+    return moment.hindrance(other) ?? whyBefore(moment, rule, row, other);
   }
 
   /** When to look again after NONE: the next instant at which something can change; Infinity for never. */

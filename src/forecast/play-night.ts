@@ -9,7 +9,7 @@ import { withoutTurn } from "./without-turn.js";
 export function playNight(input: NightInput): NightRun {
   const turns: Turn[] = [];
   const engine = new NightEngine(input);
-  for (let unixMs = startUnixMs(input); unixMs < input.untilUnixMs; ) {
+  for (let unixMs = startOf(input); unixMs < input.untilUnixMs; ) {
     const row = engine.decideAt(unixMs);
     if (row === NONE) unixMs = engine.nextChange();
     else {
@@ -38,7 +38,7 @@ export function firstStep(input: NightInput): Step {
 }
 
 /** Nothing is taken before the telescope is free and the hold is over. Whole milliseconds. */
-function startUnixMs(input: NightInput): UtcMillis {
+export function startOf(input: NightInput): UtcMillis {
   const { nowUnixMs, current, holdUntilUnixMs } = input;
   return Math.ceil(Math.max(nowUnixMs, current?.freeUnixMs ?? nowUnixMs, holdUntilUnixMs ?? nowUnixMs));
 }

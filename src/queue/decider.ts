@@ -25,4 +25,9 @@ export type Decider =
       readonly by: "plan";
       readonly score: number;
       readonly otherScore: number;
-    };
+    }
+  /** The other's target could not be observed then: when its window opens, null for not again tonight. */
+  | { readonly by: "window"; readonly opensUnixMs: UtcMillis | null }
+  | { readonly by: "not-before"; readonly otherNotBeforeUnixMs: UtcMillis }
+  /** The other could not have ended before its window closes. */
+  | { readonly by: "too-long"; readonly closeUnixMs: UtcMillis };

@@ -1,11 +1,15 @@
 /** One decision's instant as an ordering rule sees it: which groups are open, how high they stand, who may be taken. */
 import type { Millis, UtcMillis } from "../base/units.js";
 import type { Site } from "../sky/site.js";
+import type { Decider } from "./decider.js";
 import { GroupSky, SkyInstant } from "./group-sky.js";
 import { GroupWindows } from "./group-windows.js";
 import { Lead } from "./lead.js";
 import { NONE, type QueueTable } from "./queue-table.js";
 import type { WaitingLists } from "./waiting-lists.js";
+
+/** Why one that waits could not be taken. */
+export type Hindrance = Extract<Decider, { by: "window" | "not-before" | "too-long" }>;
 
 /** What the machines can say about the next action. */
 export interface Durations {
@@ -103,6 +107,21 @@ export class Moment {
     return this.nowUnixMs + this.table.exposingMs[row]! > this.windows.lastClose[group]!;
   }
 
+  /** Why a row that waits may not be taken now, of several reasons the one that lasts longest; null when it may. */
+  hindrance(row: number): Hindrance | null {
+    const { nowUnixMs, table, windows } = this;
+    const group = table.group[row]!;
+    const notBeforeUnixMs = table.notBeforeUnixMs[row]!;
+    if (windows.moveTo(group, nowUnixMs)) {
+      if (!this.fits(row, group)) return { by: "too-long", closeUnixMs: windows.closes[group]! };
+    } else {
+      const opensUnixMs = windows.nextOpening(group, nowUnixMs);
+      if (opensUnixMs > notBeforeUnixMs)
+        return { by: "window", opensUnixMs: Number.isFinite(opensUnixMs) ? opensUnixMs : null };
+    }
+    return notBeforeUnixMs > nowUnixMs ? { by: "not-before", otherNotBeforeUnixMs: notBeforeUnixMs } : null;
+  }
+
   /** The next instant after now at which a window opens or someone's "not before" passes; Infinity for never. */
   nextChange(): UtcMillis {
     const { lists, table, windows, nowUnixMs } = this;
@@ -137,8 +156,12 @@ export class Moment {
 
   /** "Not before" has passed, and the exposures would end before the window closes. */
   private mayBeTaken(row: number, group: number): boolean {
+    return this.table.notBeforeUnixMs[row]! <= this.nowUnixMs && this.fits(row, group);
+  }
+
+  /** For an open group: whether the exposures would end before its window closes. */
+  private fits(row: number, group: number): boolean {
     const { table, windows, durations, nowUnixMs } = this;
-    if (table.notBeforeUnixMs[row]! > nowUnixMs) return false;
     const spareMs = windows.closes[group]! - nowUnixMs - table.exposingMs[row]!;
     if (spareMs >= durations.longestReadyMs) return true;
     return spareMs >= 0 && durations.readyMs(row, nowUnixMs) <= spareMs;

@@ -8,6 +8,7 @@ import type { NightInput, NightRun, Step } from "../forecast/night-run.js";
 import { firstStep } from "../forecast/play-night.js";
 import type { SpreadPool } from "../forecast/pool.js";
 import { Tonight } from "../forecast/tonight.js";
+import { type Precedence, whyBefore } from "../forecast/why-before.js";
 import type { Desk } from "../journal/desk.js";
 import type { State } from "../journal/state.js";
 import type { OverheadFactors } from "../observatory/observatory.js";
@@ -39,6 +40,7 @@ export function openForecast(parts: ForecastParts): OpenForecast {
     estimate: (number) => live.estimate(number),
     order: () => live.order(),
     nextStep: (atUnixMs) => live.nextStep(atUnixMs),
+    whyBefore: (a, b) => live.whyBefore(a, b),
     underRule: (rule) => live.underRule(rule),
     overheads: () => live.overheads(),
     settled: () => live.settled(),
@@ -95,6 +97,10 @@ class LiveForecast {
 
   nextStep(atUnixMs: UtcMillis = this.parts.clock.now()): Step {
     return firstStep(this.input(atUnixMs));
+  }
+
+  whyBefore(a: number, b: number): Precedence | null {
+    return whyBefore(this.tonight().input, a, b);
   }
 
   underRule(rule: RuleName): NightRun {

@@ -1,0 +1,104 @@
+/** Reasons hold by construction: swap what decided, and the order is the other way round. */
+import fc from "fast-check";
+import { describe, expect, it } from "vitest";
+import { HOUR, MINUTE } from "../../src/base/units.js";
+import type { NightInput } from "../../src/forecast/night-run.js";
+import { playNight } from "../../src/forecast/play-night.js";
+import { type Precedence, whyBefore } from "../../src/forecast/why-before.js";
+import { type Request, RULE_NAMES } from "../../src/queue/request.js";
+import { emptyNight, fixedTarget, request } from "./random-night.js";
+
+const DATE = "2026-11-25";
+
+/** Two requests alike in length, and others for targets of their own. */
+const anyPair = fc.record({
+  rule: fc.constantFrom(...RULE_NAMES),
+  hours: fc.double({ min: 6, max: 14, noNaN: true }),
+  places: fc.array(fc.tuple(fc.integer({ min: 0, max: 359 }), fc.integer({ min: -20, max: 80 })), {
+    minLength: 2,
+    maxLength: 8,
+  }),
+  tiers: fc.tuple(fc.integer({ min: 1, max: 2 }), fc.integer({ min: 1, max: 2 })),
+  turns: fc.tuple(fc.integer({ min: 0, max: 2 }), fc.integer({ min: 0, max: 2 })),
+  notBefore: fc.tuple(
+    fc.option(fc.integer({ min: 0, max: 180 })),
+    fc.option(fc.integer({ min: 0, max: 180 })),
+  ),
+});
+
+function nightOf(pair: typeof anyPair extends fc.Arbitrary<infer T> ? T : never): NightInput {
+  const empty = emptyNight(DATE);
+  const nowUnixMs = Math.round(empty.nowUnixMs + pair.hours * HOUR);
+  const waiting = pair.places.map(([ra, dec], index) =>
+    request(index + 1, fixedTarget(`T${index}`, ra, dec), {
+      owner: `terminal:student-${index}`,
+      askedUnixMs: empty.nowUnixMs + index * 1_000,
+      tier: pair.tiers[index] ?? 1,
+      notBeforeUnixMs: pair.notBefore[index] == null ? null : nowUnixMs + pair.notBefore[index] * MINUTE,
+    }),
+  );
+  const takenTonight = new Map(pair.turns.map((turns, index) => [`terminal:student-${index}`, turns]));
+  return { ...empty, nowUnixMs, rule: pair.rule, waiting, takenTonight };
+}
+
+/** The night as it stands when the two part: others have had their turns; against a closed rival, only the two are left. */
+function atDecision(night: NightInput, { decidedUnixMs, decider }: Precedence): NightInput {
+  const before = playNight(night).turns.filter((turn) => turn.takenUnixMs < decidedUnixMs);
+  const gone = new Set(before.map(({ number }) => number));
+  const alone = ["window", "not-before", "too-long"].includes(decider.by);
+  return {
+    ...night,
+    nowUnixMs: decidedUnixMs,
+    waiting: night.waiting.filter(({ number }) => (alone ? number <= 2 : !gone.has(number))),
+    pointing: before.at(-1)?.pointingAfter ?? night.pointing,
+  };
+}
+
+/** The same night with the value that decided exchanged between #1 and #2. */
+function swapped(night: NightInput, { decider }: Precedence): NightInput {
+  const [one, two, ...others] = night.waiting as [Request, Request, ...Request[]];
+  const exchange = (keys: readonly (keyof Request)[]): NightInput => {
+    const given = (to: Request, from: Request): Request => ({
+      ...to,
+      ...Object.fromEntries(keys.map((key) => [key, from[key]])),
+    });
+    return { ...night, waiting: [given(one, two), given(two, one), ...others] };
+  };
+  switch (decider.by) {
+    case "tier":
+      return exchange(["tier"]);
+    case "asked":
+      return exchange(["askedUnixMs"]);
+    case "turn":
+      return exchange(["owner"]);
+    case "not-before":
+      return exchange(["notBeforeUnixMs"]);
+    case "window":
+    case "too-long":
+      // The one that could not be observed may have been asked for later besides.
+      return exchange(["target", "notBeforeUnixMs"]);
+    default:
+      return exchange(["target"]);
+  }
+}
+
+describe("why one runs before another", () => {
+  it("is what decided: exchanged between the two, it turns their order round", () => {
+    const seen = new Set<string>();
+    fc.assert(
+      fc.property(anyPair, (pair) => {
+        const night = nightOf(pair);
+        const why = whyBefore(night, 1, 2);
+        if (why === null) return;
+        seen.add(why.decider.by);
+        const then = atDecision(night, why);
+        expect(whyBefore(then, 1, 2)).toEqual(why);
+        const after = whyBefore(swapped(then, why), 1, 2);
+        expect([after?.first, after?.second], JSON.stringify(why)).toEqual([why.second, why.first]);
+      }),
+      { numRuns: 1_500, seed: 7 },
+    );
+    for (const by of ["tier", "altitude", "asked", "closing", "turn", "plan", "window", "not-before"])
+      expect(seen, by).toContain(by);
+  });
+});
