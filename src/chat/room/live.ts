@@ -33,6 +33,10 @@ export class Live {
   private framesEntry = -1;
   private readonly own = new Map<PersonId, { readonly bare: string; readonly text: string }>();
   private looks = 0;
+  /** A sign of life is due, changed or not. */
+  private beat = true;
+  /** The page's own turning of the sky is due to be set right. */
+  private setRight = true;
   private callOff: CallOff = () => {};
   private soon = false;
 
@@ -49,6 +53,8 @@ export class Live {
   start(): void {
     this.callOff = this.real.at(this.real.now() + LOOK_MS, () => {
       this.looks += 1;
+      this.beat ||= this.looks % HEARTBEAT_LOOKS === 0;
+      this.setRight ||= this.looks % SKY_LOOKS === 0;
       this.look();
       this.start();
     });
@@ -70,6 +76,8 @@ export class Live {
 
   /** Everything at once, for a phone that has just connected. */
   welcome(phone: Phone): void {
+    // Its clock is set by the stamp, which must be fresh.
+    this.beat = true;
     this.make();
     this.showTo(phone);
   }
@@ -96,19 +104,21 @@ export class Live {
     const order = orderFor(this.services, this.classId);
     const { byPerson: _, ...shared } = order;
     const orderText = JSON.stringify(shared);
-    if (this.view?.text !== orderText) this.orderText = this.stamped("order", shared);
+    if (this.view?.text !== orderText) this.orderText = JSON.stringify({ t: "order", ...shared });
     this.view = { order, text: orderText };
     const { lastEntryId } = this.services.desk.state;
     if (lastEntryId !== this.framesEntry) this.frames = framesByPerson(this.services, this.classId);
     this.framesEntry = lastEntryId;
     const status = statusFor(this.services, this.classId);
     const statusText = JSON.stringify(status);
-    if (statusText !== this.statusShown || this.looks % HEARTBEAT_LOOKS === 0) {
+    if (statusText !== this.statusShown || this.beat) {
+      this.beat = false;
       this.statusShown = statusText;
       this.statusText = this.stamped("status", { status });
     }
     const targets = order.rows.map((row) => `${row.number}:${row.place}`).join();
-    if (this.skyText === "" || targets !== this.skyTargets || this.looks % SKY_LOOKS === 0) {
+    if (this.skyText === "" || targets !== this.skyTargets || this.setRight) {
+      this.setRight = false;
       this.skyTargets = targets;
       this.skyText = this.stamped("sky", this.sky.now());
     }
@@ -122,7 +132,7 @@ export class Live {
     const bare = JSON.stringify(body);
     const known = this.own.get(personId);
     if (known?.bare === bare) return known.text;
-    const text = this.stamped("own", body);
+    const text = JSON.stringify({ t: "own", ...body });
     this.own.set(personId, { bare, text });
     return text;
   }

@@ -208,7 +208,6 @@ export type ServerMessage =
   | { readonly t: "status"; readonly clock: WireClock; readonly status: WireStatus }
   | {
       readonly t: "order";
-      readonly clock: WireClock;
       readonly waiting: number;
       readonly rule: string;
       readonly rows: readonly WireRow[];
@@ -223,7 +222,6 @@ export type ServerMessage =
     }
   | {
       readonly t: "own";
-      readonly clock: WireClock;
       readonly requests: readonly WireOwn[];
       readonly frames: readonly WireFrame[];
     }

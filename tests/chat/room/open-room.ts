@@ -18,7 +18,6 @@ import { openDesk, openMemoryDesk } from "../../../src/journal/open-desk.js";
 import type { TelescopeStatus } from "../../../src/journal/telescope-status.js";
 import { deriveNotices } from "../../../src/notices/derive.js";
 import { startOutbox } from "../../../src/notices/outbox.js";
-import { CONFIGURED_OVERHEADS } from "../../../src/observatory/observatory.js";
 import { pictures } from "../../../src/pictures/draw.js";
 import { loadCatalogue } from "../../../src/sky/load-catalogue.js";
 import { hostFor } from "../../../src/wiring/host.js";
@@ -285,7 +284,7 @@ export function idle(): TelescopeStatus {
   };
 }
 
-/** First come, first served, five minutes each: enough for what the room shows of a forecast. */
+/** First come, first served, five minutes each: what the room shows of a forecast, and no more. */
 function askingOrder(desk: Desk): ForecastService {
   const estimateAt = (number: number, place: number): Estimate => ({
     number,
@@ -301,7 +300,7 @@ function askingOrder(desk: Desk): ForecastService {
   const order = (): Estimate[] =>
     [...desk.state.waiting].map((number, index) => estimateAt(number, index + 1));
   const central = () => ({ turns: [], withoutTurn: new Map() });
-  return {
+  const asked: Partial<ForecastService> = {
     central,
     estimate: (number) =>
       desk.state.taken?.number === number
@@ -310,8 +309,8 @@ function askingOrder(desk: Desk): ForecastService {
     order,
     nextStep: () => ({ do: "wait", untilUnixMs: Number.POSITIVE_INFINITY, because: "no-requests" }),
     underRule: central,
-    overheads: () => CONFIGURED_OVERHEADS,
     settled: async () => {},
     estimateIfAdded: (request) => estimateAt(request.number, desk.state.waiting.size + 1),
   };
+  return asked as ForecastService;
 }

@@ -77,7 +77,7 @@ function handlersFor(link: Link): Handlers {
 }
 
 function show(message: ServerMessage, handlers: Handlers): void {
-  if ("clock" in message) setClock(message.clock);
+  if (message.t === "hello" || message.t === "status") setClock(message.clock);
   const handle = handlers[message.t] as ((message: ServerMessage) => void) | undefined;
   handle?.(message);
 }
