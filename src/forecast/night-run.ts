@@ -3,6 +3,7 @@ import type { Degrees, UtcMillis } from "../base/units.js";
 import type { ActionTimes, Observatory, OverheadFactors, Pointing } from "../observatory/observatory.js";
 import type { Decider } from "../queue/decider.js";
 import type { PersonId, Request, RuleName } from "../queue/request.js";
+import type { Interval } from "../sky/interval.js";
 
 export type { Decider } from "../queue/decider.js";
 
@@ -25,6 +26,8 @@ export interface NightInput {
   readonly pointing: Pointing;
   /** Nothing is taken before this: end of a hold (Infinity for an open-ended one); null for no hold. */
   readonly holdUntilUnixMs: UtcMillis | null;
+  /** Times past in which nothing could be taken; only for playing again what has happened. In order, apart. */
+  readonly closed?: readonly Interval[];
   /** Requests already taken tonight by each owner (for `one-each`). */
   readonly takenTonight: ReadonlyMap<PersonId, number>;
 }

@@ -11,11 +11,11 @@ export function playNight(input: NightInput): NightRun {
   const engine = new NightEngine(input);
   for (let unixMs = startOf(input); unixMs < input.untilUnixMs; ) {
     const row = engine.decideAt(unixMs);
-    if (row === NONE) unixMs = engine.nextChange();
+    if (row === NONE) unixMs = openFrom(engine.nextChange(), input);
     else {
       const turn = engine.take(row);
       turns.push(turn);
-      unixMs = turn.freeUnixMs;
+      unixMs = openFrom(turn.freeUnixMs, input);
     }
   }
   return { turns, withoutTurn: withoutTurn(input, engine.table, engine.taken) };
@@ -40,5 +40,11 @@ export function firstStep(input: NightInput): Step {
 /** Nothing is taken before the telescope is free and the hold is over. Whole milliseconds. */
 export function startOf(input: NightInput): UtcMillis {
   const { nowUnixMs, current, holdUntilUnixMs } = input;
-  return Math.ceil(Math.max(nowUnixMs, current?.freeUnixMs ?? nowUnixMs, holdUntilUnixMs ?? nowUnixMs));
+  const free = Math.ceil(Math.max(nowUnixMs, current?.freeUnixMs ?? nowUnixMs, holdUntilUnixMs ?? nowUnixMs));
+  return openFrom(free, input);
+}
+
+function openFrom(unixMs: UtcMillis, { closed = [] }: NightInput): UtcMillis {
+  const shut = closed.find((each) => each.openUnixMs <= unixMs && unixMs < each.closeUnixMs);
+  return shut === undefined ? unixMs : openFrom(shut.closeUnixMs, { closed } as NightInput);
 }

@@ -5,8 +5,8 @@ import type { State } from "../journal/state.js";
 import type { UnexplainedMove } from "./moves.js";
 import { duration, spelled } from "./words/amounts.js";
 
-/** One clause such as "two staff requests came in"; null when no single cause is found. */
-export type ExplainMove = (move: UnexplainedMove) => string | null;
+/** One clause such as "two staff requests came in"; null when no single cause is found, undefined when it cannot tell. */
+export type ExplainMove = (move: UnexplainedMove) => string | null | undefined;
 
 /** Something that can move estimates. */
 type Happening = { readonly atUnixMs: UtcMillis } & (

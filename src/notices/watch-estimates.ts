@@ -9,16 +9,16 @@ import type { Entry, NightslateEvent } from "../journal/events.js";
 import type { State } from "../journal/state.js";
 import { nightOf } from "../sky/night.js";
 import { type ExplainMove, RecentCauses } from "./causes.js";
-import { differencesFrom, eventsOf, type Findings, nextFrom } from "./moves.js";
+import { differencesFrom, eventsOf, type Findings, nextFrom, type UnexplainedMove } from "./moves.js";
 import { ToldLog } from "./told-log.js";
 
 export interface WatchParts {
   readonly desk: Desk;
-  readonly forecast: Pick<ForecastService, "order" | "estimate">;
+  readonly forecast: Pick<ForecastService, "order" | "estimate"> & Partial<Pick<ForecastService, "settled">>;
   readonly clock: Clock;
   readonly config: Config;
   readonly log?: Log;
-  /** Finds the cause of a move; default: a simple account of what has happened since it was told. */
+  /** Finds the cause of a move; where it cannot tell, a simple account of what has happened since it was told. */
   readonly explainMove?: ExplainMove;
 }
 
@@ -55,7 +55,7 @@ export function watchEstimates(parts: WatchParts): Watch {
 
 class EstimateWatch implements Watch {
   private readonly told: ToldLog;
-  private readonly explain: ExplainMove;
+  private readonly explain: (move: UnexplainedMove) => string | null;
   /** What the replies to new requests said, until that is stored. */
   private readonly replied = new Map<number, UtcMillis | null>();
   private readonly silence: CallOff;
@@ -73,7 +73,10 @@ class EstimateWatch implements Watch {
       tiers: config.tiers,
       runsBefore: (one, other) => (this.places.get(one) ?? Infinity) < (this.places.get(other) ?? Infinity),
     });
-    this.explain = parts.explainMove ?? ((move) => causes.explain(move));
+    this.explain = (move) => {
+      const found = parts.explainMove?.(move);
+      return found === undefined ? causes.explain(move) : found;
+    };
     this.silence = desk.listen((entry) => {
       causes.note(entry);
       this.told.note(entry);
@@ -131,6 +134,8 @@ class EstimateWatch implements Watch {
 
   private async lookNow(): Promise<void> {
     const { desk, forecast, clock, config } = this.parts;
+    // Estimates that are still being worked out would be told twice.
+    await forecast.settled?.();
     const { state } = desk;
     const tonight = nightOf(clock.now(), config.observatory.site.timeZone).date;
     // At noon the schedule tells everyone their estimate for the new night, in the entry that begins it.

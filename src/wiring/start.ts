@@ -9,6 +9,7 @@ import type { Config } from "../config/config.js";
 import { openSpreadPool } from "../forecast/pool.js";
 import type { Desk } from "../journal/desk.js";
 import { openDesk } from "../journal/open-desk.js";
+import type { ExplainMove } from "../notices/causes.js";
 import { deriveNotices } from "../notices/derive.js";
 import { startOutbox } from "../notices/outbox.js";
 import { watchEstimates } from "../notices/watch-estimates.js";
@@ -18,6 +19,7 @@ import { loadCatalogue } from "../sky/load-catalogue.js";
 import type { TelescopeLink } from "../telescope/link.js";
 import { openForecast } from "./forecast-service.js";
 import { hostFor } from "./host.js";
+import { MoveExplainer } from "./move-explainer.js";
 import { practiceStart } from "./practice-night.js";
 
 export interface Running<C extends Clock = ScaledClock> {
@@ -85,7 +87,9 @@ export async function assemble<C extends Clock>(
   const surfaces = parts.surfaces(services);
   for (const surface of surfaces) await surface.start(host);
   const outbox = startOutbox({ desk, surfaces, clock, log });
-  const watch = watchEstimates({ desk, forecast, clock, config });
+  const explainer = new MoveExplainer({ desk, forecast, config, clock });
+  const explainMove: ExplainMove = (move) => explainer.explain(move);
+  const watch = watchEstimates({ desk, forecast, clock, config, log, explainMove });
   const schedule = runSchedule({ desk, clock, config, forecast, log });
   await link.start({ desk, clock, config, forecast, dataFolder: folder, log });
 
@@ -93,6 +97,7 @@ export async function assemble<C extends Clock>(
     await link.stop();
     await schedule.stop();
     await watch.stop();
+    explainer.stop();
     await outbox.stop();
     for (const surface of [...surfaces].reverse()) await surface.stop();
     await forecast.close();
