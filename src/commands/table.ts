@@ -3,6 +3,7 @@ import type { CommandSpec } from "./command.js";
 import { alerts } from "./each/alerts.js";
 import { announce } from "./each/announce.js";
 import { cancel } from "./each/cancel.js";
+import { compare } from "./each/compare.js";
 import { equipment } from "./each/equipment.js";
 import { forget } from "./each/forget.js";
 import { helpCommand } from "./each/help.js";
@@ -47,6 +48,7 @@ export const commandTable: readonly CommandSpec[] = [
   undo,
   giveBack,
   rule,
+  compare,
   announce,
   results,
 ];

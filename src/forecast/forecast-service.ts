@@ -2,6 +2,7 @@
 import type { UtcMillis } from "../base/units.js";
 import type { OverheadFactors } from "../observatory/observatory.js";
 import type { Request, RuleName } from "../queue/request.js";
+import type { RunFigures } from "./compare.js";
 import type { NightRun, NoTurn, Step, Turn } from "./night-run.js";
 import type { Precedence } from "./why-before.js";
 
@@ -40,6 +41,8 @@ export interface ForecastService {
   whyBefore(a: number, b: number): Precedence | null;
   /** The central run under another rule (for comparing). */
   underRule(rule: RuleName): NightRun;
+  /** What tonight's queue comes to under a rule; a hold without an end is taken to end now. */
+  figuresUnder(rule: RuleName): RunFigures;
   /** The learned multiples of the configured times that the forecast and the telescope's steps use now. */
   overheads(): OverheadFactors;
   /**

@@ -3,9 +3,10 @@ import type { Clock } from "../base/clock.js";
 import type { Log } from "../base/log.js";
 import { MINUTE, type UtcMillis } from "../base/units.js";
 import type { Config } from "../config/config.js";
+import { figuresOf, type RunFigures } from "../forecast/compare.js";
 import type { Estimate, ForecastService } from "../forecast/forecast-service.js";
 import type { NightInput, NightRun, Step } from "../forecast/night-run.js";
-import { firstStep } from "../forecast/play-night.js";
+import { firstStep, playNight } from "../forecast/play-night.js";
 import type { SpreadPool } from "../forecast/pool.js";
 import { Tonight } from "../forecast/tonight.js";
 import { type Precedence, whyBefore } from "../forecast/why-before.js";
@@ -42,6 +43,7 @@ export function openForecast(parts: ForecastParts): OpenForecast {
     nextStep: (atUnixMs) => live.nextStep(atUnixMs),
     whyBefore: (a, b) => live.whyBefore(a, b),
     underRule: (rule) => live.underRule(rule),
+    figuresUnder: (rule) => live.figuresUnder(rule),
     overheads: () => live.overheads(),
     settled: () => live.settled(),
     estimateIfAdded: (request) => live.estimateIfAdded(request),
@@ -105,6 +107,14 @@ class LiveForecast {
 
   underRule(rule: RuleName): NightRun {
     return this.tonight().underRule(rule).run;
+  }
+
+  figuresUnder(rule: RuleName): RunFigures {
+    const tonight = this.tonight();
+    if (tonight.input.holdUntilUnixMs !== Number.POSITIVE_INFINITY)
+      return figuresOf(tonight.underRule(rule).run, tonight.input);
+    const input = { ...tonight.input, rule, holdUntilUnixMs: null };
+    return figuresOf(playNight(input), input);
   }
 
   overheads(): OverheadFactors {

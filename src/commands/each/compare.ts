@@ -1,0 +1,147 @@
+/** /compare: tonight's queue as it would go under each ordering rule. */
+import type { Phrase } from "../../base/phrase.js";
+import { MINUTE, type Millis } from "../../base/units.js";
+import type { RunFigures } from "../../forecast/compare.js";
+import { count, duration } from "../../notices/words/amounts.js";
+import { RULE_NAMES, type RuleName } from "../../queue/request.js";
+import { defineCommand } from "../define.js";
+import { drawn } from "../pictured.js";
+import type { Reply, Table } from "../reply.js";
+import type { Services } from "../services.js";
+import { airmassWords, listed } from "../words.js";
+
+interface Compared {
+  readonly rule: RuleName;
+  readonly figures: RunFigures;
+}
+
+export const compare = defineCommand({
+  name: "compare",
+  who: "instructor",
+  help: "Tonight's queue under each ordering rule: what gets done, how high, how long people wait.",
+  otherwise: "/why and a request's number tells which rule placed it.",
+  options: [],
+  examples: ["/compare"],
+  slow: true,
+  answer: async ({ call, services }) => {
+    const present = services.desk.state.rule ?? services.config.queue.rule;
+    if (services.desk.state.waiting.size === 0) return nothingWaits(present);
+    const all = await comparedRules(services);
+    const best = bestOf(all);
+    return {
+      tone: "answer",
+      title: titleOf(best, all, present),
+      lines: linesFor(all, present, services),
+      table: tableOf(all, present),
+      ...(await chart(all, services)),
+      audience: "asker",
+      actions: best
+        .filter(({ rule }) => rule !== present)
+        .slice(0, 1)
+        .map(({ rule }) => ({ command: `/rule ${rule}`, label: `Use ${rule}`, onlyFor: call.asker.id })),
+    };
+  },
+});
+
+function nothingWaits(present: RuleName): Reply {
+  return {
+    tone: "answer",
+    title: "Nothing is waiting, so every rule does the same",
+    lines: [[`The rule is ${present}. /rule tells what it does.`]],
+    audience: "asker",
+  };
+}
+
+/** One rule at a time, so that others are answered in between. */
+async function comparedRules({ forecast }: Services): Promise<Compared[]> {
+  const all: Compared[] = [];
+  for (const rule of RULE_NAMES) {
+    all.push({ rule, figures: forecast.figuresUnder(rule) });
+    await new Promise<void>((done) => setImmediate(done));
+  }
+  return all;
+}
+
+/** Those that complete most; of these, those at the lowest mean airmass as it is shown. */
+function bestOf(all: readonly Compared[]): Compared[] {
+  const most = Math.max(...all.map(({ figures }) => figures.completed));
+  const full = all.filter(({ figures }) => figures.completed === most);
+  const lowest = Math.min(...full.map(({ figures }) => shownAirmass(figures)));
+  return full.filter(({ figures }) => most === 0 || shownAirmass(figures) === lowest);
+}
+
+function shownAirmass({ meanAirmass }: RunFigures): number {
+  return Number(meanAirmass.toFixed(2));
+}
+
+function titleOf(best: readonly Compared[], all: readonly Compared[], present: RuleName): string {
+  const first = best[0]?.figures;
+  if (!first || first.completed === 0) return "Nothing can run tonight under any rule";
+  const names = listed(best.map(({ rule }) => rule));
+  const done = count(first.completed, "request");
+  if (best.length === all.length)
+    return `Every rule completes ${done} at mean airmass ${airmassWords(first.meanAirmass)}`;
+  const verb = best.length === 1 ? "does" : "do";
+  const now = best.some(({ rule }) => rule === present) ? "" : `; ${present} is in use`;
+  return `${names} ${verb} best: ${done} at mean airmass ${airmassWords(first.meanAirmass)}${now}`;
+}
+
+function linesFor(all: readonly Compared[], present: RuleName, { desk }: Services): Phrase[] {
+  const { hold, equipment, waiting } = desk.state;
+  const held = (hold !== null && hold.untilUnixMs === null) || equipment.telescope === "fault";
+  const most = Math.max(...all.map(({ figures }) => figures.completed));
+  const left = waiting.size - most;
+  return [
+    ...(held ? [["Reckoned as if the telescope could go on now."]] : []),
+    [
+      left === 0
+        ? `All ${count(waiting.size, "waiting request")} can run before dawn under the best of them.`
+        : `${count(waiting.size, "request")} ${waiting.size === 1 ? "waits" : "wait"}; at least ${left} will be left over at dawn.`,
+    ],
+    [
+      `Waits count from asking. Turns are shared evenly at 0, unevenly towards 1 (Gini). The rule in use, ${present}, is marked.`,
+    ],
+  ];
+}
+
+function tableOf(all: readonly Compared[], present: RuleName): Table {
+  return {
+    columns: ["rule", "done", "airmass mean, worst", "wait median, worst", "shared", "moving", "exposing"],
+    rows: all.map(({ rule, figures }) => rowOf(rule, figures)),
+    ownRows: all.flatMap(({ rule }, index) => (rule === present ? [index] : [])),
+  };
+}
+
+function rowOf(rule: RuleName, figures: RunFigures): Phrase[] {
+  const { completed, meanAirmass, worstAirmass, medianWaitMs, worstWaitMs } = figures;
+  const pair = (one: string, other: string): Phrase => [completed === 0 ? "–" : `${one}, ${other}`];
+  return [
+    [rule],
+    [String(completed)],
+    pair(airmassWords(meanAirmass), airmassWords(worstAirmass)),
+    pair(duration(medianWaitMs), duration(worstWaitMs)),
+    [figures.turnsGini.toFixed(2)],
+    [minutes(figures.movingMs)],
+    [minutes(figures.exposingMs)],
+  ];
+}
+
+function minutes(ms: Millis): string {
+  return `${Math.round(ms / MINUTE)} min`;
+}
+
+async function chart(all: readonly Compared[], services: Services): Promise<Pick<Reply, "picture">> {
+  if (all.every(({ figures }) => figures.completed === 0)) return {};
+  return drawn(services, () =>
+    services.pictures.compare({
+      timeZone: services.config.observatory.site.timeZone,
+      rules: all.map(({ rule, figures }) => ({
+        rule,
+        requestsCompleted: figures.completed,
+        meanAirmass: figures.meanAirmass,
+        worstWaitMinutes: figures.worstWaitMs / MINUTE,
+        minutesMoving: figures.movingMs / MINUTE,
+      })),
+    }),
+  );
+}
