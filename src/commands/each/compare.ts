@@ -35,10 +35,11 @@ export const compare = defineCommand({
       table: tableOf(all, present),
       ...(await chart(all, services)),
       audience: "asker",
-      actions: best
-        .filter(({ rule }) => rule !== present)
-        .slice(0, 1)
-        .map(({ rule }) => ({ command: `/rule ${rule}`, label: `Use ${rule}`, onlyFor: call.asker.id })),
+      actions: (best.some(({ rule }) => rule === present) ? [] : best.slice(0, 1)).map(({ rule }) => ({
+        command: `/rule ${rule}`,
+        label: `Use ${rule}`,
+        onlyFor: call.asker.id,
+      })),
     };
   },
 });
