@@ -27,7 +27,7 @@ describe("figures of a run", () => {
   it("share turns more evenly under one-each than under first-come", () => {
     const owner = (number: number): string => (number <= 30 ? "terminal:eager" : `terminal:${number % 5}`);
     const waiting = night.waiting.map((each) => ({ ...each, owner: owner(each.number) }));
-    const scarce = { ...night, waiting, untilUnixMs: night.nowUnixMs + 5 * 60 * MINUTE };
+    const scarce = { ...night, waiting, untilUnixMs: night.nowUnixMs + 3 * 60 * MINUTE };
     const under = (rule: (typeof RULE_NAMES)[number]): number =>
       figuresOf(playNight({ ...scarce, rule }), scarce).turnsGini;
     expect(under("one-each")).toBeLessThan(under("first-come"));
