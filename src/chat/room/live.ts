@@ -83,7 +83,7 @@ export class Live {
   }
 
   private look(): void {
-    const phones = [...this.phones()];
+    const phones = [...this.phones()].filter((phone) => phone.greeted);
     if (phones.length === 0) return;
     this.make();
     for (const phone of phones) {

@@ -22,6 +22,8 @@ export class Phone {
   private readonly waiting = new Map<string, string>();
   private readonly sent = new Map<string, string>();
   private refused = 0;
+  /** Has said hello, and been told who it is. */
+  greeted = false;
   /** Has answered the last ping. */
   alive = true;
   /** Commands that wait for their answer. */

@@ -128,6 +128,7 @@ export class RoomSocket {
   private async answer(phone: Phone, message: ClientMessage): Promise<void> {
     const person = this.parts.sessions.person(phone.personId);
     if (!person) return phone.socket.close(4001, "joined no more");
+    if ((message.t === "hello") === phone.greeted) return phone.socket.close(1008, "one hello, and first");
     switch (message.t) {
       case "hello":
         return this.greet(phone, person, message);
@@ -175,6 +176,7 @@ export class RoomSocket {
       commands: commandTable.filter((spec) => mayUse(person.role, spec)).map(wireCommand),
       entry: person.role === "student" ? null : this.parts.entry(),
     });
+    phone.greeted = true;
     this.live.welcome(phone);
     await new CatchUp(this.parts.log, host).bring(phone, person, hello.after, hello.back);
   }

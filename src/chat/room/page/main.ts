@@ -25,7 +25,10 @@ const SKY_MS = 1_000;
 async function main(): Promise<void> {
   startLight();
   const entry = await findEntry();
-  if (entry.me === null) await askIn(entry);
+  if (entry.me === null) {
+    await askIn(entry);
+    byId("place").focus();
+  }
   byId(onWall ? "wall" : "desk").hidden = false;
   byId("tools").hidden = false;
   document.body.classList.toggle("on-wall", onWall);
@@ -56,7 +59,10 @@ type Handlers = { readonly [T in ServerMessage["t"]]?: (message: Extract<ServerM
 function handlersFor(link: Link): Handlers {
   return {
     hello: (message) => greet(message, link),
-    status: ({ status }) => showStatus(status),
+    status: ({ status }) => {
+      showStatus(status);
+      tick();
+    },
     order: onWall ? wallOrder : showOrder,
     own: ({ requests, frames }) => {
       if (onWall) return;

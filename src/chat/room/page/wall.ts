@@ -12,6 +12,7 @@ import { clockText, now } from "./time.js";
 type Order = Extract<ServerMessage, { t: "order" }>;
 
 const ROWS = 7;
+const SAID: ReadonlySet<string> = new Set(["announcement", "session", "dusk", "morning"]);
 
 /** Builds the screen once. */
 export function startWall(): void {
@@ -63,8 +64,9 @@ export function wallOrder({ rows }: Order): void {
   byId("wall-order").replaceChildren(...orderRows(rows.filter(({ place }) => place !== 0).slice(0, ROWS)));
 }
 
+/** What was said to the class last; holds and faults have the banner. */
 export function wallNotice(notice: WireNotice): void {
-  if (notice.to === "class") setText(byId("wall-said"), noticeWords(notice));
+  if (notice.to === "class" && SAID.has(notice.kind)) setText(byId("wall-said"), noticeWords(notice));
 }
 
 /** Counts on. */

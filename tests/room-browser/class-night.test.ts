@@ -1,0 +1,158 @@
+/** Instructor and student at once; reloads, sleep, and a server that is killed in the middle. */
+import type { Browser, Page } from "playwright-core";
+import { afterAll, beforeAll, describe, expect, test } from "vitest";
+import {
+  ask,
+  comeIn,
+  expectAccessible,
+  hasBrowser,
+  launch,
+  press,
+  RoomProgram,
+  textOf,
+  type Visitor,
+  visit,
+} from "./browser.js";
+
+const PHONE = [390, 844] as const;
+const LAPTOP = [1280, 800] as const;
+
+describe.skipIf(!hasBrowser())("a class night", () => {
+  const room = new RoomProgram(10);
+  let browser: Browser;
+  let teacher: Visitor;
+  let student: Visitor;
+  beforeAll(async () => {
+    await room.start();
+    browser = await launch();
+    teacher = await visit(browser, room, LAPTOP);
+    student = await visit(browser, room, PHONE);
+    await comeIn(teacher, "Prof. Quill", room.pass);
+    await comeIn(student, "Nova");
+  }, 60_000);
+  afterAll(async () => {
+    await browser?.close();
+    await room.end();
+  });
+
+  test("the instructor announces by a form; the student reads it, once", async () => {
+    await press(teacher.page, "announce");
+    await teacher.page.fill("#sheet [name=text]", "Two more minutes & <b>then</b> Saturn.");
+    await teacher.page.click("#sheet .go");
+    const entry = student.page.locator("#log-body .announcement");
+    await entry.filter({ hasText: "Two more minutes & <b>then</b> Saturn." }).waitFor();
+    expect(await entry.count()).toBe(1);
+    expect(await textOf(student.page, "#log-body .announcement")).toContain("for everyone");
+  });
+
+  test("cancels everything with a reason, and undoes it with one press", async () => {
+    await ask(student.page, "/request M74 V 300 3 anyway=yes");
+    await ask(teacher.page, "/cancel all reason=cloud from the west");
+    await student.page.waitForSelector("#log-body .cancelled.you:has-text('cloud from the west')");
+    await teacher.page.click("#answer button:has-text('Undo')");
+    await student.page.waitForSelector("#log-body .restored.you");
+    await student.page.waitForSelector("#next:has-text('M74')");
+  });
+
+  test("holds, with reason and caution on both screens, and resumes", async () => {
+    await press(teacher.page, "hold");
+    await teacher.page.fill("#sheet [name=reason]", "people in the dome");
+    await teacher.page.click("#sheet .go");
+    for (const { page } of [teacher, student]) {
+      await page.waitForSelector("#banner:visible:has-text('people in the dome')");
+      expect(await textOf(page, "#banner")).toMatch(/no interlock/);
+      await expectAccessible(page);
+    }
+    await press(teacher.page, "resume");
+    for (const { page } of [teacher, student]) await page.waitForSelector("#banner", { state: "hidden" });
+  });
+
+  test("chooses the rule and takes the results home", async () => {
+    await press(teacher.page, "rule");
+    await teacher.page.click("#sheet label:has-text('first-come')");
+    await teacher.page.click("#sheet .go");
+    await student.page.waitForSelector("#order-note:has-text('in order of asking')");
+    await ask(teacher.page, "/results");
+    const [download] = await Promise.all([
+      teacher.page.waitForEvent("download"),
+      teacher.page.click("#answer a[download]"),
+    ]);
+    expect(download.suggestedFilename()).toMatch(/\.csv$/);
+    await expectAccessible(teacher.page);
+  });
+
+  test("the classroom screen shows now, next and the sky, and how to join on request", async () => {
+    const { page } = teacher;
+    await page.goto(`${room.url}/wall`);
+    await page.waitForSelector("#wall-order .row");
+    await page.waitForSelector("#wall-sky svg .sky-rim");
+    await page.waitForSelector("#wall-clock:has-text(':')");
+    expect(await textOf(page, "#wall-clock")).toMatch(/^\d\d:\d\d$/);
+    expect(await textOf(page, "#wall-said")).toContain("Saturn");
+    await page.click("text=How to join");
+    expect(await textOf(page, "#wall-entry")).toContain("LANTERN-7");
+    await expectAccessible(page);
+    await page.goto(room.url);
+    await page.waitForSelector("#staff-controls button");
+  });
+
+  test("a reload in the middle loses nothing and repeats nothing", async () => {
+    const { page } = student;
+    const before = await log(page);
+    await ask(teacher.page, "/announce While you reloaded");
+    await page.reload();
+    await page.waitForSelector("#log-body :text('While you reloaded')");
+    const after = await log(page);
+    expect(new Set(after).size).toBe(after.length);
+    expect(after).toEqual(expect.arrayContaining(before.slice(0, 40)));
+    expect(after).toEqual([...after].sort(newestFirst));
+  });
+
+  test("a phone that slept catches up", async () => {
+    const { page } = student;
+    const session = await page.context().newCDPSession(page);
+    await session.send("Page.setWebLifecycleState", { state: "frozen" });
+    for (const text of ["asleep one", "asleep two"]) await ask(teacher.page, `/announce ${text}`);
+    await session.send("Page.setWebLifecycleState", { state: "active" });
+    await page.waitForSelector("#log-body :text('asleep two')");
+    expect(await page.locator("#log-body :text('asleep one')").count()).toBe(1);
+  });
+
+  test("the server is killed and restarted: the page returns by itself, asks again what was open, misses nothing", async () => {
+    const { page } = student;
+    const before = await log(page);
+    await room.kill();
+    await page.waitForSelector("#away:visible");
+    await page.fill("#type-line", "/request M33 clear 20 1 anyway=yes");
+    await page.press("#type-line", "Enter");
+    await room.start();
+    await page.waitForSelector("#answer .reply:has-text('M33')", { timeout: 30_000 });
+    await page.waitForSelector("#away", { state: "hidden" });
+    await ask(teacher.page, "/announce After the restart");
+    await page.waitForSelector("#log-body :text('After the restart')");
+    expect(await page.locator("#order-list .you:has-text('M33')").count()).toBe(1);
+    const after = await log(page);
+    expect(new Set(after).size).toBe(after.length);
+    expect(after).toEqual(expect.arrayContaining(before));
+    expect(after).toEqual([...after].sort(newestFirst));
+    expect(await teacher.page.isVisible("#staff")).toBe(true);
+  });
+
+  test("nothing was complained about but the lost connection", () => {
+    const lost = /WebSocket connection|ERR_CONNECTION_REFUSED|Failed to load resource/;
+    expect([...teacher.complaints, ...student.complaints].filter((text) => !lost.test(text))).toEqual([]);
+  });
+});
+
+/** The log's places, top to bottom. */
+function log(page: Page): Promise<string[]> {
+  return page.$$eval("#log-body .entry", (entries) =>
+    entries.map((each) => (each as HTMLElement).dataset.seq ?? ""),
+  );
+}
+
+function newestFirst(a: string, b: string): number {
+  const [entryA = 0, placeA = 0] = a.split("-").map(Number);
+  const [entryB = 0, placeB = 0] = b.split("-").map(Number);
+  return entryB - entryA || placeB - placeA;
+}

@@ -1,0 +1,175 @@
+/** A student with a phone: joining, asking, watching, being told. */
+import type { Browser } from "playwright-core";
+import { afterAll, beforeAll, describe, expect, test } from "vitest";
+import {
+  ask,
+  CODE,
+  comeIn,
+  expectAccessible,
+  hasBrowser,
+  launch,
+  press,
+  RoomProgram,
+  textOf,
+  visit,
+} from "./browser.js";
+
+const PHONE = [390, 844] as const;
+
+describe.skipIf(!hasBrowser())("a student on a phone", () => {
+  const room = new RoomProgram();
+  let browser: Browser;
+  beforeAll(async () => {
+    await room.start();
+    browser = await launch();
+  }, 60_000);
+  afterAll(async () => {
+    await browser?.close();
+    await room.end();
+  });
+
+  test("comes in from the QR code with name alone, sees the desk, and nothing comes from elsewhere", async () => {
+    const visitor = await visit(browser, room, PHONE, `/#${CODE}`);
+    const { page } = visitor;
+    await expectAccessible(page);
+    expect(await page.inputValue("#door-code")).toBe(CODE);
+    await page.fill("#door-name", "Wilma");
+    await page.click("label:has-text('Birch')");
+    await page.click("text=Come in");
+    await page.waitForSelector("#order-list .row");
+    expect(await textOf(page, "#clock")).toMatch(
+      /Practice time .* 30 times faster than your watch.*SIMULATED/,
+    );
+    expect(await textOf(page, "#scope-body")).toMatch(/dome|Dome|Slewing|Exposing|Reading|Handing|target/);
+    expect(visitor.elsewhere).toEqual([]);
+    expect(visitor.complaints).toEqual([]);
+    expect(visitor.bytes()).toBeLessThan(150_000);
+    await page.context().close();
+  });
+
+  test("asks without typing: presses, chooses what stands high, sees place, range and countdown", async () => {
+    const visitor = await visit(browser, room, PHONE);
+    const { page } = visitor;
+    await comeIn(visitor, "Nova");
+    await press(page, "request");
+    await page.waitForSelector("#sheet .choice");
+    await expectAccessible(page);
+    expect(await textOf(page, "#sheet .choice >> nth=0")).toMatch(/\d+° up/);
+    await page.click("#sheet .choice >> nth=0");
+    await page.click("#sheet .go");
+    await page.waitForSelector("#answer .reply");
+    expect(await textOf(page, "#answer .reply")).toMatch(/in line/);
+    await page.waitForSelector("#next .when");
+    expect(await textOf(page, "#next")).toMatch(/(Next|Number \d+) in line, starts about \d\d:\d\d/);
+    const first = await textOf(page, "#next .count");
+    await page.waitForFunction(
+      (before) => document.querySelector("#next .count")?.textContent !== before,
+      first,
+    );
+    expect(await textOf(page, "#order-list .you")).toContain("▶ yours");
+    await page.waitForSelector("#sky-body .sky-target.you");
+    await page.click("text=The same in words");
+    await page.waitForSelector("#sky-body li:has-text('yours')");
+    await expectAccessible(page);
+    await page.click("#light");
+    await expectAccessible(page);
+    expect(visitor.complaints).toEqual([]);
+    await page.context().close();
+  });
+
+  test("every control is large enough for a thumb, and nothing runs off the side", async () => {
+    const visitor = await visit(browser, room, PHONE);
+    const { page } = visitor;
+    await comeIn(visitor, "Otto");
+    await ask(page, "/queue");
+    await page.click("text=Everything you can do");
+    const small = await page.$$eval("button, a.act, summary, input", (controls) =>
+      controls
+        .filter((each) => (each as HTMLElement).offsetParent !== null)
+        .map((each) => ({ text: each.textContent, height: each.getBoundingClientRect().height }))
+        .filter(({ height }) => height < 44),
+    );
+    expect(small).toEqual([]);
+    const [wide, screen] = await page.evaluate(() => [document.documentElement.scrollWidth, innerWidth]);
+    expect(wide).toBeLessThanOrEqual(screen as number);
+    await page.context().close();
+  });
+
+  test("by keyboard alone: completes a command, asks, in plain words too, and withdraws", async () => {
+    const visitor = await visit(browser, room, PHONE);
+    const { page } = visitor;
+    await comeIn(visitor, "Kai");
+    expect(await page.evaluate(() => document.activeElement?.id)).toBe("place");
+    await page.keyboard.press("Shift+Tab");
+    await page.keyboard.press("Enter");
+    expect(await page.evaluate(() => document.activeElement?.id)).toBe("type-line");
+    await page.keyboard.type("/req");
+    await page.waitForSelector("#type-list [role=option]");
+    await page.keyboard.press("ArrowDown");
+    await page.keyboard.press("Enter");
+    expect(await page.inputValue("#type-line")).toBe("/request ");
+    await page.keyboard.type("M3");
+    await page.waitForSelector("#type-list [role=option]:has-text('M3')");
+    await page.keyboard.press("ArrowDown");
+    await page.keyboard.press("Tab");
+    expect(await page.inputValue("#type-line")).toMatch(/^\/request M3\d* $/);
+    await page.fill("#type-line", "/request M76 V 120 3");
+    await page.keyboard.press("Escape");
+    await page.keyboard.press("Enter");
+    await page.waitForSelector("#answer .reply");
+    expect(await ask(page, "When will mine run?")).toMatch(/M76/);
+    expect(await ask(page, "/reqest M31")).toContain("/request");
+    await page.focus("[data-command=withdraw]");
+    await page.keyboard.press("Enter");
+    await page.waitForSelector("#sheet .chip");
+    await page.keyboard.press("Escape");
+    expect(await page.isVisible("#sheet")).toBe(false);
+    await page.keyboard.press("Enter");
+    await page.waitForSelector("#sheet .chip");
+    await page.focus("#sheet .go");
+    await page.keyboard.press("Enter");
+    await page.waitForSelector("#answer .reply:has-text('withdrawn')");
+    expect(visitor.complaints).toEqual([]);
+    await page.context().close();
+  });
+
+  test("a frame arrives: preview, what it is, verdict, the full file", async () => {
+    const visitor = await visit(browser, room, PHONE);
+    const { page } = visitor;
+    await comeIn(visitor, "Bo");
+    await ask(page, "/request M39 clear 10 1 anyway=yes");
+    await page.waitForSelector("#frames-body .frame img", { timeout: 120_000 });
+    const figure = page.locator("#frames-body .frame").first();
+    expect(await textOf(page, "#frames-body .frame")).toMatch(
+      /M39[\s\S]*frame 1 of 1, 10 s, filter clear[\s\S]*(usable|black|synthetic)[\s\S]*SIMULATED/,
+    );
+    await page.waitForFunction(() => {
+      const image = document.querySelector<HTMLImageElement>("#frames-body .frame img");
+      image?.scrollIntoView();
+      return image?.complete && image.naturalWidth > 100;
+    });
+    const [download] = await Promise.all([page.waitForEvent("download"), figure.locator("a").click()]);
+    expect(download.suggestedFilename()).toMatch(/M39\.fits$/);
+    const stream = await download.createReadStream();
+    const [first] = await stream.take(1).toArray();
+    expect(String(first).slice(0, 9)).toBe("SIMPLE  =");
+    stream.destroy();
+    await page.waitForSelector("#log-body .you.completed .frame");
+    await figure.locator("button").click();
+    await expectAccessible(page);
+    expect(visitor.complaints).toEqual([]);
+    await page.context().close();
+  }, 180_000);
+
+  test("two people cannot take one name; the form says what to do and keeps what was typed", async () => {
+    const [first, second] = [await visit(browser, room, PHONE), await visit(browser, room, PHONE)];
+    await comeIn(first, "Ada");
+    await second.page.fill("#door-code", CODE);
+    await second.page.fill("#door-name", "ada");
+    await second.page.click("text=Come in");
+    await second.page.waitForSelector("#door-problem:has-text('add a letter')");
+    expect(await second.page.inputValue("#door-name")).toBe("ada");
+    await first.page.context().close();
+    await second.page.context().close();
+  });
+});
