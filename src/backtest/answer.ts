@@ -6,16 +6,21 @@ export type Baseline = (typeof BASELINES)[number];
 /** Each plain predictor's start. */
 export type PlainStarts = Readonly<Record<Baseline, UtcMillis>>;
 
+/** A median start and its range. */
+export interface Range {
+  readonly lowUnixMs: UtcMillis;
+  readonly medianUnixMs: UtcMillis;
+  readonly highUnixMs: UtcMillis;
+}
+
 /** The answer given. */
 export interface Answer {
   readonly number: number;
   readonly questionUnixMs: UtcMillis;
   /** null where no start tonight was promised: it was thought more likely not to run. */
-  readonly start: {
-    readonly lowUnixMs: UtcMillis;
-    readonly medianUnixMs: UtcMillis;
-    readonly highUnixMs: UtcMillis;
-  } | null;
+  readonly start: Range | null;
+  /** The spread's own range, before calibration; null when no run had it start tonight. */
+  readonly spread: Range | null;
   readonly chanceTonight: number;
   readonly plain: PlainStarts;
 }

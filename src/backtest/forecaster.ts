@@ -12,11 +12,11 @@ import { EMPTY_TALLY, type Tally } from "../forecast/experience.js";
 import { learnBeliefs } from "../forecast/learn-beliefs.js";
 import { learnOverheads } from "../forecast/learn-overheads.js";
 import type { NightInput } from "../forecast/night-run.js";
-import { spreadOf } from "../forecast/spread.js";
+import { type StartRange, spreadOf } from "../forecast/spread.js";
 import type { Observatory, OverheadFactors } from "../observatory/observatory.js";
 import type { Request } from "../queue/request.js";
 import { type Night, nightOf } from "../sky/night.js";
-import type { Answer, Fact, Judged } from "./answer.js";
+import type { Answer, Fact, Judged, Range } from "./answer.js";
 import { PlainPredictors } from "./plain-predictors.js";
 import type { Ended, Watcher } from "./watcher.js";
 
@@ -25,20 +25,16 @@ const MEASURED_KEPT = 200;
 /** As the journal has it: a longer hold was forgotten, one in a queue at rest interrupts nothing. */
 const LONGEST_HOLD_COUNTED = 4 * HOUR;
 const IN_USE_WITHIN = 2 * HOUR;
+/** Runs in each spread: fewer than the class sees, for the sake of time. */
+const RUNS = 100;
 /** A start is promised when it is at least as likely as not. */
 const LIKELY = 0.5;
-
-interface Pending {
-  readonly answer: Answer;
-  /** The spread's own range, before calibration. */
-  readonly raw: { readonly low: UtcMillis; readonly median: UtcMillis; readonly high: UtcMillis } | null;
-}
 
 export class Forecaster implements Watcher {
   private readonly prior: Beliefs;
   private readonly plain = new PlainPredictors();
   private readonly requests = new Map<number, Request>();
-  private readonly pending = new Map<number, Pending[]>();
+  private readonly pending = new Map<number, Answer[]>();
   private readonly judged: Judged[] = [];
   private measured: readonly MeasuredTime[] = [];
   private factors: OverheadFactors | null = null;
@@ -49,14 +45,11 @@ export class Forecaster implements Watcher {
   private questions = 0;
 
   constructor(
-    settings: ForecastSettings & { readonly runs: number },
+    settings: ForecastSettings,
     private readonly observatory: Observatory,
   ) {
-    this.runs = settings.runs;
     this.prior = priorBeliefs(settings, observatory);
   }
-
-  private readonly runs: number;
 
   nightBegins(night: Night, duskUnixMs: UtcMillis): void {
     this.night = night;
@@ -121,26 +114,25 @@ export class Forecaster implements Watcher {
 
   question(request: Request, input: NightInput): void {
     const beliefs = this.beliefs(input.nowUnixMs);
-    const spread = spreadOf(input, beliefs, { runs: this.runs, seed: ++this.questions });
+    const spread = spreadOf(input, beliefs, { runs: RUNS, seed: ++this.questions });
     const range = spread.ranges.get(request.number);
-    const { nowUnixMs } = input;
     const chanceTonight = range?.chanceTonight ?? 0;
-    const { lowUnixMs: low = null, medianUnixMs: median = null, highUnixMs: high = null } = range ?? {};
-    const raw = low !== null && median !== null && high !== null ? { low, median, high } : null;
+    const own = rangeOf(range);
     const answer: Answer = {
       number: request.number,
-      questionUnixMs: nowUnixMs,
-      start: raw && chanceTonight >= LIKELY ? this.calibrated(raw, nowUnixMs) : null,
+      questionUnixMs: input.nowUnixMs,
+      start: own && chanceTonight >= LIKELY ? this.calibrated(own, input.nowUnixMs) : null,
+      spread: own,
       chanceTonight,
       plain: this.plain.startsOf(request, input),
     };
-    this.pending.set(request.number, [...(this.pending.get(request.number) ?? []), { answer, raw }]);
+    this.pending.set(request.number, [...(this.pending.get(request.number) ?? []), answer]);
   }
 
-  private calibrated(raw: NonNullable<Pending["raw"]>, nowUnixMs: UtcMillis): Answer["start"] {
-    const { low, median, high } = raw;
-    const range = widen(low, median, high, median - nowUnixMs, this.calibration);
-    return { lowUnixMs: Math.max(nowUnixMs, range.low), medianUnixMs: median, highUnixMs: range.high };
+  private calibrated({ lowUnixMs, medianUnixMs, highUnixMs }: Range, nowUnixMs: UtcMillis): Range {
+    const horizonMs = medianUnixMs - nowUnixMs;
+    const { low, high } = widen(lowUnixMs, medianUnixMs, highUnixMs, horizonMs, this.calibration);
+    return { lowUnixMs: Math.max(nowUnixMs, low), medianUnixMs, highUnixMs: high };
   }
 
   private beliefs(nowUnixMs: UtcMillis): Beliefs {
@@ -156,18 +148,30 @@ export class Forecaster implements Watcher {
   }
 
   private settle(number: number, fact: Fact): void {
-    for (const { answer, raw } of this.pending.get(number) ?? []) {
+    for (const answer of this.pending.get(number) ?? []) {
       this.judged.push({ answer, fact });
-      if (fact.came !== "started" || answer.start === null || raw === null) continue;
-      const horizonMs = raw.median - answer.questionUnixMs;
-      if (fact.startUnixMs === answer.questionUnixMs) continue;
-      this.calibration = observe(this.calibration, { ...raw, actual: fact.startUnixMs, horizonMs });
+      if (fact.came === "started") this.learnFrom(answer, fact.startUnixMs);
     }
     this.pending.delete(number);
+  }
+
+  /** As the journal's scores: only where a start was foretold, not where it was plain at the asking. */
+  private learnFrom({ questionUnixMs, spread, start }: Answer, actual: UtcMillis): void {
+    if (start === null || spread === null || actual === questionUnixMs) return;
+    const { lowUnixMs: low, medianUnixMs: median, highUnixMs: high } = spread;
+    const horizonMs = median - questionUnixMs;
+    const given = { low: start.lowUnixMs, high: start.highUnixMs };
+    this.calibration = observe(this.calibration, { low, median, high, actual, horizonMs, given });
   }
 
   private change({ number }: Request, changes: Partial<Request>): void {
     const request = this.requests.get(number);
     if (request) this.requests.set(number, { ...request, ...changes });
   }
+}
+
+function rangeOf(range: StartRange | undefined): Range | null {
+  const { lowUnixMs = null, medianUnixMs = null, highUnixMs = null } = range ?? {};
+  if (lowUnixMs === null || medianUnixMs === null || highUnixMs === null) return null;
+  return { lowUnixMs, medianUnixMs, highUnixMs };
 }

@@ -34,14 +34,23 @@ export interface Outcome {
   readonly high: UtcMillis;
   readonly actual: UtcMillis;
   readonly horizonMs: Millis;
+  /**
+   * The range as it was given. Whether it was missed is judged by this: by the time of the outcome the
+   * ranges may have been adapted to the same night already, and would seem better than they were. Left out:
+   * the range as it would be given now.
+   */
+  readonly given?: { readonly low: UtcMillis; readonly high: UtcMillis };
 }
 
 /** Each end of the central 80 % leaves a tenth beyond. */
 const TARGET = 0.1;
-/** Step of α after each outcome: Gibbs & Candès use 0.005; a class's nights are few, so a larger one. */
-const GAMMA = 0.02;
-/** Scores kept at each end of each horizon. */
-const KEPT = 150;
+/**
+ * Step of α after each outcome: Gibbs & Candès use 0.005; a class's nights are few, so a larger one. At 0.02 and
+ * more, α runs after the luck of single nights, whose outcomes go together, and ranges come out too narrow.
+ */
+const GAMMA = 0.01;
+/** Scores kept at each end of each horizon: those of a dozen nights. */
+const KEPT = 300;
 /** Times are shown to the minute: no range is narrower, half of it on each side of the median. */
 export const LEAST_HALF_RANGE: Millis = MINUTE / 2;
 const WIDEST = 12;
@@ -80,13 +89,21 @@ export function widen(
 
 /** What the outcome of one forecast teaches. */
 export function observe(calibration: Calibration, outcome: Outcome): Calibration {
-  const { low, median, high, actual, horizonMs } = outcome;
+  const { low, median, high, actual, horizonMs, given } = outcome;
   const index = horizonIndex(horizonMs);
   return calibration.map((state, each) =>
     each === index
       ? {
-          early: observed(state.early, (median - actual) / Math.max(LEAST_HALF_RANGE, median - low)),
-          late: observed(state.late, (actual - median) / Math.max(LEAST_HALF_RANGE, high - median)),
+          early: observed(
+            state.early,
+            (median - actual) / Math.max(LEAST_HALF_RANGE, median - low),
+            given && actual < given.low,
+          ),
+          late: observed(
+            state.late,
+            (actual - median) / Math.max(LEAST_HALF_RANGE, high - median),
+            given && actual > given.high,
+          ),
         }
       : state,
   );
@@ -97,8 +114,8 @@ export function horizonIndex(horizonMs: Millis): number {
   return HORIZONS.findIndex((end) => horizonMs < end);
 }
 
-function observed(end: EndState, score: number): EndState {
-  const missed = score > reach(end) ? 1 : 0;
+function observed(end: EndState, score: number, wasMissed = score > reach(end)): EndState {
+  const missed = wasMissed ? 1 : 0;
   return {
     alpha: Math.max(0, Math.min(0.5, end.alpha + GAMMA * (TARGET - missed))),
     scores: [...end.scores, score].slice(-KEPT),
