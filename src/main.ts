@@ -34,6 +34,7 @@ async function main(): Promise<void> {
     speed,
     link: (_services, clock) => practice.link(clock),
     surfaces: (services) => {
+      for (const report of services.desk.reports ?? []) process.stderr.write(`${report}\n`);
       if (args.terminal) say(bannerText(config, member, speed, services.clock.now()));
       return surfaces;
     },

@@ -31,6 +31,8 @@ const SINE_PER_MAGNITUDE = 0.05;
 const GOOD_ALTITUDE: Degrees = 35;
 /** Magnitudes added to a double star's when a short list is made. Common practice, no source. */
 const DOUBLE_STAR_HANDICAP = 4;
+/** Magnitudes added likewise outside Messier's list. Common practice, no source. */
+const LESS_KNOWN_HANDICAP = 2;
 /** Uranus and Neptune at their brightest, about: for the order of a short list only. From memory. */
 const FAINT_PLANET_MAGNITUDE = 6;
 /** Of one kind of object, so that a list shows variety; of stars and planets one. */
@@ -80,11 +82,16 @@ function staysOpen(windows: readonly Window[], from: UtcMillis): boolean {
   return windows.some((each) => each.openUnixMs <= from && each.closeUnixMs >= from + HOUR);
 }
 
-/** A star shows less in a picture than its magnitude says; it comes after what has a shape. */
+/** High and bright, and known. */
 function merit(target: Target, altitude: Degrees): number {
   const listed = target.kind === "fixed" ? (target.magnitude ?? SHOWPIECE_MAGNITUDE) : bodyMagnitude(target);
-  const magnitude = target.type === "double star" ? listed + DOUBLE_STAR_HANDICAP : listed;
-  return Math.sin(altitude * RADIANS_PER_DEGREE) - SINE_PER_MAGNITUDE * magnitude;
+  return Math.sin(altitude * RADIANS_PER_DEGREE) - SINE_PER_MAGNITUDE * (listed + handicap(target));
+}
+
+/** A star shows less in a picture than its magnitude says; what few have heard of comes after what many have. */
+function handicap(target: Target): number {
+  if (target.type === "double star") return DOUBLE_STAR_HANDICAP;
+  return target.kind === "body" || target.id.startsWith("M") ? 0 : LESS_KNOWN_HANDICAP;
 }
 
 /** The two outer planets show a class little more than a star; the others please whatever their magnitude. */

@@ -3,6 +3,11 @@
 /** The keys looked at. */
 interface Referring {
   readonly observatory: {
+    readonly dome: {
+      readonly diameterMetres: number;
+      readonly mountOffsetMetres: { readonly north: number; readonly east: number; readonly up: number };
+      readonly tubeOffsetMetres: number;
+    } | null;
     readonly camera: { readonly filters: readonly { readonly name: string; readonly slot: number }[] };
   };
   readonly tiers: readonly string[];
@@ -44,6 +49,7 @@ export function referenceFaults(config: Referring): ReferenceFault[] {
     ...twice(tiers, (index) => ["tiers", index], "a different name for each tier"),
     ...twice(classIds, (index) => ["classes", index, "id"], "a different id for each class"),
     ...repeatedMembers(classes),
+    ...tubeOutside(config.observatory.dome),
     ...twice(
       filters.map(({ name }) => name.toLowerCase()),
       (index) => ["observatory", "camera", "filters", index, "name"],
@@ -58,7 +64,10 @@ export function referenceFaults(config: Referring): ReferenceFault[] {
 }
 
 function unless(names: readonly string[], path: (string | number)[], found: string): ReferenceFault[] {
-  return names.includes(found) ? [] : [{ path, found, allowed: `one of ${names.join(", ")}` }];
+  // An empty list is a fault of its own.
+  return names.length === 0 || names.includes(found)
+    ? []
+    : [{ path, found, allowed: `one of ${names.join(", ")}` }];
 }
 
 /** The second and later places of each value that is there more than once. */
@@ -70,6 +79,23 @@ function twice<Value extends string | number>(
   return values.flatMap((found, index) =>
     values.indexOf(found) === index ? [] : [{ path: pathOf(index), found, allowed }],
   );
+}
+
+/** From outside its dome a telescope has no slit to look through. */
+function tubeOutside(dome: Referring["observatory"]["dome"]): ReferenceFault[] {
+  if (dome === null) return [];
+  const { north, east, up } = dome.mountOffsetMetres;
+  const mount = Math.hypot(north, east, up);
+  const radius = dome.diameterMetres / 2;
+  if (mount + dome.tubeOffsetMetres < radius) return [];
+  const offset = mount >= radius ? "mountOffsetMetres" : "tubeOffsetMetres";
+  return [
+    {
+      path: ["observatory", "dome", offset],
+      found: offset === "mountOffsetMetres" ? mount : dome.tubeOffsetMetres,
+      allowed: `mount and tube within the dome, less than ${radius} m from its centre together`,
+    },
+  ];
 }
 
 /** Within a class one id is one person; an instructor may teach another class under the same id. */

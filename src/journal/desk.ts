@@ -37,6 +37,8 @@ export interface Desk {
   act(decide: Decide, options: ActOptions): Promise<Acted>;
   /** Called after each stored entry, in order; a listener's error is logged and stops nobody else. */
   listen(listener: (entry: Entry) => void): () => void;
+  /** One sentence for each damage that was found in the journal at opening, and set aside. */
+  readonly reports?: readonly string[];
   /** Every stored entry from `fromId` on, in order (for results and tests). */
   entries(fromId?: number): AsyncIterable<Entry>;
   close(): Promise<void>;

@@ -45,18 +45,19 @@ export async function rescueJournal(files: JournalFiles, acknowledgedId: number)
   const asideFile = files.nextAside();
   const fresh = `${files.database}.new`;
   try {
-    rmSync(fresh, { force: true });
+    remove(fresh);
     await writeFresh(fresh, sound, lostIds);
     copyFileSync(files.database, asideFile);
   } catch (error) {
-    rmSync(fresh, { force: true });
+    remove(fresh);
     rmSync(asideFile, { force: true });
     const sentence = `${files.database} is damaged and could not be set aside: free some disk space and start again; nothing in it has been changed.`;
     throw new Refusal("journal-unreadable", sentence, { cause: error });
   }
   if (existsSync(files.keptLog)) renameSync(files.keptLog, `${asideFile}-wal`);
-  for (const suffix of ["-wal", "-shm"]) rmSync(files.database + suffix, { force: true });
+  removeLogs(files.database);
   renameSync(fresh, files.database);
+  removeLogs(fresh);
   return { asideFile, soundEntries: sound.entries.size, lostIds };
 }
 
@@ -67,6 +68,16 @@ export function nothingReadable(files: JournalFiles, cause?: unknown): Refusal {
     `${files.database} is not a readable journal, and nothing in it has been changed: put a backup of it back, or move all files named journal.* out of ${files.folder} to begin an empty one.`,
     { cause },
   );
+}
+
+function remove(database: string): void {
+  rmSync(database, { force: true });
+  removeLogs(database);
+}
+
+/** The files that SQLite keeps beside a database; empty once its last connection is closed. */
+function removeLogs(database: string): void {
+  for (const suffix of ["-wal", "-shm"]) rmSync(database + suffix, { force: true });
 }
 
 function sortOut(rows: readonly Row[], acknowledgedId: number): Sound {

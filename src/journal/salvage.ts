@@ -1,5 +1,14 @@
 /** Reads what can be read of a damaged SQLite file, row by row, whatever the damage is. */
-import { statSync } from "node:fs";
+import {
+  closeSync,
+  copyFileSync,
+  existsSync,
+  openSync,
+  readSync,
+  rmSync,
+  statSync,
+  truncateSync,
+} from "node:fs";
 import Database from "libsql";
 import type { Row } from "./store.js";
 
@@ -10,10 +19,49 @@ const MOST_SINGLE_LOOKS = 200_000;
 /** A row's key, checksum and shortest text. */
 const SMALLEST_ROW_BYTES = 64;
 
+/** No journal grows so long; a header that says so is itself damaged. */
+const MOST_BYTES = 2 ** 34;
+
 type Raw = [rowid: number, key: Buffer, value: Buffer];
 
-/** Every readable row of the table, whether or not its index knows it. Nothing is written. */
+/** Every readable row of the table, whether or not its index knows it. The file itself is not written to. */
 export function salvageRows(path: string): Row[] {
+  const bytes = bytesPromised(path);
+  if (bytes <= statSync(path).size) return rowsOf(path);
+  const whole = `${path}.whole`;
+  try {
+    copyFileSync(path, whole);
+    if (existsSync(`${path}-wal`)) copyFileSync(`${path}-wal`, `${whole}-wal`);
+    truncateSync(whole, bytes);
+    return rowsOf(whole);
+  } finally {
+    for (const suffix of ["", "-wal", "-shm"]) rmSync(whole + suffix, { force: true });
+  }
+}
+
+/**
+ * How long the file says it is; SQLite refuses all of a file that has been cut off by a page or more.
+ * Page size at byte 16, pages at byte 28: https://www.sqlite.org/fileformat2.html#the_database_header.
+ */
+function bytesPromised(path: string): number {
+  const header = firstBytes(path, 32);
+  if (header.length < 32 || !header.toString("latin1").startsWith("SQLite format 3")) return 0;
+  const pageSize = header.readUInt16BE(16);
+  const bytes = (pageSize === 1 ? 65_536 : pageSize) * header.readUInt32BE(28);
+  return bytes <= MOST_BYTES ? bytes : 0;
+}
+
+function firstBytes(path: string, length: number): Buffer {
+  const bytes = Buffer.alloc(length);
+  const file = openSync(path, "r");
+  try {
+    return bytes.subarray(0, readSync(file, bytes, 0, length, 0));
+  } finally {
+    closeSync(file);
+  }
+}
+
+function rowsOf(path: string): Row[] {
   const database = new Database(path);
   try {
     const rows = new Map<number, Row>();

@@ -45,7 +45,25 @@ describe("the example", () => {
 });
 
 describe("a key at fault is named with its line, the value found and what is allowed", () => {
+  test("no tiers at all is one fault, not one for each class too", () => {
+    const said = refusalOf(withChange("tiers: [staff, class, guests]", "tiers: []")).message;
+    expect(said).toContain("tiers: [] is not allowed; allowed: at least 1 entry.");
+    expect(said).not.toContain("staffTier");
+  });
+
   test.each([
+    [
+      "a mount outside its dome",
+      "{ north: 0.1, east: 0, up: -0.2 }",
+      "{ north: 3, east: 0, up: 0 }",
+      'observatory.dome.mountOffsetMetres: {"north":3,"east":0,"up":0} is not allowed; allowed: mount and tube within the dome, less than 2.25 m from its centre together.',
+    ],
+    [
+      "a tube outside its dome",
+      "tubeOffsetMetres: 0 ",
+      "tubeOffsetMetres: 2.2 ",
+      "observatory.dome.tubeOffsetMetres: 2.2 is not allowed; allowed: mount and tube within the dome, less than 2.25 m from its centre together.",
+    ],
     [
       "too large",
       "latitudeDegrees: 42.5",

@@ -44,6 +44,21 @@ async function journalOf(count: number): Promise<void> {
 const numbers = (desk: Desk): number[] => [...desk.state.requests.keys()];
 const idsOf = async (desk: Desk): Promise<number[]> => (await all(desk.entries())).map(({ id }) => id);
 
+test.each([1, 3, 8])("a file cut off by %i pages gives back what is left of it", async (pages) => {
+  await journalOf(120);
+  const { size } = statSync(database);
+  truncateSync(database, size - pages * 4096 - 700);
+  const cut = readFileSync(database);
+  const desk = await open(folder);
+  const left = numbers(desk);
+  expect(left.length).toBeGreaterThan(20);
+  expect(left).toEqual([...new Set(left)].sort((a, b) => a - b));
+  expect(desk.reports[0]).toMatch(/could not be read; \d+ sound entries are in use/);
+  expect(readFileSync(join(folder, "journal.damaged-1.db"))).toEqual(cut);
+  expect((await ask(desk)).entry?.id).toBe(121);
+  expect(readdirSync(folder).filter((name) => /new|whole/.test(name))).toEqual([]);
+});
+
 describe("damaged rows", () => {
   test("a corrupt last entry is named and set aside; the others are in use and its id is not given again", async () => {
     await journalOf(5);
