@@ -36,6 +36,7 @@ export type LoadQuestion =
 
 /** A round trip to the platform from a school. */
 const LATENCY_MS = 40;
+const LONGEST_WAIT_MS = 15_000;
 
 const standIn = await startStandIn({ limits: PLATFORM_LIMITS, latencyMs: LATENCY_MS });
 const guild = standIn.world.addGuild("Evening Survey");
@@ -57,7 +58,7 @@ async function answer(question: LoadQuestion): Promise<void> {
     await load(question.load.students, question.load.withinMs);
     process.send?.({ loaded: true });
   } else if ("cancel" in question) {
-    await instructor.slash("cancel", { reason: "Cloud", all: "yes" }).settled;
+    await ended(instructor.slash("cancel", { reason: "Cloud", all: "yes" }));
     process.send?.({ cancelled: true });
   } else process.send?.({ report: report() });
 }
@@ -75,13 +76,22 @@ async function load(count: number, withinMs: Millis): Promise<void> {
 
 async function evening(student: Person, index: number): Promise<void> {
   const typed = ["m", "n", "c", "an", "j"][index % 5] as string;
-  const { choices } = await student.typeInto("request", "target", typed).settled;
+  const { choices } = await ended(student.typeInto("request", "target", typed));
   const choice = choices?.[index % 3];
   const target = String(choice?.value ?? "M31");
   const exposure = 5 + (index % 40);
-  await student.slash("request", { target, exposure, frames: 1 + (index % 3), anyway: "yes" }).settled;
-  if (index % 3 === 0) await student.slash("when").settled;
-  if (index % 10 === 0) await student.slash("queue").settled;
+  await ended(student.slash("request", { target, exposure, frames: 1 + (index % 3), anyway: "yes" }));
+  if (index % 3 === 0) await ended(student.slash("when"));
+  if (index % 10 === 0) await ended(student.slash("queue"));
+}
+
+/** People give up on an answer that never comes. */
+async function ended(interaction: Interaction): Promise<Interaction> {
+  let giveUp: NodeJS.Timeout | undefined;
+  const never = new Promise<Interaction>((done) => {
+    giveUp = setTimeout(() => done(interaction), LONGEST_WAIT_MS);
+  });
+  return Promise.race([interaction.settled, never]).finally(() => clearTimeout(giveUp));
 }
 
 function report(): LoadReport {

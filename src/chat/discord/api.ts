@@ -16,8 +16,8 @@ import type { Millis } from "../../base/units.js";
 import { explain } from "./errors.js";
 import { bodyOf, editOf, type Outgoing } from "./outgoing.js";
 
-/** An answer to an interaction that takes longer than this is sent once more: the person waits for three seconds at most. */
-const ANSWER_TIMEOUT: Millis = 1_200;
+/** An answer to an interaction that takes longer than this is sent once more; the platform waits for three seconds. */
+const ANSWER_TIMEOUT: Millis = 2_000;
 
 /** How an interaction is named towards the platform. */
 export interface InteractionKey {

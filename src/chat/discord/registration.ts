@@ -90,6 +90,7 @@ function optionBody(spec: OptionSpec, filters: readonly string[]): APIApplicatio
     case "date":
       return { ...base, type: Type.String, autocomplete: true };
     case "time":
+    case "clock":
       return { ...base, type: Type.String };
   }
 }
