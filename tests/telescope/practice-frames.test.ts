@@ -7,7 +7,7 @@ import type { Request } from "../../src/queue/request.js";
 import { decodeFits } from "../../src/telescope/fits.js";
 import { cloudMagnitudesAt, THICK_CLOUD } from "../../src/telescope/practice/cloud.js";
 import { openFrames } from "../../src/telescope/practice/frames.js";
-import type { FrameOrder } from "../../src/telescope/practice/link.js";
+import type { FrameOrder } from "../../src/telescope/practice/play-action.js";
 import { allReady, config, JUNE_NIGHT, m13, smallCamera } from "./practice-example.js";
 
 const small = { ...config, observatory: smallCamera(256) };

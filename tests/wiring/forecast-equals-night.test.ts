@@ -11,7 +11,8 @@ import { openMemoryDesk } from "../../src/journal/open-desk.js";
 import { CONFIGURED_OVERHEADS } from "../../src/observatory/observatory.js";
 import { RULE_NAMES, type RuleName } from "../../src/queue/request.js";
 import { nightNamed } from "../../src/sky/night.js";
-import { type FrameOrder, PracticeLink } from "../../src/telescope/practice/link.js";
+import { PracticeLink } from "../../src/telescope/practice/link.js";
+import type { FrameOrder } from "../../src/telescope/practice/play-action.js";
 import { openForecast } from "../../src/wiring/forecast-service.js";
 import { bodies, fixedTarget } from "../forecast/random-night.js";
 

@@ -8,7 +8,7 @@ import type { FrameRecord, Verdict } from "../../journal/events.js";
 import { nightOf } from "../../sky/night.js";
 import { cloudMagnitudesAt } from "./cloud.js";
 import type { FrameJob } from "./frame-files.js";
-import type { FrameOrder } from "./link.js";
+import type { FrameOrder } from "./play-action.js";
 
 export interface PracticeFrames {
   /**
