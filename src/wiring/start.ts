@@ -85,13 +85,14 @@ export async function assemble<C extends Clock>(
   link = parts.link(services, clock);
   const host = hostFor(services, log, folder);
   const surfaces = parts.surfaces(services);
+  // Before anyone can ask what it is doing.
+  await link.start({ desk, clock, config, forecast, dataFolder: folder, log });
   for (const surface of surfaces) await surface.start(host);
   const outbox = startOutbox({ desk, surfaces, clock, log });
   const explainer = new MoveExplainer({ desk, forecast, config, clock });
   const explainMove: ExplainMove = (move) => explainer.explain(move);
   const watch = watchEstimates({ desk, forecast, clock, config, log, explainMove });
   const schedule = runSchedule({ desk, clock, config, forecast, log });
-  await link.start({ desk, clock, config, forecast, dataFolder: folder, log });
 
   const stop = async (): Promise<void> => {
     await link.stop();
