@@ -132,6 +132,8 @@ function canBe(word: Word, spec: OptionSpec, command: CommandSpec): boolean {
       return readDuration(text, "seconds") !== null;
     case "choice":
       return spec === command.options[0] || (spec.choices ?? []).some((each) => each === text.toLowerCase());
+    case "clock":
+      return /^\d{1,2}(:\d{2})?(am|pm)?$/i.test(text);
     case "time":
     case "date":
       return looksLikeTime(text) || /^(tonight|today|tomorrow)$/i.test(text);

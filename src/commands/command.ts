@@ -15,6 +15,8 @@ export type OptionKind =
   | "text"
   /** A clock time today ("22:30") or a date and time. */
   | "time"
+  /** A clock time of no particular day, "21:00" or "9 pm". */
+  | "clock"
   /** "2026-12-04", "tonight", "tomorrow". */
   | "date";
 

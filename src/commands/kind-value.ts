@@ -20,6 +20,8 @@ export interface KindValue {
   readonly text: string;
   /** In the future. */
   readonly time: UtcMillis;
+  /** Minutes after midnight. */
+  readonly clock: number;
   /** Evening date of a night. */
   readonly date: string;
 }

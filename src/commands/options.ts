@@ -7,7 +7,7 @@ import { findPerson } from "./people.js";
 import { readDuration } from "./read-duration.js";
 import { readRequestNumber, whichRequest } from "./read-request.js";
 import { readFilter, readTarget } from "./read-sky.js";
-import { readDate, readTime } from "./read-time.js";
+import { readClock, readDate, readTime } from "./read-time.js";
 import type { Services } from "./services.js";
 import { nearest } from "./spelling.js";
 import { listed } from "./words.js";
@@ -36,6 +36,7 @@ const READERS: Readers = {
   text: (text) => text,
   time: (text, { services }) =>
     readTime(text, services.clock.now(), services.config.observatory.site.timeZone),
+  clock: (text) => readClock(text),
   date: (text, { services }) =>
     readDate(text, services.clock.now(), services.config.observatory.site.timeZone),
 };

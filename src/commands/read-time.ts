@@ -47,6 +47,21 @@ export function readTime(text: string, now: UtcMillis, timeZone: string): UtcMil
 }
 
 /**
+ * A clock time of no particular day, as minutes after midnight: "21:00", "9 pm", "21".
+ * @throws {Refusal} code "bad-time"
+ */
+export function readClock(text: string): number {
+  const match = CLOCK.exec(text.trim());
+  const hour = match ? hourOf(Number(match[1]), match[3]?.toLowerCase()) : null;
+  const minute = Number(match?.[2] ?? 0);
+  if (hour !== null && minute <= 59) return hour * 60 + minute;
+  throw new Refusal(
+    "bad-time",
+    `"${text.trim().slice(0, 40)}" is no clock time: type one such as 21:00 or 9 pm.`,
+  );
+}
+
+/**
  * The evening date of a night, "2026-12-04".
  * @throws {Refusal} codes "bad-date", "time-too-far"
  */

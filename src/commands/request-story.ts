@@ -58,7 +58,7 @@ function takenLines(request: Request, services: Services, now: UtcMillis): Phras
   const doing =
     status.requestNumber === request.number ? activityPhrase(status, now) : say`The telescope is on it.`;
   const done =
-    request.framesDone > 0 ? say`${count(request.framesDone, "frame")} of ${request.frames} done.` : null;
+    request.framesDone > 0 ? say`${request.framesDone} of ${count(request.frames, "frame")} done.` : null;
   return [say`${doing}${end}`, ...(done ? [done] : []), [`${capital(wishWords(request))}.`]];
 }
 

@@ -10,6 +10,7 @@ import { helpCommand } from "./each/help.js";
 import { hold } from "./each/hold.js";
 import { join } from "./each/join.js";
 import { mine } from "./each/mine.js";
+import { plan } from "./each/plan.js";
 import { queue } from "./each/queue.js";
 import { request } from "./each/request.js";
 import { results } from "./each/results.js";
@@ -43,6 +44,7 @@ export const commandTable: readonly CommandSpec[] = [
   equipment,
   hold,
   resume,
+  plan,
   session,
   cancel,
   undo,

@@ -3,6 +3,7 @@ import type { UtcMillis } from "../base/units.js";
 import type { OverheadFactors } from "../observatory/observatory.js";
 import type { Request, RuleName } from "../queue/request.js";
 import type { RunFigures } from "./compare.js";
+import type { ClassWish, Fitting } from "./fitting.js";
 import type { NightRun, NoTurn, Step, Turn } from "./night-run.js";
 import type { Precedence } from "./why-before.js";
 
@@ -43,6 +44,8 @@ export interface ForecastService {
   underRule(rule: RuleName): NightRun;
   /** What tonight's queue comes to under a rule; a hold without an end is taken to end now. */
   figuresUnder(rule: RuleName): RunFigures;
+  /** How many of these wishes, asked for in turn, would be done in a stretch of some night. */
+  fitting(wishes: readonly ClassWish[], fromUnixMs: UtcMillis, untilUnixMs: UtcMillis): Fitting;
   /** The learned multiples of the configured times that the forecast and the telescope's steps use now. */
   overheads(): OverheadFactors;
   /**

@@ -4,6 +4,7 @@ import type { Log } from "../base/log.js";
 import { MINUTE, type UtcMillis } from "../base/units.js";
 import type { Config } from "../config/config.js";
 import { figuresOf, type RunFigures } from "../forecast/compare.js";
+import { type ClassWish, type Fitting, fittingOf } from "../forecast/fitting.js";
 import type { Estimate, ForecastService } from "../forecast/forecast-service.js";
 import type { NightInput, NightRun, Step } from "../forecast/night-run.js";
 import { firstStep, playNight } from "../forecast/play-night.js";
@@ -44,12 +45,16 @@ export function openForecast(parts: ForecastParts): OpenForecast {
     whyBefore: (a, b) => live.whyBefore(a, b),
     underRule: (rule) => live.underRule(rule),
     figuresUnder: (rule) => live.figuresUnder(rule),
+    fitting: (wishes, fromUnixMs, untilUnixMs) => live.fitting(wishes, fromUnixMs, untilUnixMs),
     overheads: () => live.overheads(),
     settled: () => live.settled(),
     estimateIfAdded: (request) => live.estimateIfAdded(request),
     close: () => live.close(),
   };
 }
+
+/** Enough for a range of whole requests. */
+const FITTING_RUNS = 100;
 
 interface Known {
   readonly state: State;
@@ -115,6 +120,16 @@ class LiveForecast {
       return figuresOf(tonight.underRule(rule).run, tonight.input);
     const input = { ...tonight.input, rule, holdUntilUnixMs: null };
     return figuresOf(playNight(input), input);
+  }
+
+  fitting(wishes: readonly ClassWish[], fromUnixMs: UtcMillis, untilUnixMs: UtcMillis): Fitting {
+    const { desk, config, clock } = this.parts;
+    const { state } = desk;
+    return fittingOf(wishes, fromUnixMs, untilUnixMs, {
+      observatory: config.observatory,
+      beliefs: this.learning.beliefs(state, clock.now()),
+      options: { runs: FITTING_RUNS, seed: config.forecast.seed },
+    });
   }
 
   overheads(): OverheadFactors {
