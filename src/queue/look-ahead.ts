@@ -3,7 +3,8 @@
  *
  * It depends on the moment alone (what waits, how long it takes, how the sky will turn), never on how the
  * moment was reached. The method is our own; its constants were tuned on seeded nights of six seasons at
- * four latitudes, from half full to four times overfull.
+ * four latitudes, from half full to four times overfull, with all requests made before dusk and with most of
+ * them made in class.
  */
 import { HOUR, MINUTE, type Millis } from "../base/units.js";
 import { bestOfNight } from "./best-of-night.js";
@@ -17,13 +18,15 @@ const CHANCES = [0.42, 0.36, 0.18, 0.04] as const;
 /** The expected delay is this share of the tier's backlog, at most an hour. */
 const DELAY_SHARE = 0.25;
 const LONGEST_DELAY: Millis = HOUR;
-/** No request is worth more airmass than this, about that of an altitude of 19°. */
-const LARGEST_WORTH = 3;
+/** No request is worth more airmass than this, that of an altitude of 26°: below it, a setting target is let go. */
+const LARGEST_WORTH = 2.3;
 /** The worth beyond airmass 1, from that of the last request that fits. */
 const WORTH_STRETCH = 1.8;
 const WORTH_MARGIN = 0.025;
 /** Price of a mean action's time, as a share of the worth beyond airmass 1. */
-const TIME_SHARE = 0.03;
+const TIME_SHARE = 0.06;
+/** Low targets count so much more against themselves: requests still to come will use the time better. */
+const LOWNESS = 0.3;
 /** Steps in which the backlog is counted by airmass, finer near the zenith: 1.014 to 3.2. */
 const LEVELS = Float64Array.from({ length: 16 }, (_, step) => 1 + 0.014 * 1.4 ** step);
 
@@ -66,7 +69,7 @@ export class LookAhead {
 
   /**
    * How much airmass is gained by observing a group now rather than later: the mean over the likely
-   * delays, where a closed window counts as the worth, less the airmass now.
+   * delays, where a closed window counts as the worth, less the airmass now (which weighs a little more).
    */
   gain(group: number): number {
     const { sky, windows } = this.moment;
@@ -77,7 +80,7 @@ export class LookAhead {
       const airmass = open ? Math.min(this.worth, roughAirmass(sky.sine(group, instant))) : this.worth;
       later += CHANCES[index]! * airmass;
     }
-    return later - roughAirmass(this.moment.sinAltitude(group));
+    return later - (1 + LOWNESS) * roughAirmass(this.moment.sinAltitude(group));
   }
 
   /** The least that any row of a group can cost. */
