@@ -58,12 +58,25 @@ export function startClassmates(parts: ClassmatesParts, duskUnixMs: UtcMillis): 
         home,
         `practice:${night.date}:${student.id}:${round}`,
       );
-      callOffs.push(clock.at(Math.round(askUnixMs), () => void run(call)));
+      callOffs.push(clock.at(Math.round(askUnixMs), () => void askOrJoin(call, run)));
     });
   }
   return () => {
     for (const callOff of callOffs) callOff();
   };
+}
+
+/** Asks; where a classmate has asked for the same frames, joins them as the answer offers. */
+async function askOrJoin(call: Call, run: ClassmatesParts["run"]): Promise<void> {
+  const { actions = [] } = await run(call);
+  const offer = actions.map(({ command }) => /^\/join (\d+)$/.exec(command)).find((match) => match !== null);
+  if (!offer) return;
+  await run({
+    ...call,
+    command: "join",
+    options: { request: Number(offer[1]) },
+    onceKey: `${call.onceKey}:join`,
+  });
 }
 
 /** Bright, well-known targets that stay up for at least an hour from dusk. */

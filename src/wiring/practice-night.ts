@@ -1,5 +1,6 @@
 /** Where the practice clock starts, and how it skips daylight. */
-import type { UtcMillis } from "../base/units.js";
+import type { CallOff, ScaledClock } from "../base/clock.js";
+import { MINUTE, type UtcMillis } from "../base/units.js";
 import { darkHours } from "../notices/darkness.js";
 import type { Observatory } from "../observatory/observatory.js";
 import { type Night, nightOf } from "../sky/night.js";
@@ -39,4 +40,42 @@ export function skipDaylight(unixMs: UtcMillis, observatory: Observatory): UtcMi
   if (unixMs <= hours.dawnUnixMs) return null;
   const next = nightOf(night.endUnixMs, observatory.site.timeZone);
   return duskAndDawn(next, observatory).duskUnixMs;
+}
+
+export interface DaylightWatch {
+  readonly clock: Pick<ScaledClock, "now" | "at" | "jumpTo">;
+  readonly observatory: Observatory;
+  /** Whether the telescope has nothing under way. */
+  readonly isIdle: () => boolean;
+  /** Called at dusk; the watch is over then. */
+  readonly onEvening: () => void;
+}
+
+const LOOK_EVERY = 10 * MINUTE;
+/** Long enough for what is due at noon. */
+const NOON_STAY = 2 * MINUTE;
+
+/**
+ * In daylight an idle telescope has nothing to wait for but noon, when what waits is told its new estimate, and
+ * dusk: the clock is moved on to each.
+ */
+export function watchForDaylight({ clock, observatory, isIdle, onEvening }: DaylightWatch): CallOff {
+  let callOff: CallOff = () => {};
+  const lookAt = (unixMs: UtcMillis): void => {
+    callOff = clock.at(unixMs, look);
+  };
+  const look = (): void => {
+    const now = clock.now();
+    const noon = nightOf(now, observatory.site.timeZone).endUnixMs;
+    const dusk = skipDaylight(now, observatory);
+    if (dusk === null || !isIdle()) {
+      lookAt(now + LOOK_EVERY);
+      return;
+    }
+    clock.jumpTo(Math.min(noon, dusk));
+    if (noon < dusk) lookAt(noon + NOON_STAY);
+    else onEvening();
+  };
+  lookAt(clock.now() + LOOK_EVERY);
+  return () => callOff();
 }

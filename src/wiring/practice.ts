@@ -1,11 +1,10 @@
 /** The practice observatory as a whole: its link, the invented class, and daylight skipped. */
 import type { CallOff, ScaledClock } from "../base/clock.js";
-import { MINUTE } from "../base/units.js";
 import type { Config } from "../config/config.js";
 import { openFrames } from "../telescope/practice/frames.js";
 import { PracticeLink } from "../telescope/practice/link.js";
 import { startClassmates } from "./classmates.js";
-import { skipDaylight } from "./practice-night.js";
+import { watchForDaylight } from "./practice-night.js";
 import type { Running } from "./start.js";
 
 export interface Practice {
@@ -32,7 +31,14 @@ export function startPractice(config: Config, folder: string): Practice {
       const evening = (): void => {
         callOffAll();
         callOffs.push(beginEvening(running, config, except));
-        callOffs.push(watchForDaylight(running, config, evening));
+        callOffs.push(
+          watchForDaylight({
+            clock: running.clock,
+            observatory: config.observatory,
+            isIdle: () => running.services.desk.state.taken === null,
+            onEvening: evening,
+          }),
+        );
       };
       evening();
     },
@@ -48,22 +54,4 @@ function beginEvening(running: Running, config: Config, except: string): CallOff
   const { services, host, clock } = running;
   const parts = { config, catalogue: services.catalogue, clock, run: host.run, except };
   return startClassmates({ ...parts, home: { surface: "terminal", channel: "main" } }, clock.now());
-}
-
-/** Looks every ten practice minutes; an idle telescope in daylight has nothing to wait for but dusk. */
-function watchForDaylight(running: Running, config: Config, onEvening: () => void): CallOff {
-  const clock: ScaledClock = running.clock;
-  let callOff: CallOff = () => {};
-  const look = (): void => {
-    const dusk = skipDaylight(clock.now(), config.observatory);
-    const idle = running.services.desk.state.taken === null;
-    if (dusk !== null && idle) {
-      clock.jumpTo(dusk);
-      onEvening();
-    } else {
-      callOff = clock.at(clock.now() + 10 * MINUTE, look);
-    }
-  };
-  callOff = clock.at(clock.now() + 10 * MINUTE, look);
-  return () => callOff();
 }

@@ -150,7 +150,7 @@ describe("other news of a request", () => {
       from + 14 * MINUTE,
       "two staff requests came in",
       "starts later",
-      "now about 20:24, 14 min later than you were told: two staff requests came in.",
+      "Now about 20:24, 14 min later than you were told: two staff requests came in.",
     ],
     [
       "earlier",
@@ -158,10 +158,10 @@ describe("other news of a request", () => {
       from,
       null,
       "starts earlier",
-      "now about 20:10, 1 h earlier than you were told.",
+      "Now about 20:10, 1 h earlier than you were told.",
     ],
-    ["away", from, null, null, "not tonight", "no turn tonight. It stays in the queue."],
-    ["in", null, from, "the hold is over", "has a time tonight", "now about 20:10: the hold is over."],
+    ["away", from, null, null, "not tonight", "No turn tonight. It stays in the queue."],
+    ["in", null, from, "the hold is over", "has a time tonight", "Now about 20:10: the hold is over."],
   ])(
     "moved %s: the new time, the shift, the cause",
     async (_, fromUnixMs, startUnixMs, because, title, line) => {

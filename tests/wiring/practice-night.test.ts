@@ -4,7 +4,7 @@ import { DAY, HOUR, MINUTE } from "../../src/base/units.js";
 import { loadConfig } from "../../src/config/load.js";
 import { nightNamed } from "../../src/sky/night.js";
 import { sunAltitudeDegrees } from "../../src/sky/places.js";
-import { practiceStart, skipDaylight } from "../../src/wiring/practice-night.js";
+import { practiceStart, skipDaylight, watchForDaylight } from "../../src/wiring/practice-night.js";
 
 const { observatory } = loadConfig("config/tern-hollow.yaml");
 const { site } = observatory;
@@ -42,4 +42,59 @@ test("daylight is skipped to the next dusk, darkness is not skipped", () => {
   expect(skipDaylight(noon + HOUR, observatory)).toBe(dusk);
   expect(skipDaylight(dusk + 4 * HOUR, observatory)).toBeNull();
   expect(skipDaylight(noon + 21 * HOUR, observatory)).toBe(practiceStart(noon + DAY, 0, observatory));
+});
+
+describe("An idle practice telescope by day", () => {
+  /** A clock that is where it was last moved to, and what is to happen next. */
+  function daylight(startUnixMs: number, isIdle = () => true) {
+    let now = startUnixMs;
+    let next: { unixMs: number; action: () => void } | null = null;
+    const moves: number[] = [];
+    let evenings = 0;
+    watchForDaylight({
+      observatory,
+      isIdle,
+      onEvening: () => evenings++,
+      clock: {
+        now: () => now,
+        at: (unixMs, action) => {
+          next = { unixMs, action };
+          return () => {};
+        },
+        jumpTo: (unixMs) => {
+          now = unixMs;
+          moves.push(unixMs);
+        },
+      },
+    });
+    return {
+      moves,
+      evenings: () => evenings,
+      step: () => {
+        if (!next) return;
+        now = Math.max(now, next.unixMs);
+        next.action();
+      },
+    };
+  }
+
+  const night = nightNamed("2026-11-24", observatory.site.timeZone);
+  const dusk = skipDaylight(night.endUnixMs, observatory);
+
+  test("stops at noon, so that what carries over is told its new estimate, and goes on to dusk", () => {
+    const day = daylight(night.endUnixMs - 4 * HOUR);
+    day.step();
+    expect(day.moves).toEqual([night.endUnixMs]);
+    expect(day.evenings()).toBe(0);
+    day.step();
+    expect(day.moves).toEqual([night.endUnixMs, dusk]);
+    expect(day.evenings()).toBe(1);
+  });
+
+  test("waits while something is under way", () => {
+    const day = daylight(night.endUnixMs - 4 * HOUR, () => false);
+    day.step();
+    day.step();
+    expect(day.moves).toEqual([]);
+  });
 });

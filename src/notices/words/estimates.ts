@@ -29,7 +29,7 @@ export function movedTelling(
     return {
       kind: "moved",
       title: `${requestName(only.request)}: ${shiftWords(only.move)}`,
-      lines: [moveLine(only.move, atUnixMs)],
+      lines: [sentence(moveLine(only.move, atUnixMs))],
       actions: [whenAction(only.request, readers.length === 1 ? (readers[0] as PersonId) : null)],
     };
   }
@@ -56,6 +56,12 @@ function shiftWords({ fromUnixMs, startUnixMs }: EstimateMove): string {
   if (startUnixMs === null) return "not tonight";
   if (fromUnixMs === null) return "has a time tonight";
   return startUnixMs > fromUnixMs ? "starts later" : "starts earlier";
+}
+
+function sentence([first, ...rest]: Phrase): Phrase {
+  return typeof first === "string"
+    ? [first.charAt(0).toUpperCase() + first.slice(1), ...rest]
+    : [first ?? "", ...rest];
 }
 
 /** "now about 22:10, 14 min later: two staff requests came in." */
