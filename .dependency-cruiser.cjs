@@ -70,6 +70,18 @@ module.exports = {
       ],
       "surfaces never import links",
     ),
+    only(
+      "backtest",
+      ["base", "sky", "observatory", "queue", "forecast", "config"],
+      "the backtest sees what the forecast sees, and the truth",
+    ),
+    {
+      name: "truth-apart",
+      severity: "error",
+      comment: "the truth model shares no code with the forecast that it judges",
+      from: { path: "^src/backtest/truth/" },
+      to: { path: "^src/(forecast|backtest/(?!truth/))" },
+    },
     {
       name: "adapters-apart",
       severity: "error",

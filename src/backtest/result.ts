@@ -9,6 +9,7 @@ export interface RuleResult {
   readonly fullNights: number;
   readonly completed: number;
   readonly completedPerNight: number;
+  /** Mean over the nights of each night's mean: a rule that does more in a poor place is not blamed for the place. */
   readonly meanAirmass: number;
   readonly staffCompleted: number;
   /** Of the staff requests that started, from asking or dusk. */
@@ -44,7 +45,7 @@ function ruleResult(nights: readonly RuleNight[]): RuleResult {
     fullNights: nights.length,
     completed,
     completedPerNight: completed / nights.length,
-    meanAirmass: mean(nights.flatMap(({ airmasses }) => airmasses)),
+    meanAirmass: mean(nights.flatMap(({ airmasses }) => (airmasses.length > 0 ? [mean(airmasses)] : []))),
     staffCompleted: nights.reduce((sum, night) => sum + night.staffCompleted, 0),
     staffMeanWaitMinutes: mean(nights.flatMap(({ staffWaitMs }) => staffWaitMs)) / MINUTE,
   };
