@@ -2,9 +2,9 @@
 import { availableParallelism } from "node:os";
 import { Piscina } from "piscina";
 import type { Config } from "../config/config.js";
+import type { Task, TaskResult } from "./backtest-worker.js";
 import { type Result, resultOf } from "./result.js";
 import type { Truth } from "./truth/parameters.js";
-import type { Task, TaskResult } from "./worker.js";
 
 export interface BacktestWish {
   readonly truth: Truth;
@@ -38,7 +38,7 @@ export function gather(nights: number, results: readonly TaskResult[]): Result {
 /** Plays everything; the same wish gives the same result, however many cores there are. */
 export async function runBacktest(wish: BacktestWish): Promise<Result> {
   const pool = new Piscina<Task, TaskResult>({
-    filename: new URL("./worker.js", import.meta.url).href,
+    filename: new URL("./backtest-worker.js", import.meta.url).href,
     maxThreads: availableParallelism(),
   });
   try {
