@@ -1,16 +1,18 @@
 /** Remembers which estimate a person was told, so that they hear of it when it moves. */
-import { Refusal } from "../base/refusal.js";
 import { MINUTE } from "../base/units.js";
 import type { Estimate } from "../forecast/forecast-service.js";
 import type { Services } from "./services.js";
 
-/** Journals what was told unless it is the same to the minute. A full disk must not keep the answer back. */
-export async function rememberTold(estimates: readonly Estimate[], { desk }: Services): Promise<void> {
+/**
+ * Journals what was told unless it is the same to the minute. The answer does not wait for it: the disk is asked
+ * after the answer's own entry, and a full one must not keep the answer back.
+ */
+export function rememberTold(estimates: readonly Estimate[], { desk, log }: Services): void {
   const fresh = estimates
     .filter(({ place }) => place !== 0)
     .map(({ number, startUnixMs }) => ({ number, startUnixMs }));
-  try {
-    await desk.act(
+  desk
+    .act(
       (state) => {
         const told = fresh.filter(
           ({ number, startUnixMs }) =>
@@ -19,10 +21,8 @@ export async function rememberTold(estimates: readonly Estimate[], { desk }: Ser
         return told.length === 0 ? [] : [{ type: "estimates.told", estimates: told }];
       },
       { by: "schedule" },
-    );
-  } catch (error) {
-    if (!(error instanceof Refusal)) throw error;
-  }
+    )
+    .catch((error: unknown) => log?.warn({ err: error }, "an estimate that was told could not be stored"));
 }
 
 function sameMinute(told: number | null | undefined, start: number | null): boolean {

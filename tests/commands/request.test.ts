@@ -145,6 +145,8 @@ describe("The answer", () => {
   it("remembers which start was told, so that a later move is noticed", async () => {
     const world = openWorld();
     await world.type("/request M31 clear 20 3");
+    // What was told is stored behind the answer; acts are done in the order of asking.
+    await world.services.desk.act(() => [], { by: "test" });
     expect(world.services.desk.state.told.get(1)).toBe(local("2026-11-25T20:00"));
   });
 });

@@ -26,7 +26,7 @@ export const join = defineCommand({
     });
     const request = requestOf(services.desk.state, values.request);
     const estimate = services.forecast.estimate(request.number);
-    if (estimate) await rememberTold([estimate], services);
+    if (estimate) rememberTold([estimate], services);
     return {
       tone: "done",
       title: `${label(request)}: joined${estimate ? `, ${placeWords(estimate)}` : ""}`,

@@ -115,7 +115,7 @@ async function answerFor(ask: RequestAsk, made: Request): Promise<Reply> {
   const now = services.clock.now();
   const estimate = services.forecast.estimate(made.number);
   if (!estimate) return alreadyOver(made);
-  await rememberTold([estimate], services);
+  rememberTold([estimate], services);
   const warnings = warningsFor(made, estimate.turn?.exposingUnixMs ?? null, now, services);
   const assumed = assumedIn(values, made);
   return {

@@ -72,7 +72,7 @@ async function waitingAnswer(
 ): Promise<Reply> {
   const estimate = services.forecast.estimate(request.number);
   if (!estimate) return storyOf(request, services, now);
-  if (isMine(request, call.asker.id)) await rememberTold([estimate], services);
+  if (isMine(request, call.asker.id)) rememberTold([estimate], services);
   const hold = holdPhrase(services, now);
   const { rule } = services.desk.state;
   return {
