@@ -7,6 +7,12 @@ import { withoutTurn } from "./without-turn.js";
 
 /** Plays the rest of the night: every waiting request gets a turn or a reason why not. */
 export function playNight(input: NightInput): NightRun {
+  const whole = nightInSlices(input, Number.POSITIVE_INFINITY).next();
+  return whole.value as NightRun;
+}
+
+/** The same with a pause after every so many turns, so that a long queue keeps nobody waiting. */
+export function* nightInSlices(input: NightInput, turnsPerSlice: number): Generator<undefined, NightRun> {
   const turns: Turn[] = [];
   const engine = new NightEngine(input);
   for (let unixMs = startOf(input); unixMs < input.untilUnixMs; ) {
@@ -15,6 +21,7 @@ export function playNight(input: NightInput): NightRun {
     else {
       const turn = engine.take(row);
       turns.push(turn);
+      if (turns.length % turnsPerSlice === 0) yield;
       unixMs = openFrom(turn.freeUnixMs, input);
     }
   }

@@ -6,15 +6,22 @@ import { Outlook } from "./outlook.js";
 import { playNight } from "./play-night.js";
 
 export class Tonight {
-  readonly run: NightRun;
   private readonly places: ReadonlyMap<number, number>;
   private readonly others = new Map<RuleName, Tonight>();
   private outlook: Outlook | null = null;
   private inOrder: readonly Estimate[] | null = null;
 
-  constructor(readonly input: NightInput) {
-    this.run = playNight(input);
+  /** @param run of this input, where it has been played already */
+  constructor(
+    readonly input: NightInput,
+    readonly run: NightRun = playNight(input),
+  ) {
     this.places = new Map(this.run.turns.map((turn, index) => [turn.number, index]));
+  }
+
+  /** Whether a request waits in this night. */
+  has(number: number): boolean {
+    return this.places.has(number) || this.run.withoutTurn.has(number);
   }
 
   /** Looks through the week to come when there is no turn tonight; null for a number that does not wait. */

@@ -1,7 +1,7 @@
 /** The forecast that commands ask: worked out once for each state and minute, from the desk's state. */
 import type { Clock } from "../base/clock.js";
 import type { Log } from "../base/log.js";
-import { MINUTE, type UtcMillis } from "../base/units.js";
+import type { UtcMillis } from "../base/units.js";
 import type { Config } from "../config/config.js";
 import { figuresOf, type RunFigures } from "../forecast/compare.js";
 import { type ClassWish, type Fitting, fittingOf } from "../forecast/fitting.js";
@@ -9,15 +9,15 @@ import type { Estimate, ForecastService } from "../forecast/forecast-service.js"
 import type { NightInput, NightRun, Step } from "../forecast/night-run.js";
 import { firstStep, playNight } from "../forecast/play-night.js";
 import type { SpreadPool } from "../forecast/pool.js";
-import { Tonight } from "../forecast/tonight.js";
+import type { Tonight } from "../forecast/tonight.js";
 import { type Precedence, whyBefore } from "../forecast/why-before.js";
 import type { Desk } from "../journal/desk.js";
-import type { State } from "../journal/state.js";
 import type { OverheadFactors } from "../observatory/observatory.js";
 import type { Request, RuleName } from "../queue/request.js";
 import { Learning } from "./learning.js";
 import { LiveSpread } from "./live-spread.js";
 import { nightInput } from "./night-input.js";
+import { NightKeeper } from "./night-keeper.js";
 import { ScoreKeeper } from "./score-keeper.js";
 
 export interface ForecastParts {
@@ -56,18 +56,11 @@ export function openForecast(parts: ForecastParts): OpenForecast {
 /** Enough for a range of whole requests. */
 const FITTING_RUNS = 100;
 
-interface Known {
-  readonly state: State;
-  readonly entry: number;
-  readonly minute: number;
-  readonly tonight: Tonight;
-}
-
 class LiveForecast {
   private readonly learning: Learning;
   private readonly spread: LiveSpread | null;
   private readonly scores: ScoreKeeper | null;
-  private known: Known | null = null;
+  private readonly nights: NightKeeper;
 
   constructor(private readonly parts: ForecastParts) {
     const { config, desk, pool, log } = parts;
@@ -83,6 +76,12 @@ class LiveForecast {
           onSpread: ({ ranges }, madeUnixMs) => scores?.remember(ranges, madeUnixMs),
         })
       : null;
+    this.nights = new NightKeeper({
+      state: () => desk.state,
+      clock: parts.clock,
+      input: (atUnixMs) => this.input(atUnixMs),
+      onNight: (tonight) => this.spread?.follow(tonight, desk.state),
+    });
   }
 
   central(): NightRun {
@@ -90,16 +89,20 @@ class LiveForecast {
   }
 
   estimate(number: number): Estimate | null {
-    const { taken } = this.parts.desk.state;
+    const { taken, waiting } = this.parts.desk.state;
     if (taken?.number === number) return observing(number, taken.takenUnixMs);
-    const tonight = this.tonight();
+    if (!waiting.has(number)) return null;
+    const tonight = this.tonight(number);
     const estimate = tonight.estimate(number);
     return estimate && this.refined(estimate, tonight);
   }
 
   order(): readonly Estimate[] {
     const tonight = this.tonight();
-    return tonight.order().map((estimate) => this.refined(estimate, tonight));
+    const { waiting } = this.parts.desk.state;
+    return tonight
+      .order()
+      .flatMap((estimate) => (waiting.has(estimate.number) ? [this.refined(estimate, tonight)] : []));
   }
 
   nextStep(atUnixMs: UtcMillis = this.parts.clock.now()): Step {
@@ -138,6 +141,7 @@ class LiveForecast {
 
   async settled(): Promise<void> {
     this.tonight();
+    await this.nights.settled();
     await this.spread?.settled();
   }
 
@@ -148,22 +152,13 @@ class LiveForecast {
   }
 
   async close(): Promise<void> {
+    this.nights.stop();
     this.scores?.stop();
     await this.parts.pool?.close();
   }
 
-  private tonight(): Tonight {
-    const { desk, clock } = this.parts;
-    const { state } = desk;
-    const nowUnixMs = clock.now();
-    const minute = Math.floor(nowUnixMs / MINUTE);
-    const entry = state.lastEntryId;
-    const { known } = this;
-    if (known?.state === state && known.entry === entry && known.minute === minute) return known.tonight;
-    const tonight = new Tonight(this.input(nowUnixMs));
-    this.known = { state, entry, minute, tonight };
-    this.spread?.follow(tonight, state);
-    return tonight;
+  private tonight(number?: number): Tonight {
+    return this.nights.tonight(number);
   }
 
   private input(atUnixMs: UtcMillis): NightInput {
