@@ -54,7 +54,7 @@ export function deciderClause(decider: Decider, { tiers, now }: ReasonContext): 
     case "turn":
       return say`its owner has had ${count(decider.taken, "turn")} tonight against ${count(decider.otherTaken, "turn")}`;
     case "plan":
-      return say`the night's plan comes out better with it first, ${decider.score.toFixed(2)} against ${decider.otherScore.toFixed(2)}`;
+      return say`the night's plan scores better with it first, ${signed(decider.score)} against ${signed(decider.otherScore)}`;
     case "window":
       return decider.opensUnixMs === null
         ? say`the other can no longer be observed then`
@@ -122,6 +122,10 @@ function heights(altitude: number, other: number): string {
   const words = (value: number): string => `${value.toFixed(digits)}°`;
   const air = (value: number): string => airmassWords(airmassAtTrue(value));
   return `${words(altitude)} (airmass ${air(altitude)}) against ${words(other)} (${air(other)})`;
+}
+
+function signed(score: number): string {
+  return score.toFixed(2).replace("-", "−");
 }
 
 function tierName(tiers: readonly string[], index: number): string {

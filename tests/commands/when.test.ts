@@ -300,7 +300,7 @@ describe("A deciding number in words", () => {
     [{ by: "turn", taken: 1, otherTaken: 2 }, "its owner has had 1 turn tonight against 2 turns"],
     [
       { by: "plan", score: 1.234, otherScore: 1.1 },
-      "the night's plan comes out better with it first, 1.23 against 1.10",
+      "the night's plan scores better with it first, 1.23 against 1.10",
     ],
     [{ by: "only" }, "nothing else could be observed then"],
   ])("%j", (decider, words) => {

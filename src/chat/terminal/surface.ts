@@ -6,6 +6,7 @@ import type { Readable, Writable } from "node:stream";
 import { Refusal } from "../../base/refusal.js";
 import type { Asker } from "../../commands/command.js";
 import type { Reply } from "../../commands/reply.js";
+import { commandTable } from "../../commands/table.js";
 import type { Address } from "../../queue/request.js";
 import type { Delivery, Parcel, Surface, SurfaceHost } from "../surface.js";
 import { noticeText, replyText } from "./render.js";
@@ -32,6 +33,13 @@ export interface TerminalOptions {
 export const TERMINAL = "terminal";
 const HOME: Address = { surface: TERMINAL, channel: "main" };
 
+/** What the tab key adds: command names. */
+function completions(line: string): [found: string[], typed: string] {
+  const names = [...commandTable.map(({ name }) => name), "as", "quit"].map((name) => `/${name} `);
+  const found = /^\/\S*$/.test(line) ? names.filter((name) => name.startsWith(line.toLowerCase())) : [];
+  return [found, line];
+}
+
 export class TerminalSurface implements Surface {
   readonly name = TERMINAL;
   readonly merges = false;
@@ -53,7 +61,13 @@ export class TerminalSurface implements Surface {
     this.shown = new ShownLog(join(host.dataFolder, "terminal", "shown.log"));
     await host.welcome(this.asker, HOME);
     const { input, output, interactive } = this.options;
-    this.reader = createInterface({ input, output, terminal: interactive, prompt: this.prompt() });
+    this.reader = createInterface({
+      input,
+      output,
+      terminal: interactive,
+      prompt: this.prompt(),
+      completer: completions,
+    });
     this.reader.on("line", (line) => {
       this.work = this.work.then(() => {
         this.answering = this.answer(line).catch((error) => this.complain(error));

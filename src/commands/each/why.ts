@@ -111,10 +111,10 @@ function tableOf(
   now: UtcMillis,
 ): NonNullable<Reply["table"]> {
   const context = { tiers: config.tiers, now };
-  const name = (number: number): string => capital(seenLabel(desk.state.requests.get(number), asker.classId));
+  const name = (number: number): string => seenLabel(desk.state.requests.get(number), asker.classId);
   const row = (turn: Turn): Phrase[] => [
     [timeFrom(turn.takenUnixMs, now)],
-    [name(turn.number)],
+    [capital(name(turn.number))],
     [`${degrees(turn.altitudeDegrees)}, airmass ${airmassWords(turn.airmass)}`],
     turn.aheadOf === null
       ? turnClause(turn, context)
