@@ -1,7 +1,8 @@
 /** Truth nights made by hand: nothing happens in them that a test has not asked for. */
-import { HOUR, type UtcMillis } from "../../src/base/units.js";
-import type { Watcher } from "../../src/backtest/watcher.js";
+
 import type { TruthNight } from "../../src/backtest/truth/night.js";
+import type { Watcher } from "../../src/backtest/watcher.js";
+import { HOUR, type UtcMillis } from "../../src/base/units.js";
 import { CONFIGURED_OVERHEADS, type Observatory } from "../../src/observatory/observatory.js";
 import type { Request } from "../../src/queue/request.js";
 import { nightNamed } from "../../src/sky/night.js";

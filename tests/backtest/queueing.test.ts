@@ -1,6 +1,7 @@
 /** The simulator against queueing theory: with one target and no sky in the way it is a textbook queue. */
 import { describe, expect, it } from "vitest";
 import { playTruth } from "../../src/backtest/play.js";
+import { pickByWeight } from "../../src/backtest/truth/draws.js";
 import { type Random, seededRandom } from "../../src/base/random.js";
 import { SECOND } from "../../src/base/units.js";
 import type { Request } from "../../src/queue/request.js";
@@ -33,16 +34,16 @@ const constant: Service = () => SERVICE_SECONDS;
 function customers(streams: readonly Stream[], service: Service, seed: number): Request[] {
   const random = seededRandom(seed);
   const perSecond = streams.reduce((sum, stream) => sum + stream.perSecond, 0);
+  const weighted = streams.map((stream) => ({ ...stream, weight: stream.perSecond }));
   let askedUnixMs = nightNamed(DATE, "Etc/UTC").startUnixMs;
   return Array.from({ length: CUSTOMERS }, (_, index) => {
     askedUnixMs += random.exponential(SECOND / perSecond);
-    let share = random.uniform() * perSecond;
-    const stream = streams.find((each) => (share -= each.perSecond) < 0) ?? streams[0];
+    const stream = pickByWeight(weighted, random);
     return request(index + 1, target, {
       askedUnixMs: Math.round(askedUnixMs),
       exposureSeconds: Math.max(0.001, service(random)),
       filter: "clear",
-      tier: stream?.tier ?? 0,
+      tier: stream.tier,
     });
   });
 }

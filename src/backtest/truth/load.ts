@@ -5,17 +5,24 @@ import type { z } from "zod";
 import { Refusal } from "../../base/refusal.js";
 import { type Truth, truthSchema } from "./parameters.js";
 
-/** The parameters as shipped, with what `path` changes in them (null: nothing). @throws {Refusal} */
+/**
+ * The parameters as shipped, with what the file `path` changes in them (null: nothing).
+ * @throws {Refusal} code "truth-unreadable" or "truth-invalid", naming key, value and what is allowed
+ */
 export function loadTruth(path: string | null): Truth {
-  const standard = parse(readFileSync(new URL("./default.yaml", import.meta.url), "utf8")) as unknown;
-  if (path === null) return truthSchema.parse(standard);
-  return checked(over(standard, readYaml(path)), path);
+  return path === null ? truthSchema.parse(standard()) : truthWith(readYaml(path), path);
 }
 
-/** Checks changes to the parameters as shipped; `source` names them in messages. @throws {Refusal} code "truth-invalid" */
+/** The parameters as shipped, with `changes`; `source` names them in messages. @throws {Refusal} as `loadTruth` */
 export function truthWith(changes: unknown, source: string): Truth {
-  const standard = parse(readFileSync(new URL("./default.yaml", import.meta.url), "utf8")) as unknown;
-  return checked(over(standard, changes), source);
+  const value = over(standard(), changes);
+  const result = truthSchema.safeParse(value);
+  if (result.success) return result.data;
+  throw new Refusal("truth-invalid", `${source}: ${sentenceFor(result.error.issues[0]!, value)}`);
+}
+
+function standard(): unknown {
+  return parse(readFileSync(new URL("./default.yaml", import.meta.url), "utf8"));
 }
 
 function readYaml(path: string): unknown {
@@ -27,23 +34,17 @@ function readYaml(path: string): unknown {
     throw new Refusal("truth-unreadable", sentence, { cause: error });
   }
   try {
-    return parse(text) as unknown;
+    return (parse(text) ?? {}) as unknown;
   } catch (error) {
     const what = ((error as Error).message.split("\n")[0] as string).replace(/:?$/, "");
     throw new Refusal("truth-unreadable", `${path} is not valid YAML: ${what}.`, { cause: error });
   }
 }
 
-function checked(value: unknown, source: string): Truth {
-  const result = truthSchema.safeParse(value);
-  if (result.success) return result.data;
-  throw new Refusal("truth-invalid", `${source}: ${sentenceFor(result.error.issues[0]!, value)}`);
-}
-
 function sentenceFor(issue: z.core.$ZodIssue, value: unknown): string {
-  const key = issue.path.join(".") || "the file";
+  const key = nameOf(issue.path) || "the file";
   if (issue.code === "unrecognized_keys") {
-    const unknown = [...issue.path, issue.keys[0] as string].join(".");
+    const unknown = nameOf([...issue.path, issue.keys[0] as string]);
     const possible = Object.keys(standardAt(issue.path) ?? {});
     return `there is no key ${unknown}; possible here: ${possible.join(", ")}.`;
   }
@@ -52,9 +53,19 @@ function sentenceFor(issue: z.core.$ZodIssue, value: unknown): string {
   return `${key} ${shown}; allowed: ${allowed(issue)}.`;
 }
 
+/** Entries of a list are counted from 1. */
+function nameOf(path: readonly PropertyKey[]): string {
+  return path.map((step) => (typeof step === "number" ? step + 1 : String(step))).join(".");
+}
+
 function allowed(issue: z.core.$ZodIssue): string {
-  if (issue.code === "too_small") return `${issue.inclusive ? "at least" : "more than"} ${issue.minimum}`;
-  if (issue.code === "too_big") return `${issue.inclusive ? "at most" : "less than"} ${issue.maximum}`;
+  const counted =
+    "origin" in issue &&
+    (issue.origin === "array" ? " entries" : issue.origin === "string" ? " letters" : "");
+  if (issue.code === "too_small")
+    return `${issue.inclusive ? "at least" : "more than"} ${issue.minimum}${counted || ""}`;
+  if (issue.code === "too_big")
+    return `${issue.inclusive ? "at most" : "less than"} ${issue.maximum}${counted || ""}`;
   if (issue.code === "invalid_type")
     return (
       { number: "a number", int: "a whole number", object: "a group of keys", array: "a list" }[
@@ -72,19 +83,18 @@ function short(found: unknown): string {
 
 /** What the default file holds at a path; the first entry stands for all of a list. */
 function standardAt(path: readonly PropertyKey[]): object | null {
-  const standard = loadTruth(null) as unknown;
   return path.reduce<unknown>(
     (at, step) => (Array.isArray(at) ? at[0] : (at as Record<PropertyKey, unknown>)?.[step]),
-    standard,
+    standard(),
   ) as object | null;
 }
 
 /** Groups are merged key by key; anything else replaces what was there. */
-function over(standard: unknown, changes: unknown): unknown {
-  if (changes === undefined) return standard;
-  if (!isGroup(standard) || !isGroup(changes)) return changes;
-  const merged: Record<string, unknown> = { ...standard };
-  for (const [key, value] of Object.entries(changes)) merged[key] = over(standard[key], value);
+function over(before: unknown, changes: unknown): unknown {
+  if (changes === undefined) return before;
+  if (!isGroup(before) || !isGroup(changes)) return changes;
+  const merged: Record<string, unknown> = { ...before };
+  for (const [key, value] of Object.entries(changes)) merged[key] = over(before[key], value);
   return merged;
 }
 
