@@ -94,7 +94,7 @@ function missing(
   const choices = spec.choices ? ` (${listed(spec.choices, "or")})` : "";
   return new Refusal(
     "missing-option",
-    `/${command.name} needs the ${spec.name}${choices}: type, for example, ${command.examples[0]}.`,
+    `/${command.name} needs the ${spec.name}${choices}: type, for example, ${command.examples[0]?.replace(/\.$/, "")}.`,
   );
 }
 

@@ -39,34 +39,39 @@ export function checkSky(
   const tonight = nightOf(fromUnixMs, observatory.site.timeZone);
   const tomorrow = nightOf(tonight.endUnixMs, observatory.site.timeZone);
   if (opensUnixMs >= tomorrow.endUnixMs) throw notTonight(target, obstacle, opensUnixMs);
+  const opens = timeFrom(opensUnixMs, now);
   const when =
     opensUnixMs < tonight.endUnixMs
-      ? say`from ${timeFrom(opensUnixMs, now)}`
-      : say`not any more tonight; tomorrow night from ${timeFrom(opensUnixMs, now)}`;
-  return { opensUnixMs, warning: say`It can be observed ${when}: ${obstacleClause(obstacle)}.` };
+      ? say`It can be observed from ${opens}`
+      : say`It cannot be observed any more tonight, but tomorrow night from ${opens}`;
+  const then = fromUnixMs > now ? "then" : "now";
+  return { opensUnixMs, warning: say`${when}: ${obstacleClause(obstacle, then)}.` };
 }
 
-/** "the Sun is 4° below the horizon and must be 12° below", as a clause. */
-function obstacleClause({ limit, valueDegrees, limitDegrees }: WhyNot): string {
+/**
+ * "it stands at 12° now, and the limit is 20°", as a clause.
+ * @param when "now", or "then" for a later instant that was asked for
+ */
+function obstacleClause({ limit, valueDegrees, limitDegrees }: WhyNot, when = "now"): string {
   const value = Math.abs(valueDegrees).toFixed(Math.abs(valueDegrees - limitDegrees) < 1 ? 1 : 0);
   switch (limit) {
     case "sun-up":
-      return `before that it is too bright, the Sun being ${value}° ${valueDegrees < 0 ? "below" : "above"} the horizon now`;
+      return `before that it is too bright, the Sun being ${value}° ${valueDegrees < 0 ? "below" : "above"} the horizon ${when}`;
     case "below-limit":
-      if (valueDegrees < 0 && valueDegrees > -0.5) return `it is just below the horizon now`;
+      if (valueDegrees < 0 && valueDegrees > -0.5) return `it is just below the horizon ${when}`;
       return valueDegrees < 0
-        ? `it is ${value}° below the horizon now`
-        : `it stands at ${value}° now, and the limit is ${limitDegrees.toFixed(0)}°`;
+        ? `it is ${value}° below the horizon ${when}`
+        : `it stands at ${value}° ${when}, and the limit is ${limitDegrees.toFixed(0)}°`;
     case "mask":
-      return `it stands at ${value}° now, behind trees or walls that reach ${limitDegrees.toFixed(0)}° there`;
+      return `it stands at ${value}° ${when}, behind trees or walls that reach ${limitDegrees.toFixed(0)}° there`;
     case "near-moon":
-      return `it is ${value}° from the Moon now, and the limit is ${limitDegrees.toFixed(0)}°`;
+      return `it is ${value}° from the Moon ${when}, and the limit is ${limitDegrees.toFixed(0)}°`;
     case "near-sun":
       return `it is ${value}° from the Sun, and the limit is ${limitDegrees.toFixed(0)}°`;
     case "hour-angle":
-      return `it is beyond the mount's reach from the meridian now`;
+      return `it is beyond the mount's reach from the meridian ${when}`;
     case "zenith-hole":
-      return `it is too near the zenith for this mount now`;
+      return `it is too near the zenith for this mount ${when}`;
   }
 }
 

@@ -14,7 +14,7 @@ const MOST_WORDS = 12;
 /** "22:30", "10pm": coordinates are never written so after the first word. */
 const CLOCK = /^(\d{1,2}:\d{2}(am|pm)?|\d{1,2}(am|pm))$/i;
 /** Said before a time. */
-const AFTER = /\b(?:not before|after)\s+(?=\d)/i;
+const AFTER = /\b(?:not before|after|from|at)\s+(?=\d)/i;
 /** Words that would make a request someone else's. */
 const FOR_OTHERS = /^(@.+|(for|as|behalf|person|owner|student|user)([=:].*)?)$/i;
 
@@ -58,11 +58,21 @@ export function splitTarget(
   if (certain > 0 && catalogue.lookUp(before).found) return { target: before, rest: words.slice(certain) };
   const length = namedLength(words, catalogue);
   const next = words[length] ?? "";
-  const misspelt = /^\p{L}{3,}$/u.test(next) && !isTail(next) && !/\d/.test(words.slice(0, length).join(""));
+  const misspelt =
+    /^\p{L}{3,}$/u.test(next) &&
+    !isTail(next) &&
+    !/\d/.test(words.slice(0, length).join("")) &&
+    resembles(words.slice(0, length + 1).join(" "), catalogue);
   if (length > 0 && !misspelt) return { target: words.slice(0, length).join(" "), rest: words.slice(length) };
   const tail = words.findIndex((word, index) => index > 0 && isTail(word));
   const end = tail < 0 ? words.length : tail;
   return { target: words.slice(0, end).join(" "), rest: words.slice(end) };
+}
+
+/** Whether something in the catalogue has nearly this name. */
+function resembles(text: string, catalogue: Catalogue): boolean {
+  const looked = catalogue.lookUp(text);
+  return "suggestions" in looked && looked.suggestions.length > 0;
 }
 
 /** How many words from the beginning name something, at most; 0 for none. */

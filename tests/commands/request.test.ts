@@ -90,8 +90,15 @@ describe("The answer", () => {
 
   it("says tomorrow night when tonight is over for the target", async () => {
     const reply = read(await openWorld("2026-11-25T23:00").type("/request M57 clear 20 3"));
-    expect(reply).toMatch(/It can be observed not any more tonight; tomorrow night from Thu 26 Nov 18:1\d:/);
+    expect(reply).toMatch(
+      /It cannot be observed any more tonight, but tomorrow night from Thu 26 Nov 18:1\d:/,
+    );
     expect(reply).toContain("no turn tonight");
+  });
+
+  it("speaks of the time that was asked for, not of now", async () => {
+    const reply = read(await openWorld().type("/request M42 clear 20 at 21:00"));
+    expect(reply).toMatch(/It can be observed from 22:1\d: it stands at \d+° then, and the limit is 20°\./);
   });
 
   it("warns of a bright Moon nearby", async () => {
@@ -119,7 +126,7 @@ describe("The answer", () => {
   it("says what hides a target that is behind the trees, and until when", async () => {
     const world = openWorld("2026-11-25T21:05");
     expect(read(await world.type("/request M57 clear 20"))).toMatch(
-      /not any more tonight; tomorrow night from Thu 26 Nov 18:1\d: it stands at 2\d° now, behind trees or walls that reach 2\d° there\./,
+      /any more tonight, but tomorrow night from Thu 26 Nov 18:1\d: it stands at 2\d° now, behind trees or walls that reach 2\d° there\./,
     );
   });
 
@@ -235,6 +242,7 @@ describe("A request that cannot be granted changes nothing and is refused with",
       "/request M31 clear abc",
       '"abc" is neither an exposure in seconds nor a number of frames: type both after the filter, as in /request M13 clear 20 3.',
     ],
+    ["/request Saturn blue", 'There is no filter "blue"; the camera has clear, B, V, R and Hα.'],
     ["/request M31 clear 1e9", /^"1e9" is neither an exposure in seconds nor a number of frames/],
   ])("%s", async (line, sentence) => {
     const world = openWorld();

@@ -71,6 +71,13 @@ describe("/cancel", () => {
     expect((await entries(world)).filter((each) => each.type === "requests.cancelled")).toHaveLength(1);
   });
 
+  it("takes one number at a time, and does not take a second for the reason", async () => {
+    const world = await four();
+    const reply = read(await world.type("/cancel 1 2 3 cloud", quill));
+    expect(reply).toContain("By number, one request at a time: type /cancel 1 reason=cloud, for example;");
+    expect(states(world)).toEqual(["waiting", "waiting", "waiting", "waiting"]);
+  });
+
   it("can be undone for a while, by a button too, and not after that", async () => {
     const world = await four();
     const reply = await world.type("/cancel all clouds", quill);

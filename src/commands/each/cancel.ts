@@ -1,5 +1,7 @@
 /** /cancel: staff end requests of their class, one or many, with a reason; one announcement, undone within minutes. */
+
 import { clockTime, say } from "../../base/phrase.js";
+import { Refusal } from "../../base/refusal.js";
 import { SECOND } from "../../base/units.js";
 import type { NightslateEvent } from "../../journal/events.js";
 import type { State } from "../../journal/state.js";
@@ -60,6 +62,7 @@ export const cancel = defineCommand({
 
 function decide({ call, values, services }: CancelAsk, state: State): NightslateEvent {
   const { reason, request, person, target, group, all } = values;
+  if (request !== undefined && /^(and |, ?)?#?\d+\b/.test(reason)) throw oneAtATime(request);
   const chosen = chooseRequests({ request, person, target, group, all }, call.asker, state, services);
   return {
     type: "requests.cancelled",
@@ -68,6 +71,14 @@ function decide({ call, values, services }: CancelAsk, state: State): Nightslate
     reason,
     by: call.asker.id,
   };
+}
+
+/** Further numbers would otherwise be taken for the reason, and those requests go on waiting. */
+function oneAtATime(request: number): Refusal {
+  return new Refusal(
+    "one-at-a-time",
+    `By number, one request at a time: type /cancel ${request} reason=cloud, for example; person=, target=, group= and all cancel several at once.`,
+  );
 }
 
 function cancelledReply(
