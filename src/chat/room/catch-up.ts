@@ -33,7 +33,7 @@ export class CatchUp {
     }
     for (const each of this.log.atHandAfter(last)) {
       const text = new NoticeText(each, this.host).for(reader);
-      if (text !== null) phone.sendText(text);
+      if (text !== null) phone.sendBytes(text);
     }
     phone.send({ t: "caught-up", seq: this.log.end });
     phone.resume(reader, this.log.end);

@@ -34,11 +34,18 @@ export class LiveSky {
     private readonly classId: string,
   ) {}
 
-  /** The sky at the clock's now. */
+  /** What is asked for, and the Moon, at the clock's now. */
   now(): SkyMessage {
     const now = this.services.clock.now();
     this.turnNight(now);
-    return { targets: this.targets(now), moon: this.moon(now), stars: this.stars(now) };
+    return { targets: this.targets(now), moon: this.moon(now) };
+  }
+
+  /** Bright stars at the clock's now. */
+  stars(): WireStar[] {
+    const now = this.services.clock.now();
+    this.turnNight(now);
+    return this.landmarks.map(({ track, label, magnitude }) => ({ label, ...point(track, now), magnitude }));
   }
 
   private turnNight(now: UtcMillis): void {
@@ -104,10 +111,6 @@ export class LiveSky {
       lit: Math.round(phase.illuminatedFraction * 100) / 100,
       waxing: phase.elongationDegrees < 180,
     };
-  }
-
-  private stars(now: UtcMillis): WireStar[] {
-    return this.landmarks.map(({ track, label, magnitude }) => ({ label, ...point(track, now), magnitude }));
   }
 }
 

@@ -1,38 +1,41 @@
 /** Keeps every phone's view of the present up to date: telescope, run order, own requests, sky. */
 import type { CallOff, Clock } from "../../base/clock.js";
+import type { UtcMillis } from "../../base/units.js";
 import type { Services } from "../../commands/services.js";
 import type { PersonId } from "../../queue/request.js";
-import { type ClassOrder, framesByPerson, orderFor } from "./live-order.js";
+import { framesByPerson, orderFor } from "./live-order.js";
 import { LiveSky } from "./live-sky.js";
 import { statusFor } from "./live-status.js";
 import type { Phone } from "./phone.js";
-import type { ServerMessage, WireClock, WireFrame } from "./wire.js";
+import type { WireFrame, WireOwn } from "./wire.js";
 
-/** Real milliseconds between looks; something that happened is shown sooner. */
+/** Real milliseconds between looks when nothing happens. */
 const LOOK_MS = 1_000;
+/** What happens is shown after this, with what else happens meanwhile … */
 const SOON_MS = 80;
+/** … but not more often than this. */
+const SPACING_MS = 400;
 /** A phone that has heard nothing for longer believes the connection lost. */
 const HEARTBEAT_LOOKS = 4;
 /** The page turns the sky itself; now and then it is set right. */
 const SKY_LOOKS = 30;
 
-interface View {
-  order: ClassOrder;
-  text: string;
+/** A message as it is sent, and what it was made from. */
+interface Made {
+  readonly from: string;
+  readonly bytes: Buffer;
 }
+type Shown = "status" | "order" | "sky" | "stars";
 
 export class Live {
   private readonly sky: LiveSky;
-  private view: View | null = null;
-  private orderText = "";
-  private statusText = "";
-  private skyText = "";
-  private skyTargets = "";
-  private statusShown = "";
+  private readonly made = new Map<Shown, Made>();
+  private readonly ownMade = new Map<PersonId, Made>();
+  private own: ReadonlyMap<PersonId, readonly WireOwn[]> = new Map();
   private frames: ReadonlyMap<PersonId, readonly WireFrame[]> = new Map();
   private framesEntry = -1;
-  private readonly own = new Map<PersonId, { readonly bare: string; readonly text: string }>();
   private looks = 0;
+  private lookedUnixMs: UtcMillis = 0;
   /** A sign of life is due, changed or not. */
   private beat = true;
   /** The page's own turning of the sky is due to be set right. */
@@ -68,7 +71,8 @@ export class Live {
   changed(): void {
     if (this.soon) return;
     this.soon = true;
-    this.real.at(this.real.now() + SOON_MS, () => {
+    const atUnixMs = Math.max(this.real.now() + SOON_MS, this.lookedUnixMs + SPACING_MS);
+    this.real.at(atUnixMs, () => {
       this.soon = false;
       this.look();
     });
@@ -83,6 +87,7 @@ export class Live {
   }
 
   private look(): void {
+    this.lookedUnixMs = this.real.now();
     const phones = [...this.phones()].filter((phone) => phone.greeted);
     if (phones.length === 0) return;
     this.make();
@@ -93,53 +98,48 @@ export class Live {
   }
 
   private showTo(phone: Phone): void {
-    phone.show("status", this.statusText);
-    phone.show("order", this.orderText);
-    phone.show("own", this.ownText(phone.personId));
-    phone.show("sky", this.skyText);
+    for (const [what, { bytes }] of this.made) phone.show(what, bytes);
+    phone.show("own", this.ownOf(phone.personId));
   }
 
-  /** The texts for everybody; one that says nothing new stays the very same. */
+  /** The messages for everybody; one that says nothing new stays the very same. */
   private make(): void {
-    const order = orderFor(this.services, this.classId);
-    const { byPerson: _, ...shared } = order;
-    const orderText = JSON.stringify(shared);
-    if (this.view?.text !== orderText) this.orderText = JSON.stringify({ t: "order", ...shared });
-    this.view = { order, text: orderText };
+    const { byPerson, ...order } = orderFor(this.services, this.classId);
+    this.own = byPerson;
+    this.keep("order", order, false);
+    this.keep("status", { status: statusFor(this.services, this.classId) }, this.beat, true);
+    const targets = order.rows.map((row) => `${row.number}:${row.place}`).join();
+    if (this.made.get("sky")?.from !== targets || this.setRight) {
+      this.made.set("sky", { from: targets, bytes: this.bytes("sky", this.sky.now(), true) });
+    }
+    if (this.setRight)
+      this.made.set("stars", { from: "", bytes: this.bytes("stars", { stars: this.sky.stars() }, true) });
+    this.beat = false;
+    this.setRight = false;
     const { lastEntryId } = this.services.desk.state;
     if (lastEntryId !== this.framesEntry) this.frames = framesByPerson(this.services, this.classId);
     this.framesEntry = lastEntryId;
-    const status = statusFor(this.services, this.classId);
-    const statusText = JSON.stringify(status);
-    if (statusText !== this.statusShown || this.beat) {
-      this.beat = false;
-      this.statusShown = statusText;
-      this.statusText = this.stamped("status", { status });
-    }
-    const targets = order.rows.map((row) => `${row.number}:${row.place}`).join();
-    if (this.skyText === "" || targets !== this.skyTargets || this.setRight) {
-      this.setRight = false;
-      this.skyTargets = targets;
-      this.skyText = this.stamped("sky", this.sky.now());
-    }
   }
 
-  private ownText(personId: PersonId): string {
-    const body = {
-      requests: this.view?.order.byPerson.get(personId) ?? [],
-      frames: this.frames.get(personId) ?? [],
-    };
-    const bare = JSON.stringify(body);
-    const known = this.own.get(personId);
-    if (known?.bare === bare) return known.text;
-    const text = JSON.stringify({ t: "own", ...body });
-    this.own.set(personId, { bare, text });
-    return text;
+  private keep(what: Shown, body: object, anyway: boolean, stamped = false): void {
+    const from = JSON.stringify(body);
+    if (this.made.get(what)?.from === from && !anyway) return;
+    this.made.set(what, { from, bytes: this.bytes(what, body, stamped) });
   }
 
-  private stamped(t: ServerMessage["t"], body: object): string {
+  private ownOf(personId: PersonId): Buffer {
+    const body = { requests: this.own.get(personId) ?? [], frames: this.frames.get(personId) ?? [] };
+    const from = JSON.stringify(body);
+    const known = this.ownMade.get(personId);
+    if (known?.from === from) return known.bytes;
+    const made = { from, bytes: this.bytes("own", body, false) };
+    this.ownMade.set(personId, made);
+    return made.bytes;
+  }
+
+  private bytes(t: Shown | "own", body: object, stamped: boolean): Buffer {
     const { clock } = this.services;
-    const stamp: WireClock = { now: clock.now(), speed: clock.speed };
-    return JSON.stringify({ t, clock: stamp, ...body });
+    const stamp = stamped ? { clock: { now: clock.now(), speed: clock.speed } } : {};
+    return Buffer.from(JSON.stringify({ t, ...stamp, ...body }));
   }
 }

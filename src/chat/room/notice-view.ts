@@ -16,7 +16,7 @@ export function mayRead(notice: Notice, reader: Asker): boolean {
 
 /** The message for each kind of reader, made once for all of them. */
 export class NoticeText {
-  private readonly made = new Map<WireNotice["to"] | "staff", string>();
+  private readonly made = new Map<WireNotice["to"] | "staff", Buffer>();
 
   constructor(
     private readonly logged: LoggedNotice,
@@ -24,7 +24,7 @@ export class NoticeText {
   ) {}
 
   /** The message for this reader; null when it is none of their business. */
-  for(reader: Asker): string | null {
+  for(reader: Asker): Buffer | null {
     const { notice } = this.logged;
     if (!mayRead(notice, reader)) return null;
     const to = addressee(notice, reader);
@@ -34,7 +34,7 @@ export class NoticeText {
     return made;
   }
 
-  private make(view: WireNotice["to"] | "staff", to: WireNotice["to"]): string {
+  private make(view: WireNotice["to"] | "staff", to: WireNotice["to"]): Buffer {
     const { notice, seq } = this.logged;
     const full = to !== "other";
     const message: ServerMessage = {
@@ -53,7 +53,7 @@ export class NoticeText {
         quiet: notice.quiet,
       },
     };
-    return JSON.stringify(message);
+    return Buffer.from(JSON.stringify(message));
   }
 }
 

@@ -13,14 +13,15 @@ const BUSY_BYTES = 64 * 1024;
 const CUT_BYTES = 512 * 1024;
 /** Messages at once, then a second: typing with completion needs about eight. */
 const BURST = 40;
+const TEXT = { binary: false };
 const PER_SECOND = 10;
 /** Messages refused in a row before the connection is closed. */
 const MOST_REFUSED = 40;
 
 export class Phone {
   private readonly bucket: Bucket;
-  private readonly waiting = new Map<string, string>();
-  private readonly sent = new Map<string, string>();
+  private readonly waiting = new Map<string, Buffer>();
+  private readonly sent = new Map<string, Buffer>();
   private refused = 0;
   /** Has said hello, and been told who it is. */
   greeted = false;
@@ -45,37 +46,38 @@ export class Phone {
 
   /** Sends something that must not be missed. */
   send(message: ServerMessage): void {
-    this.sendText(JSON.stringify(message));
+    this.sendBytes(Buffer.from(JSON.stringify(message)));
   }
 
-  sendText(text: string): void {
+  /** Sends a message made once for many phones: the same bytes, not copied for each. */
+  sendBytes(message: Buffer): void {
     if (!this.open) return;
     if (this.socket.bufferedAmount > CUT_BYTES) this.socket.terminate();
-    else this.socket.send(text);
+    else this.socket.send(message, TEXT);
   }
 
   /** Sends, and resolves when it has left: for long stretches, so that they don't pile up. */
-  sendSlowly(text: string): Promise<boolean> {
+  sendSlowly(message: Buffer): Promise<boolean> {
     return new Promise((done) => {
       if (!this.open) done(false);
-      else this.socket.send(text, (error) => done(error == null));
+      else this.socket.send(message, TEXT, (error) => done(error == null));
     });
   }
 
   /** Sends the present state of something: the same twice is sent once, a later one replaces one that waits. */
-  show(what: string, text: string): void {
-    if (this.sent.get(what) === text) this.waiting.delete(what);
-    else if (this.socket.bufferedAmount > BUSY_BYTES) this.waiting.set(what, text);
+  show(what: string, message: Buffer): void {
+    if (this.sent.get(what) === message) this.waiting.delete(what);
+    else if (this.socket.bufferedAmount > BUSY_BYTES) this.waiting.set(what, message);
     else {
       this.waiting.delete(what);
-      this.sent.set(what, text);
-      this.sendText(text);
+      this.sent.set(what, message);
+      this.sendBytes(message);
     }
   }
 
   /** Shows what had to wait. */
   showWaiting(): void {
-    for (const [what, text] of [...this.waiting]) this.show(what, text);
+    for (const [what, message] of [...this.waiting]) this.show(what, message);
   }
 
   /** Tells it nothing of its own accord until it has caught up. */
@@ -92,7 +94,7 @@ export class Phone {
   tell(seq: Sequence, text: NoticeText): void {
     if (this.told === null || !isAfter(seq, this.told.upTo)) return;
     const message = text.for(this.told.reader);
-    if (message !== null) this.sendText(message);
+    if (message !== null) this.sendBytes(message);
   }
 
   /** Whether another message may be taken from it now; closes the connection when it never stops. */

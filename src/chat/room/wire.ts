@@ -218,8 +218,8 @@ export type ServerMessage =
       readonly clock: WireClock;
       readonly targets: readonly WireTarget[];
       readonly moon: (WireSkyPoint & { readonly lit: number; readonly waxing: boolean }) | null;
-      readonly stars: readonly WireStar[];
     }
+  | { readonly t: "stars"; readonly clock: WireClock; readonly stars: readonly WireStar[] }
   | {
       readonly t: "own";
       readonly requests: readonly WireOwn[];

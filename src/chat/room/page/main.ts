@@ -13,7 +13,7 @@ import { greeting, setHello } from "./me.js";
 import { showOwn, tickNext } from "./next.js";
 import { showOrder } from "./order.js";
 import { showStatus, tickScope } from "./scope.js";
-import { drawSky, setSky } from "./sky.js";
+import { drawSky, setSky, setStars } from "./sky.js";
 import { clockText, dayText, now, setClock, speed } from "./time.js";
 import { startTyping } from "./typing.js";
 import { showWallEntry, startWall, tickWall, wallNotice, wallOrder, wallSky } from "./wall.js";
@@ -73,6 +73,7 @@ function handlersFor(link: Link): Handlers {
       setSky(message);
       sky();
     },
+    stars: setStars,
     notice: ({ notice }) => (onWall ? wallNotice(notice) : addNotice(notice)),
     "caught-up": caughtUp,
     pass: ({ role, pass }) => showPass(role, pass),

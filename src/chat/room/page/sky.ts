@@ -7,6 +7,7 @@ import { currentStatus } from "./scope.js";
 import { now } from "./time.js";
 
 type Sky = Extract<ServerMessage, { t: "sky" }>;
+type Stars = Extract<ServerMessage, { t: "stars" }>;
 
 const RADIUS = 100;
 /** A dome's slit as drawn, degrees either side of its middle. */
@@ -14,9 +15,14 @@ const SLIT_HALF_WIDTH = 9;
 const MASK_STEP = 5;
 
 let sky: Sky | null = null;
+let stars: Stars | null = null;
 
 export function setSky(fresh: Sky): void {
   sky = fresh;
+}
+
+export function setStars(fresh: Stars): void {
+  stars = fresh;
 }
 
 /** Draws it anew into a section. */
@@ -34,7 +40,7 @@ export function drawSky(into: HTMLElement): void {
       "aria-label": "Dome of the sky, north up, east to the left",
     },
     ...ground(site.mask, site.altitudeLimit),
-    ...sky.stars.map((star) => starDot(place(star), star.magnitude)),
+    ...starDots(site.latitudeDegrees),
     slit(),
     moon(place),
     ...targets.map(({ target, at }) => targetMark(target, at)),
@@ -72,6 +78,12 @@ function ground(mask: readonly number[], limit: number): SVGElement[] {
       return svg("text", { x: x * RADIUS, y: y * RADIUS + 3.5, class: "sky-letter" }, letter);
     }),
   ];
+}
+
+function starDots(latitude: number): (SVGElement | null)[] {
+  if (!stars) return [];
+  const hours = (now() - stars.clock.now) / 3_600_000;
+  return stars.stars.map((star) => starDot(standing(star, hours, latitude), star.magnitude));
 }
 
 function starDot(at: Standing, magnitude: number): SVGElement | null {
