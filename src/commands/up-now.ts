@@ -1,5 +1,5 @@
 /** What is up now and worth asking for, and where a target stands, at the price of a few multiplications each. */
-import { type Degrees, HOUR, RADIANS_PER_DEGREE, type UtcMillis } from "../base/units.js";
+import { DEGREES_PER_RADIAN, type Degrees, HOUR, RADIANS_PER_DEGREE, type UtcMillis } from "../base/units.js";
 import type { Observatory, Window } from "../observatory/observatory.js";
 import { windowsOf } from "../observatory/window.js";
 import { apparentAltitude } from "../sky/airmass.js";
@@ -35,6 +35,8 @@ const DOUBLE_STAR_HANDICAP = 4;
 const LESS_KNOWN_HANDICAP = 2;
 /** Uranus and Neptune at their brightest, about: for the order of a short list only. From memory. */
 const FAINT_PLANET_MAGNITUDE = 6;
+/** Widths of the camera's field. Common practice, no source. */
+const MOST_FIELDS = 3;
 /** Of one kind of object, so that a list shows variety; of stars and planets one. */
 const MOST_OF_A_KIND = 2;
 
@@ -64,10 +66,12 @@ export function worthAsking(
   observatory: Observatory,
   most: number,
 ): readonly Prospect[] {
-  const from = askableFrom(now, observatory);
+  const neverDark = darkHoursOf(nightAt(now, observatory), observatory).length === 0;
+  const from = neverDark ? now : askableFrom(now, observatory);
   if (from === null) return [];
   const night = nightAt(from, observatory);
   const open = showpiecesOf(catalogue)
+    .filter((target) => suitsField(target, observatory))
     .filter((target) => staysOpen(windowsTonight(target, night, observatory), from))
     .map((target) => ({ target, altitude: altitudeNow(target, night, from, observatory) }))
     .filter(({ altitude }) => altitude >= GOOD_ALTITUDE)
@@ -76,6 +80,14 @@ export function worthAsking(
     open.map(({ target }) => target),
     most,
   ).map((target) => prospectOf(target, from, observatory));
+}
+
+/** Messier's objects please even in part; others should not be much larger than what the camera sees. */
+function suitsField(target: Target, { camera }: Observatory): boolean {
+  if (target.kind === "body" || target.id.startsWith("M") || target.sizeArcminutes === null) return true;
+  const { widthPixels, pixelMicrometres, focalLengthMillimetres } = camera;
+  const fieldRadians = (widthPixels * pixelMicrometres) / 1000 / focalLengthMillimetres;
+  return target.sizeArcminutes / 60 <= MOST_FIELDS * fieldRadians * DEGREES_PER_RADIAN;
 }
 
 function staysOpen(windows: readonly Window[], from: UtcMillis): boolean {

@@ -243,6 +243,22 @@ describe("Suggestions while typing", () => {
 });
 
 describe("The short list", () => {
+  it("where it never gets dark still names what is bright enough for twilight", async () => {
+    const world = openWorld("2026-06-21T01:20", (config) => {
+      const site = { ...config.observatory.site, latitudeDegrees: 57.5 };
+      return { ...config, observatory: { ...config.observatory, site } };
+    });
+    const reply = read(await world.type("/tonight"));
+    expect(reply).toContain("It does not get dark tonight");
+    expect(reply).toMatch(/a double star \| \d+°/);
+  });
+
+  it("leaves out what is far larger than the camera's field", async () => {
+    const reply = read(await openWorld("2026-03-07T20:00").type("/tonight"));
+    expect(reply).toContain("M45 | Pleiades");
+    expect(reply).not.toContain("Hyades");
+  });
+
   it("of a southern site holds what is best there, whatever catalogue it goes by", async () => {
     const world = openWorld("2026-11-25T21:00", (config) => {
       const site = { ...config.observatory.site, latitudeDegrees: -33.9 };
