@@ -1,18 +1,22 @@
 /** Where the practice clock starts, and how it skips daylight. */
 import type { CallOff, ScaledClock } from "../base/clock.js";
 import { MINUTE, type UtcMillis } from "../base/units.js";
-import { darkHours } from "../notices/darkness.js";
+import { nightSkyOf } from "../observatory/night-sky.js";
 import type { Observatory } from "../observatory/observatory.js";
 import { type Night, nightOf } from "../sky/night.js";
 
-/** Dusk and dawn of a night at the observatory's own Sun limit; one instant, midway, where it never gets dark. */
+/**
+ * Dusk and dawn of a night at the observatory's own Sun limit; at the limit for bright targets where it never gets
+ * dark; one instant, midway, where there is not even twilight.
+ */
 function duskAndDawn(
   night: Night,
   observatory: Observatory,
 ): { duskUnixMs: UtcMillis; dawnUnixMs: UtcMillis } {
-  const dark = darkHours(night, observatory);
+  const { dark, dusky } = nightSkyOf(night, observatory);
   const midway = (night.startUnixMs + night.endUnixMs) / 2;
-  return { duskUnixMs: dark?.openUnixMs ?? midway, dawnUnixMs: dark?.closeUnixMs ?? midway };
+  const { openUnixMs, closeUnixMs } = dark[0] ?? dusky[0] ?? { openUnixMs: midway, closeUnixMs: midway };
+  return { duskUnixMs: Math.ceil(openUnixMs), dawnUnixMs: Math.floor(closeUnixMs) };
 }
 
 /**

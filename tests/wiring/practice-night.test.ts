@@ -29,7 +29,15 @@ describe("the start of the practice clock", () => {
     expect(practiceStart(noon, noon + 22 * HOUR, observatory)).toBe(nextDusk);
   });
 
-  test("is midnight or so where it never gets dark", () => {
+  test("is the dusk of bright targets where it never gets dark", () => {
+    const north = { ...observatory, site: { ...site, latitudeDegrees: 57.5 } };
+    const noon = nightNamed("2026-06-21", site.timeZone).startUnixMs;
+    const start = practiceStart(noon, 0, north);
+    expect(sunAltitudeDegrees(start, north.site)).toBeCloseTo(observatory.limits.brightSunAltitudeDegrees, 1);
+    expect(skipDaylight(start + HOUR, north)).toBeNull();
+  });
+
+  test("is midnight or so where the Sun does not set", () => {
     const north = { ...observatory, site: { ...site, latitudeDegrees: 69, timeZone: "Europe/Oslo" } };
     const noon = nightNamed("2026-06-21", "Europe/Oslo").startUnixMs;
     expect(practiceStart(noon, 0, north)).toBe(noon + 12 * HOUR);
