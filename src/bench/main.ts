@@ -4,13 +4,17 @@ import { centralForecast } from "./central-forecast.js";
 import { discordLoad } from "./discord-load.js";
 import { requestCommand } from "./request-command.js";
 import type { BenchRow, Measurement } from "./row.js";
+import { spread } from "./spread.js";
 import { tableOf } from "./table.js";
+import { whenCommand } from "./when-command.js";
 import { wholeProgram } from "./whole-program.js";
 
 const MEASUREMENTS: readonly Measurement[] = [
   centralForecast,
+  spread,
   altitude,
   requestCommand,
+  whenCommand,
   wholeProgram,
   discordLoad,
 ];

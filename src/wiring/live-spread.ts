@@ -9,6 +9,8 @@ import type { Tonight } from "../forecast/tonight.js";
 import type { State } from "../journal/state.js";
 import { Baseline } from "./baseline.js";
 import type { Learning } from "./learning.js";
+import { otherWork } from "./other-work.js";
+import { type QueueMark, queueMark, sameMark } from "./queue-mark.js";
 
 export interface LiveSpreadParts {
   readonly config: Config;
@@ -24,10 +26,10 @@ const SMALL = 6_000;
 /** Time alone moves the central run; the distances from it stay good for so long. */
 const KEEPS: Millis = 5 * MINUTE;
 
-/** What a spread is made from: as long as these are the same, nothing that could change it has happened. */
+/** What a spread is made from, and when. */
 interface Cause {
-  readonly mark: string;
-  readonly samples: State["overheadSamples"];
+  readonly mark: QueueMark;
+  readonly nightEndUnixMs: UtcMillis;
   readonly madeUnixMs: UtcMillis;
 }
 
@@ -65,10 +67,10 @@ export class LiveSpread {
     await this.underWay;
   }
 
-  private isGood({ mark, samples, madeUnixMs }: Cause): boolean {
+  private isGood({ mark, nightEndUnixMs, madeUnixMs }: Cause): boolean {
     const { cause } = this;
-    const same = cause?.mark === mark && cause.samples === samples;
-    return same && madeUnixMs - cause.madeUnixMs < KEEPS;
+    if (cause === null || cause.nightEndUnixMs !== nightEndUnixMs) return false;
+    return sameMark(cause.mark, mark) && madeUnixMs - cause.madeUnixMs < KEEPS;
   }
 
   private workOutNow(tonight: Tonight, state: State): void {
@@ -87,9 +89,14 @@ export class LiveSpread {
         this.next = null;
         const { input } = tonight;
         const cause = causeOf(tonight, state);
+        await otherWork();
         const beliefs = learning.beliefs(state, input.nowUnixMs);
+        await otherWork();
         const { ranges } = await pool.spread(input, beliefs, config.forecast);
-        this.keep(new Baseline(ranges, tonight.run), cause);
+        await otherWork();
+        const baseline = new Baseline(ranges, tonight.run);
+        await otherWork();
+        this.keep(baseline, cause);
       }
     } catch (error) {
       (log ?? silentLog).error(
@@ -110,18 +117,5 @@ export class LiveSpread {
 }
 
 function causeOf({ input }: Tonight, state: State): Cause {
-  const { waiting, nextNumber, tally, taken, hold, rule, night } = state;
-  const mark = [
-    waiting.size,
-    nextNumber,
-    tally.attempts,
-    tally.failures,
-    taken?.number,
-    hold?.sinceUnixMs,
-    hold?.untilUnixMs,
-    rule,
-    night,
-    input.untilUnixMs,
-  ].join("|");
-  return { mark, samples: state.overheadSamples, madeUnixMs: input.nowUnixMs };
+  return { mark: queueMark(state), nightEndUnixMs: input.untilUnixMs, madeUnixMs: input.nowUnixMs };
 }
