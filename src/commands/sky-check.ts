@@ -2,9 +2,11 @@
 import { dayOf, type Phrase, say, strong } from "../base/phrase.js";
 import { DEGREES_PER_RADIAN, type Degrees, type UtcMillis } from "../base/units.js";
 import { timeFrom } from "../notices/words/times.js";
+import { isBright } from "../observatory/celestial-limits.js";
+import { nightSkyOf } from "../observatory/night-sky.js";
 import type { Observatory } from "../observatory/observatory.js";
 import { type WhyNot, whyNot } from "../observatory/window.js";
-import { nightOf } from "../sky/night.js";
+import { type Night, nightOf } from "../sky/night.js";
 import { equatorial } from "../sky/places.js";
 import type { Target } from "../sky/target.js";
 import { Offer } from "./offer.js";
@@ -38,7 +40,8 @@ export function checkSky(
   if (obstacle.limit === "near-sun") throw nearSun(target, obstacle, opensUnixMs);
   const tonight = nightOf(fromUnixMs, observatory.site.timeZone);
   const tomorrow = nightOf(tonight.endUnixMs, observatory.site.timeZone);
-  if (opensUnixMs >= tomorrow.endUnixMs) throw notTonight(target, obstacle, opensUnixMs);
+  if (opensUnixMs >= tomorrow.endUnixMs)
+    throw notTonight(target, obstacle, opensUnixMs, tonight, observatory);
   const opens = timeFrom(opensUnixMs, now);
   const when =
     opensUnixMs < tonight.endUnixMs
@@ -76,8 +79,16 @@ function obstacleClause({ limit, valueDegrees, limitDegrees }: WhyNot, when = "n
 }
 
 /** The same for a whole night without a window: a daylight instant says nothing of the night. */
-export function nightClause(obstacle: WhyNot): string {
-  return obstacle.limit === "sun-up" ? "it is not high enough while it is dark" : obstacleClause(obstacle);
+export function nightClause(
+  obstacle: WhyNot,
+  target: Target,
+  night: Night,
+  observatory: Observatory,
+): string {
+  if (obstacle.limit !== "sun-up") return obstacleClause(obstacle);
+  const { dark, dusky } = nightSkyOf(night, observatory);
+  const hours = isBright(target, observatory.limits) ? dusky : dark;
+  return hours.length === 0 ? "it does not get dark enough for it" : "it is not high enough while it is dark";
 }
 
 function neverUp(target: Target, obstacle: WhyNot, now: UtcMillis, observatory: Observatory): Offer {
@@ -86,7 +97,10 @@ function neverUp(target: Target, obstacle: WhyNot, now: UtcMillis, observatory: 
   const limit = observatory.limits.altitudeDegrees;
   const help = "Ask for something that is up: /tonight has a list.";
   if (target.kind === "fixed" && highest < limit) {
-    const height = highest < 0 ? "never rises here" : `never rises above ${highest.toFixed(0)}° here`;
+    const height =
+      highest < 0
+        ? "never rises here"
+        : `never rises above ${highest.toFixed(limit - highest < 1 ? 1 : 0)}° here`;
     return new Offer("never-up", [say`${strong(`${name} ${height}`)}; the limit is ${limit}°. ${help}`]);
   }
   if (obstacle.limit === "near-sun") {
@@ -119,9 +133,15 @@ function nearSun(target: Target, obstacle: WhyNot, opensUnixMs: UtcMillis): Offe
   ]);
 }
 
-function notTonight(target: Target, obstacle: WhyNot, opensUnixMs: UtcMillis): Offer {
+function notTonight(
+  target: Target,
+  obstacle: WhyNot,
+  opensUnixMs: UtcMillis,
+  night: Night,
+  observatory: Observatory,
+): Offer {
   return new Offer("not-tonight", [
-    say`${strong(`${sentenceName(target)} cannot be observed tonight`)}: ${nightClause(obstacle)}. It is possible from ${dayOf(opensUnixMs)}; /tonight lists what is up now.`,
+    say`${strong(`${sentenceName(target)} cannot be observed tonight`)}: ${nightClause(obstacle, target, night, observatory)}. It is possible from ${dayOf(opensUnixMs)}; /tonight lists what is up now.`,
   ]);
 }
 

@@ -253,6 +253,16 @@ describe("The short list", () => {
     expect(reply).toMatch(/a double star \| \d+°/);
   });
 
+  it("and a refusal there says that it does not get dark enough, not that the target is low", async () => {
+    const world = openWorld("2026-06-21T01:20", (config) => {
+      const site = { ...config.observatory.site, latitudeDegrees: 57.5 };
+      return { ...config, observatory: { ...config.observatory, site } };
+    });
+    const why = "it does not get dark enough for it. It is possible from ";
+    expect(read(await world.type("/request M13"))).toContain(`M13 cannot be observed tonight: ${why}`);
+    expect(read(await world.type("/target M13"))).toContain(`Not on this night: ${why}`);
+  });
+
   it("leaves out what is far larger than the camera's field", async () => {
     const reply = read(await openWorld("2026-03-07T20:00").type("/tonight"));
     expect(reply).toContain("M45 | Pleiades");

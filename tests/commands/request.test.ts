@@ -101,6 +101,11 @@ describe("The answer", () => {
     expect(reply).toMatch(/It can be observed from 22:1\d: it stands at \d+° then, and the limit is 20°\./);
   });
 
+  it("never says that a target rises to the very limit that it misses", async () => {
+    const reply = read(await openWorld().type("/request 18 00 00 -27 40 00"));
+    expect(reply).toContain("never rises above 19.8° here; the limit is 20°.");
+  });
+
   it("warns of a bright Moon nearby", async () => {
     const world = openWorld("2026-11-25T23:00");
     expect(read(await world.type("/request M45 clear 20"))).toMatch(
