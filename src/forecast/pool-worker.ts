@@ -1,10 +1,14 @@
 /** The worker's side of the spread: plays a share of the runs, or sums a share of the rows up. */
+import { constants, platform, setPriority } from "node:os";
 import type { Observatory } from "../observatory/observatory.js";
 import type { Beliefs } from "./beliefs.js";
 import type { NightInput } from "./night-run.js";
 import { type PackedNight, unpackNight } from "./packed-night.js";
 import { summaryOf } from "./spread.js";
 import { SpreadNight } from "./spread-night.js";
+
+/** On Linux a thread's priority is its own (elsewhere it would be the whole program's): answers come first. */
+if (platform() === "linux") setPriority(constants.priority.PRIORITY_BELOW_NORMAL);
 
 /** Both kinds of work read and write the same starts, `runs` for each row. */
 export type SpreadTask =
