@@ -49,7 +49,7 @@ function checkRanges(exposureSeconds: number, frames: number, { queue }: Config)
   if (!(exposureSeconds >= SHORTEST_EXPOSURE_SECONDS && exposureSeconds <= longest)) {
     throw new Refusal(
       "bad-exposure",
-      `An exposure of ${seconds(exposureSeconds)} is not possible: give from ${SHORTEST_EXPOSURE_SECONDS} to ${seconds(longest)}.`,
+      `An exposure of ${exposureSeconds} s is not possible: give from ${SHORTEST_EXPOSURE_SECONDS} to ${seconds(longest)}.`,
     );
   }
   if (!Number.isInteger(frames) || frames < 1 || frames > queue.mostFrames) {

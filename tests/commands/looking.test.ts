@@ -69,6 +69,12 @@ describe("/target", () => {
     expect(reply.picture).toBeDefined();
   });
 
+  it("of coordinates offers a request that can be typed as it stands", async () => {
+    const world = openWorld();
+    const offered = (await world.type("/target 03 40 00 +22 00 00")).actions![0]!.command;
+    expect((await world.type(offered)).title).toMatch(/^#1 Position 03 40 00 \+22 00 00: /);
+  });
+
   it("of another night, typed in one breath or by name", async () => {
     const world = openWorld();
     const said = read(await world.type("/target M31 2027-01-10"));

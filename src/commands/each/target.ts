@@ -60,7 +60,7 @@ export const target = defineCommand({
         windows.length > 0 && night.date === tonight.date
           ? [
               {
-                command: `/request ${shortName(wanted)}`,
+                command: `/request ${wanted.type === "position" ? wanted.id : shortName(wanted)}`,
                 label: `Ask for ${shortName(wanted)}`,
                 onlyFor: call.asker.id,
               },
