@@ -104,12 +104,12 @@ describe.skipIf(!hasBrowser())("a student on a phone", () => {
     await page.keyboard.press("Enter");
     expect(await page.evaluate(() => document.activeElement?.id)).toBe("type-line");
     await page.keyboard.type("/req");
-    await page.waitForSelector("#type-list [role=option]");
+    await page.waitForSelector("#type-list[aria-busy=false] [role=option]");
     await page.keyboard.press("ArrowDown");
     await page.keyboard.press("Enter");
     expect(await page.inputValue("#type-line")).toBe("/request ");
     await page.keyboard.type("M3");
-    await page.waitForSelector("#type-list [role=option]:has-text('M3')");
+    await page.waitForSelector("#type-list[aria-busy=false] [role=option]:has-text('M3')");
     await page.keyboard.press("ArrowDown");
     await page.keyboard.press("Tab");
     expect(await page.inputValue("#type-line")).toMatch(/^\/request M3\d* $/);

@@ -31,6 +31,9 @@ export interface JoinParts {
   readonly onPassUsed: (person: Asker) => void;
 }
 
+/** What wrong codes count against. */
+type Keys = readonly [address: string, name: string];
+
 /** Wrong codes within five minutes: a whole class may share one address, a name is one person's. */
 const MOST_FOR_ADDRESS = 20;
 const MOST_FOR_NAME = 6;
@@ -62,6 +65,19 @@ export class Door {
     return turn;
   }
 
+  /**
+   * Makes someone who is in already a member of staff, by a one-time pass.
+   * @throws {Refusal} codes "wait", "wrong-pass"
+   */
+  async promote(holder: Asker, pass: string, address: string): Promise<Asker> {
+    const role = this.checkPass(pass, [addressKey(address), nameKey(holder.name)]);
+    const asker: Asker = { ...holder, role };
+    this.parts.passes.spend(pass);
+    await this.parts.host.welcome(asker, this.home);
+    this.parts.onPassUsed(asker);
+    return asker;
+  }
+
   private async admit(form: JoinForm, address: string, holder: Asker | null): Promise<Asker> {
     const name = cleanName(form.name);
     const passRole = this.check(form, addressKey(address), nameKey(name));
@@ -80,30 +96,37 @@ export class Door {
 
   /** Code and pass; every wrong one counts against the address and the name. */
   private check({ code, pass }: JoinForm, address: string, name: string): StaffRole | null {
-    const wait = Math.max(this.byAddress.minutesToWait(address), this.byName.minutesToWait(name));
-    if (wait > 0) {
-      throw new Refusal(
-        "wait",
-        `Too many wrong codes: wait ${wait} min, then ask your instructor for the code.`,
-      );
-    }
-    const wrong = (kind: string, sentence: string): Refusal => {
-      this.byAddress.failed(address);
-      this.byName.failed(name);
-      return new Refusal(kind, sentence);
-    };
+    this.refuseGuessing([address, name]);
     if (!sameCode(code, this.parts.code)) {
-      throw wrong("wrong-code", "That is not tonight's class code: your instructor has it.");
+      this.noteWrong([address, name]);
+      throw new Refusal("wrong-code", "That is not tonight's class code: your instructor has it.");
     }
-    if (pass === null) return null;
+    return pass === null ? null : this.checkPass(pass, [address, name]);
+  }
+
+  private checkPass(pass: string, keys: Keys): StaffRole {
+    this.refuseGuessing(keys);
     const role = this.parts.passes.roleFor(pass);
-    if (role === null) {
-      throw wrong(
-        "wrong-pass",
-        "That pass is not valid, or has been used: each works once. Leave it empty to join as a student.",
-      );
-    }
-    return role;
+    if (role !== null) return role;
+    this.noteWrong(keys);
+    throw new Refusal(
+      "wrong-pass",
+      "That pass is not valid, or has been used: each works once. Leave it empty to join as a student.",
+    );
+  }
+
+  private refuseGuessing([address, name]: Keys): void {
+    const wait = Math.max(this.byAddress.minutesToWait(address), this.byName.minutesToWait(name));
+    if (wait === 0) return;
+    throw new Refusal(
+      "wait",
+      `Too many wrong codes: wait ${wait} min, then ask your instructor for the code.`,
+    );
+  }
+
+  private noteWrong([address, name]: Keys): void {
+    this.byAddress.failed(address);
+    this.byName.failed(name);
   }
 
   /** The id that goes with a name; a name that someone else has is refused. */

@@ -18,23 +18,29 @@ const TYPES: Record<string, string> = {
   html: "text/html; charset=utf-8",
   svg: "image/svg+xml",
 };
+/** Joined into one, in this order, so that a page fetches one. */
+const STYLES = ["base", "desk", "controls", "sky", "log", "forms", "widths", "wall"];
 const MODULES = "<!-- modules -->";
 
-/** All files of the folder by name; the page's scripts are announced in index.html, to be fetched together. */
+/**
+ * All files of the folder by name, the style sheets as one `style.css`; the page's scripts are announced in
+ * index.html, to be fetched together.
+ */
 export function readPageFiles(folder: string): ReadonlyMap<string, PageFile> {
-  const names = readdirSync(folder).filter((name) => TYPES[extension(name)] !== undefined);
+  const names = readdirSync(folder).filter(
+    (name) => TYPES[extension(name)] !== undefined && !/\.css$/.test(name),
+  );
+  const style = Buffer.concat(STYLES.map((name) => readFileSync(join(folder, `${name}.css`))));
   const modules = names
     .filter((name) => name.endsWith(".js"))
     .map((name) => `<link rel="modulepreload" href="/page/${name}">`)
     .join("\n");
-  return new Map(
-    names.map((name) => {
-      const content = readFileSync(join(folder, name));
-      const whole =
-        name === "index.html" ? Buffer.from(content.toString().replace(MODULES, modules)) : content;
-      return [name, pageFile(whole, TYPES[extension(name)] as string)];
-    }),
-  );
+  const files = names.map((name): [string, PageFile] => {
+    const content = readFileSync(join(folder, name));
+    const whole = name === "index.html" ? Buffer.from(content.toString().replace(MODULES, modules)) : content;
+    return [name, pageFile(whole, TYPES[extension(name)] as string)];
+  });
+  return new Map([...files, ["style.css", pageFile(style, TYPES.css as string)]]);
 }
 
 function pageFile(plain: Buffer, mediaType: string): PageFile {

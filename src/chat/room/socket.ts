@@ -9,7 +9,9 @@ import { classOf } from "../../commands/people.js";
 import { mayUse } from "../../commands/roles.js";
 import { commandTable } from "../../commands/table.js";
 import type { Entry } from "../../journal/events.js";
+import type { PersonId } from "../../queue/request.js";
 import type { SurfaceHost } from "../surface.js";
+import { Bucket } from "./bucket.js";
 import { CatchUp } from "./catch-up.js";
 import type { Handouts } from "./handouts.js";
 import { Live } from "./live.js";
@@ -40,6 +42,9 @@ export interface SocketParts {
 const MOST_PHONES = 1_500;
 /** Tabs and devices of one person. */
 const MOST_FOR_PERSON = 8;
+/** Connections of one person: so many at once, then so many a second. */
+const ARRIVALS_AT_ONCE = 20;
+const ARRIVALS_PER_SECOND = 0.5;
 const PING_MS = 20 * SECOND;
 /** Commands of one phone that wait for their answer. */
 const MOST_UNDER_WAY = 6;
@@ -53,6 +58,7 @@ export class RoomSocket {
     clientTracking: false,
   });
   private readonly live: Live;
+  private readonly arrivals = new Map<PersonId, Bucket>();
   private callOffPing: CallOff = () => {};
 
   constructor(private readonly parts: SocketParts) {
@@ -94,7 +100,16 @@ export class RoomSocket {
     else if (!ownPage) refuse("403 Forbidden");
     else if (!person) refuse("401 Unauthorized");
     else if (this.phones.size >= MOST_PHONES) refuse("503 Service Unavailable");
+    else if (!this.mayConnect(person)) refuse("429 Too Many Requests");
     else this.admit(request, socket, head, person);
+  }
+
+  /** Coming back makes the server look things up, so it is rationed. */
+  private mayConnect({ id }: Asker): boolean {
+    const bucket =
+      this.arrivals.get(id) ?? new Bucket(this.parts.real, ARRIVALS_AT_ONCE, ARRIVALS_PER_SECOND);
+    this.arrivals.set(id, bucket);
+    return bucket.take();
   }
 
   private admit(request: IncomingMessage, socket: Duplex, head: Buffer, person: Asker): void {

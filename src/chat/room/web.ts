@@ -31,6 +31,8 @@ const joinForm = z.strictObject({
   pass: z.string().max(60).nullable(),
 });
 
+const passForm = z.strictObject({ pass: z.string().min(1).max(60) });
+
 /** Requests of one address in a minute: a class behind one address loads the page and its pictures. */
 const REQUESTS_A_MINUTE = 3_000;
 
@@ -122,13 +124,28 @@ function addEntry(web: FastifyInstance, { host, classId, door, sessions }: WebPa
       const person = await door.join(form.data, request.ip, sessions.personOf(request.headers.cookie));
       return reply.header("set-cookie", sessions.cookieFor(person.id)).send({ name: person.name });
     } catch (error) {
-      if (!(error instanceof Refusal)) throw error;
-      return reply.code(error.code === "wait" ? 429 : 403).send({ problem: error.message, code: error.code });
+      return refused(error, reply);
+    }
+  });
+  web.post("/pass", async (request, reply) => {
+    const holder = sessions.personOf(request.headers.cookie);
+    const form = passForm.safeParse(request.body);
+    if (!holder || !form.success) return reply.code(400).send({ problem: "Join first, then type the pass." });
+    try {
+      const person = await door.promote(holder, form.data.pass, request.ip);
+      return reply.send({ role: person.role });
+    } catch (error) {
+      return refused(error, reply);
     }
   });
   web.post("/leave", (_request, reply) =>
     reply.header("set-cookie", Sessions.endCookie()).send({ left: true }),
   );
+}
+
+function refused(error: unknown, reply: FastifyReply): FastifyReply {
+  if (!(error instanceof Refusal)) throw error;
+  return reply.code(error.code === "wait" ? 429 : 403).send({ problem: error.message, code: error.code });
 }
 
 function addFiles(web: FastifyInstance, { host, sessions, handouts }: WebParts): void {

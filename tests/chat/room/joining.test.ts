@@ -130,6 +130,25 @@ test("an instructor gives out an operator's pass; a student cannot", async () =>
   expect(student.heard.some((each) => each.t === "pass")).toBe(false);
 });
 
+test("someone who is in already becomes staff by a pass, keeping name and requests", async () => {
+  const room = await openRoom();
+  const page = await room.enter("Nova");
+  await page.run("/request M31 clear 20 1");
+  const give = (pass: string, cookie = page.cookie) =>
+    fetch(`${room.url}/pass`, {
+      method: "POST",
+      headers: { "content-type": "application/json", origin: room.url, cookie },
+      body: JSON.stringify({ pass }),
+    });
+  expect((await give("WRONG")).status).toBe(403);
+  expect((await give(room.pass, "")).status).toBe(400);
+  expect(room.desk.state.people.get("room:nova")?.role).toBe("student");
+  expect((await give(room.pass)).status).toBe(200);
+  expect(room.desk.state.people.get("room:nova")).toMatchObject({ name: "Nova", role: "instructor" });
+  expect(room.desk.state.requests.get(1)?.owner).toBe("room:nova");
+  expect((await page.run("/hold cloud")).tone).toBe("warning");
+});
+
 test("wrong codes lock the address for minutes, even for the right code; then it opens again", async () => {
   const room = await openRoom();
   for (let tries = 0; tries < 20; tries++)

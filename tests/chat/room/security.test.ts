@@ -147,6 +147,22 @@ test("a page that asks too fast is told so, then cut off; after a moment others 
   expect((await other.run("/help")).tone).toBe("answer");
 });
 
+test("coming back over and over is rationed, without shutting anyone out for long", async () => {
+  const room = await openRoom();
+  const { cookie } = await room.join("Nova");
+  const again = () =>
+    room.connect(cookie, null).then(
+      () => "in",
+      (error: Error) => error.message,
+    );
+  const answers: string[] = [];
+  for (let count = 0; count < 25; count++) answers.push(await again());
+  expect(answers.slice(0, 20)).toEqual(Array.from({ length: 20 }, () => "in"));
+  expect(answers.at(-1)).toBe("429");
+  await room.real.moveTo(room.real.now() + 4_000);
+  expect(await again()).toBe("in");
+});
+
 test("a role cannot be typed, only proved: staff commands are refused to students", async () => {
   const room = await openRoom();
   const page = await room.enter("Nova");

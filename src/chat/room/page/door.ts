@@ -1,5 +1,6 @@
 /** Coming in: class code, name, group; staff have a pass. */
 import { byId, el } from "./dom.js";
+import { post } from "./post.js";
 
 export interface Entry {
   readonly site: string;
@@ -95,21 +96,14 @@ function labelled(text: string, input: HTMLInputElement, help: string): HTMLElem
 }
 
 /** Sends the form; null when it let the browser in, else what is wrong. */
-async function send(form: HTMLFormElement): Promise<string | null> {
+function send(form: HTMLFormElement): Promise<string | null> {
   const data = new FormData(form);
   const text = (name: string): string => String(data.get(name) ?? "").trim();
-  const body = {
+  const name = text("name");
+  return post("/join", {
     code: text("code"),
-    name: text("name"),
+    name,
     group: text("group") || null,
     pass: text("pass") || null,
-  };
-  try {
-    const headers = { "content-type": "application/json" };
-    const response = await fetch("/join", { method: "POST", headers, body: JSON.stringify(body) });
-    if (response.ok) return null;
-    return ((await response.json()) as { problem: string }).problem;
-  } catch {
-    return "Nightslate cannot be reached: are you on the class's network?";
-  }
+  });
 }

@@ -3,8 +3,9 @@ import type { ServerMessage } from "../wire.js";
 import { say } from "./answer.js";
 import { answered, setLink } from "./ask.js";
 import { showControls, showPass } from "./controls.js";
-import { button, byId, setText } from "./dom.js";
+import { byId, setText } from "./dom.js";
 import { askIn, type Entry } from "./door.js";
+import { showFoot } from "./foot.js";
 import { showFrames } from "./frames.js";
 import { recall, remember } from "./keep.js";
 import { Link } from "./link.js";
@@ -14,11 +15,12 @@ import { showOwn, tickNext } from "./next.js";
 import { showOrder } from "./order.js";
 import { showStatus, tickScope } from "./scope.js";
 import { drawSky, setSky, setStars } from "./sky.js";
+import { startStrip, tickStrip } from "./strip.js";
 import { clockText, dayText, now, setClock, speed } from "./time.js";
 import { startTyping } from "./typing.js";
 import { showWallEntry, startWall, tickWall, wallNotice, wallOrder, wallSky } from "./wall.js";
 
-const onWall = location.pathname === "/wall";
+const onWall = location.pathname === "/wall" || new URLSearchParams(location.search).has("wall");
 const TICK_MS = 250;
 const SKY_MS = 1_000;
 
@@ -33,7 +35,10 @@ async function main(): Promise<void> {
   byId("tools").hidden = false;
   document.body.classList.toggle("on-wall", onWall);
   if (onWall) startWall();
-  else startTyping();
+  else {
+    startTyping();
+    startStrip();
+  }
   connect();
   setInterval(tick, TICK_MS);
   setInterval(sky, SKY_MS);
@@ -98,10 +103,7 @@ function greet(hello: Extract<ServerMessage, { t: "hello" }>, link: Link): void 
   }
   setHello(hello);
   byId("place").textContent = hello.site.name;
-  byId("foot").replaceChildren(
-    `You are ${hello.me.name}, ${hello.me.role} of ${hello.site.className}. `,
-    leaveButton(),
-  );
+  showFoot(hello);
   if (onWall) showWallEntry();
   else showControls();
 }
@@ -117,6 +119,7 @@ function tick(): void {
   }
   tickNext();
   tickScope();
+  tickStrip();
 }
 
 function sky(): void {
@@ -148,17 +151,6 @@ function startLight(): void {
   };
   set(recall("light") === "red");
   light.addEventListener("click", () => set(!document.body.classList.contains("red")));
-}
-
-function leaveButton(): HTMLElement {
-  return button(
-    "Leave on this device",
-    () => {
-      if (!confirm("Your name stays taken, and without this device nobody can use it again. Leave?")) return;
-      void fetch("/leave", { method: "POST" }).then(() => location.reload());
-    },
-    { class: "act" },
-  );
 }
 
 void main();

@@ -17,6 +17,16 @@ export function showOwn(requests: readonly WireOwn[]): void {
   tickNext();
 }
 
+/** In a few words, for the strip that stays in view; empty when nothing waits. */
+export function nextShortly(): string {
+  const first = own[0];
+  if (!first) return "";
+  if (first.place === 0) return `▶ ${first.label} now`;
+  return first.start === null
+    ? `▶ ${first.label} waits`
+    : `▶ ${first.label} in ${lengthText(first.start - now())}`;
+}
+
 export function ownRequests(): readonly WireOwn[] {
   return own;
 }

@@ -33,6 +33,9 @@ export function startTyping(): void {
   });
   line.addEventListener("input", () => {
     clearTimeout(timer);
+    // What is listed belongs to what was typed before.
+    mark(-1);
+    byId("type-list").setAttribute("aria-busy", "true");
     timer = setTimeout(() => void complete(line.value), PAUSE_MS);
   });
   line.addEventListener("keydown", onKey);
@@ -45,7 +48,12 @@ function onKey(event: KeyboardEvent): void {
     event.preventDefault();
     choose(chosen);
   }
-  if (items.length === 0 || (event.key !== "ArrowDown" && event.key !== "ArrowUp")) return;
+  if (
+    items.length === 0 ||
+    byId("type-list").ariaBusy === "true" ||
+    (event.key !== "ArrowDown" && event.key !== "ArrowUp")
+  )
+    return;
   event.preventDefault();
   const step = event.key === "ArrowDown" ? 1 : -1;
   mark((chosen + step + items.length) % items.length);
@@ -115,6 +123,7 @@ function open(found: readonly Item[]): void {
     }),
   );
   list.hidden = found.length === 0;
+  list.setAttribute("aria-busy", "false");
   byId("type-line").setAttribute("aria-expanded", String(found.length > 0));
   mark(-1);
 }

@@ -1,0 +1,44 @@
+/** Who the reader is here; becoming staff by a pass; leaving. */
+import type { WireHello } from "../wire.js";
+import { button, byId, el } from "./dom.js";
+import { post } from "./post.js";
+import { openSheet } from "./sheet.js";
+
+export function showFoot({ me, site }: WireHello): void {
+  const leave = button("Leave on this device", askLeave, { class: "act" });
+  const staff = button("I have a staff pass", askPass, { class: "act" });
+  const who = el("span", {}, `You are ${me.name}, ${me.role} of ${site.className}.`);
+  byId("foot").replaceChildren(who, ...(me.role === "instructor" ? [] : [staff]), leave);
+}
+
+function askPass(): void {
+  const pass = el("input", {
+    id: "foot-pass",
+    required: true,
+    maxlength: 60,
+    autocomplete: "off",
+    spellcheck: false,
+  });
+  const problem = el("p", { role: "alert", class: "problem" });
+  const form = el(
+    "form",
+    { class: "command" },
+    el("div", { class: "field" }, el("label", { for: "foot-pass" }, "One-time pass"), pass),
+    problem,
+    el("button", { type: "submit", class: "go" }, "Use it"),
+  );
+  form.addEventListener("submit", (event) => {
+    event.preventDefault();
+    void post("/pass", { pass: pass.value.trim() }).then((wrong) => {
+      if (wrong === null) location.reload();
+      else problem.textContent = wrong;
+    });
+  });
+  openSheet("I have a staff pass", form);
+}
+
+function askLeave(): void {
+  const warning = "Your name stays taken, and without this device nobody can use it again.";
+  const leave = button("Leave", () => void post("/leave", {}).then(() => location.reload()), { class: "go" });
+  openSheet("Leave on this device?", el("div", { class: "command" }, el("p", {}, warning), leave));
+}
