@@ -79,8 +79,9 @@ export function widen(
   calibration: Calibration,
 ): { readonly low: UtcMillis; readonly high: UtcMillis } {
   const state = calibration[horizonIndex(horizonMs)] as HorizonState;
-  const below = Math.max(LEAST_HALF_RANGE, median - low) * reach(state.early);
-  const above = Math.max(LEAST_HALF_RANGE, high - median) * reach(state.late);
+  const reach = reachOf(state);
+  const below = Math.max(LEAST_HALF_RANGE, median - low) * reach.early;
+  const above = Math.max(LEAST_HALF_RANGE, high - median) * reach.late;
   return {
     low: median - Math.max(LEAST_HALF_RANGE, below),
     high: median + Math.max(LEAST_HALF_RANGE, above),
@@ -91,22 +92,18 @@ export function widen(
 export function observe(calibration: Calibration, outcome: Outcome): Calibration {
   const { low, median, high, actual, horizonMs, given } = outcome;
   const index = horizonIndex(horizonMs);
-  return calibration.map((state, each) =>
-    each === index
-      ? {
-          early: observed(
-            state.early,
-            (median - actual) / Math.max(LEAST_HALF_RANGE, median - low),
-            given && actual < given.low,
-          ),
-          late: observed(
-            state.late,
-            (actual - median) / Math.max(LEAST_HALF_RANGE, high - median),
-            given && actual > given.high,
-          ),
-        }
-      : state,
-  );
+  return calibration.map((state, each) => {
+    if (each !== index) return state;
+    const early = scoreOf(median - actual, median - low);
+    const late = scoreOf(actual - median, high - median);
+    const reach = reachOf(state);
+    const missedEarly = given ? actual < given.low : early > reach.early;
+    const missedLate = given ? actual > given.high : late > reach.late;
+    return {
+      early: observed(state.early, early, missedEarly, TARGET),
+      late: observed(state.late, late, missedLate, TARGET + spareOf(state)),
+    };
+  });
 }
 
 /** Which horizon a forecast belongs to. */
@@ -114,31 +111,53 @@ export function horizonIndex(horizonMs: Millis): number {
   return HORIZONS.findIndex((end) => horizonMs < end);
 }
 
-function observed(end: EndState, score: number, wasMissed = score > reach(end)): EndState {
-  const missed = wasMissed ? 1 : 0;
+/** Beyond the median, in half ranges of the spread; not above 0 within the half range that is always given. */
+function scoreOf(beyondMs: Millis, halfRangeMs: Millis): number {
+  const score = beyondMs / Math.max(LEAST_HALF_RANGE, halfRangeMs);
+  return beyondMs <= LEAST_HALF_RANGE ? Math.min(0, score) : score;
+}
+
+/**
+ * Where a start can hardly come before the median (it is next, and the telescope will be free no sooner), the
+ * early end cannot be missed as often as a tenth; what it does not use of its share is the late end's.
+ */
+function spareOf({ early }: HorizonState): number {
+  const possible = early.scores.filter((score) => score > 0).length + IDEAL.length / 2;
+  return Math.max(0, TARGET - possible / (early.scores.length + IDEAL.length));
+}
+
+function observed({ alpha, scores }: EndState, score: number, missed: boolean, target: number): EndState {
   return {
-    alpha: Math.max(0, Math.min(0.5, end.alpha + GAMMA * (TARGET - missed))),
-    scores: [...end.scores, score].slice(-KEPT),
+    alpha: Math.max(0, Math.min(0.5, alpha + GAMMA * (target - (missed ? 1 : 0)))),
+    scores: [...scores, score].slice(-KEPT),
   };
 }
 
-const reaches = new WeakMap<EndState, number>();
+interface Reach {
+  readonly early: number;
+  readonly late: number;
+}
+const reaches = new WeakMap<HorizonState, Reach>();
 
-/** How many half ranges the end lies from the median; asked for every request, so worked out once. */
-function reach(end: EndState): number {
-  const known = reaches.get(end);
+/** How many half ranges the ends lie from the median; asked for every request, so worked out once. */
+function reachOf(state: HorizonState): Reach {
+  const known = reaches.get(state);
   if (known !== undefined) return known;
-  const found = Math.max(0, Math.min(WIDEST, scoreQuantile(end)));
-  reaches.set(end, found);
+  const within = (value: number): number => Math.max(0, Math.min(WIDEST, value));
+  const found = {
+    early: within(scoreQuantile(state.early, state.early.alpha)),
+    late: within(scoreQuantile(state.late, state.late.alpha + spareOf(state))),
+  };
+  reaches.set(state, found);
   return found;
 }
 
-/** The 1 − α quantile of the scores, the ideal ones among them (Hazen's plotting position). */
-function scoreQuantile({ alpha, scores }: EndState): number {
+/** The 1 − `beyond` quantile of the scores, the ideal ones among them (Hazen's plotting position). */
+function scoreQuantile({ scores }: EndState, beyond: number): number {
   if (scores.length === 0) return 1;
   const sorted = [...IDEAL, ...scores].sort((a, b) => a - b);
   const last = sorted.length - 1;
-  const at = Math.max(0, Math.min(last, (1 - alpha) * sorted.length - 0.5));
+  const at = Math.max(0, Math.min(last, (1 - beyond) * sorted.length - 0.5));
   const below = Math.floor(at);
   return sorted[below]! + (at - below) * (sorted[Math.min(last, below + 1)]! - sorted[below]!);
 }
