@@ -3,6 +3,8 @@ import { altitude } from "./altitude.js";
 import { centralForecast } from "./central-forecast.js";
 import { discordLoad } from "./discord-load.js";
 import { requestCommand } from "./request-command.js";
+import { roomFirstView } from "./room-first-view.js";
+import { roomLoad } from "./room-load.js";
 import type { BenchRow, Measurement } from "./row.js";
 import { spread } from "./spread.js";
 import { tableOf } from "./table.js";
@@ -17,6 +19,8 @@ const MEASUREMENTS: readonly Measurement[] = [
   whenCommand,
   wholeProgram,
   discordLoad,
+  roomFirstView,
+  roomLoad,
 ];
 
 async function main(): Promise<void> {
