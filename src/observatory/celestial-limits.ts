@@ -15,6 +15,9 @@ import { type Case, cosineOf, type Limit, type Reading, sineOf } from "./limit.j
 import { nightSkyOf } from "./night-sky.js";
 import type { Limits } from "./observatory.js";
 
+/** The sky is too bright for any frame while the Sun is above this: the end of civil twilight. */
+export const TOO_BRIGHT_SUN: Degrees = -6;
+
 /** Never nearer the Sun than this, day or night: for the eye and the optics. */
 export const nearSun: Limit = {
   name: "near-sun",

@@ -1,6 +1,7 @@
 /** Whether a frame is usable, and if not, why: from evidence that any telescope can give. */
 import type { Degrees } from "../base/units.js";
 import type { Equipment, Verdict } from "../journal/events.js";
+import { TOO_BRIGHT_SUN } from "../observatory/celestial-limits.js";
 import type { Camera } from "../observatory/observatory.js";
 import type { PixelStatistics } from "./pixel-statistics.js";
 
@@ -15,8 +16,6 @@ export interface FrameEvidence extends PixelStatistics {
   readonly equipment: Equipment;
 }
 
-/** The sky is too bright for frames while the Sun is above this: the end of civil twilight. */
-const TOO_BRIGHT_SUN: Degrees = -6;
 /** Star counts are good to a factor of two; a fifth of the expected is still a clear enough sky. */
 const ENOUGH_STARS = 0.2;
 /** With fewer expected than this, their absence proves nothing. */

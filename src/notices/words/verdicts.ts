@@ -46,7 +46,10 @@ export function adviceFor(verdict: Spoilt, darkUnixMs: UtcMillis | null): Phrase
 
 function reasonWords(verdict: Spoilt): string {
   const { starsSeen, starsExpected, medianAdu } = verdict;
-  const evidence = `${starsSeen} of ${count(starsExpected, "expected star")} seen`;
+  const evidence =
+    starsExpected === 0
+      ? `${count(starsSeen, "star")} seen, none expected`
+      : `${starsSeen} of ${count(starsExpected, "expected star")} seen`;
   switch (verdict.because) {
     case "sun-up":
       return sunWords(verdict.sunAltitudeDegrees);
