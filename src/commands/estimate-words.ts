@@ -37,8 +37,9 @@ export function startSentence(
 ): Phrase {
   if (estimate.place === 0) return say`The telescope is on it now.`;
   const start = startWords(estimate, now);
-  if (start) return say`Starts ${start}.${chanceWords(estimate)}`;
-  return say`${noTurnPhrase(estimate, request, services, now)}${laterPhrase(estimate, now)}`;
+  if (start) return say`Starts ${start}.${chancePhrase(estimate, now)}`;
+  const all = noTurnPhrase(estimate, request, services, now);
+  return say`${all}${allTheSame(estimate)}${laterPhrase(estimate, now)}`;
 }
 
 /** "21:40", "now", "on hold", "not tonight": for a line in a table. */
@@ -81,6 +82,16 @@ function laterPhrase({ laterUnixMs }: Estimate, now: UtcMillis): Phrase {
 }
 
 /** Said only where it is worth worrying about. */
-function chanceWords({ chanceTonight }: Estimate): string {
-  return chanceTonight >= 0.95 ? "" : ` Its chance of running tonight is ${percent(chanceTonight)}.`;
+function chancePhrase({ chanceTonight, laterUnixMs }: Estimate, now: UtcMillis): Phrase {
+  if (chanceTonight >= 0.95) return [];
+  const chance = ` Its chance of running tonight is ${percent(chanceTonight)}`;
+  return laterUnixMs === null
+    ? [`${chance}.`]
+    : say`${chance}; if it does not, about ${timeFrom(laterUnixMs, now)}.`;
+}
+
+/** Others may leave, or go faster than planned. */
+function allTheSame({ chanceTonight, noTurn }: Estimate): string {
+  if (noTurn?.why !== "no-time" || chanceTonight < 0.05) return "";
+  return ` It may run all the same: the chance is ${percent(chanceTonight)}.`;
 }

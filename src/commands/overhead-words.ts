@@ -1,6 +1,7 @@
 /** How the machines' times compare with the configuration, from what was measured. */
 import type { OverheadSample } from "../journal/events.js";
 import { count } from "../notices/words/amounts.js";
+import type { OverheadFactors } from "../observatory/observatory.js";
 
 const PARTS: Record<OverheadSample["component"], string> = {
   slew: "mount's slew",
@@ -18,14 +19,18 @@ const FEWEST = 3;
 /** A difference smaller than this is none. */
 const NOTABLE = 0.05;
 
-/** One sentence for each part that runs otherwise than configured; one for all when none does. */
-export function overheadSentences(samples: readonly OverheadSample[]): string[] {
+/**
+ * One sentence for each part that runs otherwise than configured; one for all when none does.
+ * @param learned the multiples that the forecast uses now
+ */
+export function overheadSentences(samples: readonly OverheadSample[], learned: OverheadFactors): string[] {
+  const counts = new Map<OverheadSample["component"], number>();
+  for (const { component } of samples) counts.set(component, (counts.get(component) ?? 0) + 1);
   const parts = Object.keys(PARTS) as OverheadSample["component"][];
   const measured = parts.flatMap((component) => {
-    const ratios = samples
-      .filter((each) => each.component === component && each.configuredMs > 0)
-      .map((each) => each.measuredMs / each.configuredMs);
-    return ratios.length < FEWEST ? [] : [{ component, ratio: median(ratios), times: ratios.length }];
+    const times = counts.get(component) ?? 0;
+    const ratio = component === "total" ? unmeasured(counts, learned) : learned[component];
+    return times < FEWEST || ratio === undefined ? [] : [{ component, ratio, times }];
   });
   if (measured.length === 0)
     return ["Too little has been measured yet to compare its times with the configuration."];
@@ -38,8 +43,12 @@ export function overheadSentences(samples: readonly OverheadSample[]): string[] 
   });
 }
 
-function median(values: readonly number[]): number {
-  const sorted = [...values].sort((a, b) => a - b);
-  const middle = Math.floor(sorted.length / 2);
-  return sorted.length % 2 === 1 ? sorted[middle]! : (sorted[middle - 1]! + sorted[middle]!) / 2;
+/** Parts that were never measured alone follow the whole action. */
+function unmeasured(
+  counts: ReadonlyMap<OverheadSample["component"], number>,
+  learned: OverheadFactors,
+): number | undefined {
+  const parts = Object.keys(learned) as (keyof OverheadFactors)[];
+  const part = parts.find((component) => !counts.has(component));
+  return part && learned[part];
 }

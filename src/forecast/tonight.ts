@@ -1,4 +1,5 @@
 /** Tonight as the central run foresees it, request by request; what is costly is worked out when first asked for. */
+import type { UtcMillis } from "../base/units.js";
 import type { Request, RuleName } from "../queue/request.js";
 import type { Estimate } from "./forecast-service.js";
 import type { NightInput, NightRun } from "./night-run.js";
@@ -29,6 +30,13 @@ export class Tonight {
     const estimate = this.briefly(number);
     if (estimate === null || estimate.turn !== null) return estimate;
     return { ...estimate, laterUnixMs: this.weekAhead().startUnixMs(number) };
+  }
+
+  /** When a request that has a turn would run if it came to nothing tonight; null as for `laterUnixMs`. */
+  ifNotTonight(number: number): UtcMillis | null {
+    const { waiting } = this.input;
+    const left = waiting.filter((each) => each.number === number || this.run.withoutTurn.has(each.number));
+    return new Outlook(this.input, left).startUnixMs(number);
   }
 
   /**

@@ -53,6 +53,10 @@ export function openForecast(parts: ForecastParts): OpenForecast {
   };
 }
 
+/** With less chance than this, people are told when it may run if not tonight … */
+const UNLIKELY = 0.5;
+/** … unless the queue is so long that playing the next night would keep them waiting. */
+const LOOKED_AHEAD_FOR = 1_500;
 /** Enough for a range of whole requests. */
 const FITTING_RUNS = 100;
 
@@ -94,7 +98,7 @@ class LiveForecast {
     if (!waiting.has(number)) return null;
     const tonight = this.tonight(number);
     const estimate = tonight.estimate(number);
-    return estimate && this.refined(estimate, tonight);
+    return estimate && this.withLater(this.refined(estimate, tonight), tonight);
   }
 
   order(): readonly Estimate[] {
@@ -163,6 +167,12 @@ class LiveForecast {
 
   private input(atUnixMs: UtcMillis): NightInput {
     return nightInput(this.parts.desk.state, this.parts.config, atUnixMs, this.overheads());
+  }
+
+  private withLater(estimate: Estimate, tonight: Tonight): Estimate {
+    const unlikely = estimate.turn !== null && estimate.chanceTonight < UNLIKELY;
+    if (!unlikely || tonight.input.waiting.length > LOOKED_AHEAD_FOR) return estimate;
+    return { ...estimate, laterUnixMs: tonight.ifNotTonight(estimate.number) };
   }
 
   private refined(estimate: Estimate, tonight: Tonight): Estimate {

@@ -2,7 +2,7 @@
 import { type Log, silentLog } from "../base/log.js";
 import { seededRandom } from "../base/random.js";
 import type { UtcMillis } from "../base/units.js";
-import { HORIZONS, horizonIndex, type Outcome } from "../forecast/calibration.js";
+import { HORIZONS, horizonIndex, type Outcome, widen } from "../forecast/calibration.js";
 import type { Ranges } from "../forecast/pool.js";
 import type { Desk } from "../journal/desk.js";
 import type { Entry } from "../journal/events.js";
@@ -37,7 +37,9 @@ export class ScoreKeeper {
     for (const { number, lowUnixMs, medianUnixMs, highUnixMs } of ranges.values()) {
       if (lowUnixMs === null || medianUnixMs === null || highUnixMs === null) continue;
       const horizonMs = Math.max(0, medianUnixMs - madeUnixMs);
-      this.keep(number, { low: lowUnixMs, median: medianUnixMs, high: highUnixMs, horizonMs });
+      const range = widen(lowUnixMs, medianUnixMs, highUnixMs, horizonMs, this.desk.state.calibration);
+      const given = { low: Math.max(madeUnixMs, range.low), high: range.high };
+      this.keep(number, { low: lowUnixMs, median: medianUnixMs, high: highUnixMs, horizonMs, given });
     }
   }
 

@@ -28,7 +28,9 @@ export const telescope = defineCommand({
           : [activityPhrase(status, now), forWhom(status.requestNumber, call, services)]),
         ...pointing(services),
         [`${capital(equipmentWords(services.desk.state.equipment))}.`],
-        ...overheadSentences(services.desk.state.overheadSamples).map((each) => [each]),
+        ...overheadSentences(services.desk.state.overheadSamples, services.forecast.overheads()).map(
+          (each) => [each],
+        ),
         ...(status.simulated ? [["This is the practice telescope: everything it does is SIMULATED."]] : []),
       ],
       audience: "asker",
