@@ -88,7 +88,7 @@ async function openSurfaces(
   if (args.room && config.room.enabled) {
     const { roomSurface } = await import("./chat/room/surface.js");
     const print = (text: string): void => (terminal ? terminal.print(text) : say(text));
-    surfaces.push(roomSurface({ config, lan: args.lan, print }));
+    surfaces.push(roomSurface({ config, lan: args.lan, print, colours: process.stdout.isTTY === true }));
   }
   if (terminal) surfaces.push(terminal);
   return surfaces;

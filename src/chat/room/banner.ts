@@ -11,10 +11,12 @@ export interface RoomFacts {
   readonly instructorPass: string;
   /** The port that was wanted, when it was taken. */
   readonly takenPort: number | null;
+  /** Whether the text is shown where colours work: then the code is dark on light whatever the window's colours. */
+  readonly colours: boolean;
 }
 
 /** The lines for the terminal; the QR code only where a phone can follow it. */
-export async function roomBanner(facts: RoomFacts): Promise<string> {
+export function roomBanner(facts: RoomFacts): string {
   const moved = facts.takenPort === null ? "" : ` (port ${facts.takenPort} is taken by another program)`;
   const lines = [
     `Room: ${facts.address}${moved}`,
@@ -31,8 +33,7 @@ export async function roomBanner(facts: RoomFacts): Promise<string> {
     "Plain HTTP: anyone listening on the network can read along. For a classroom, not for the open internet.",
   );
   if (facts.others.length > 0) lines.push(`If that address does not answer: ${facts.others.join(" or ")}`);
-  const qr = await qrcode.toString(joinAddress(facts.address, facts.classCode), { type: "utf8", margin: 2 });
-  lines.push("Scan to join:", qr.trimEnd());
+  lines.push("Scan to join:", ...qrLines(qrRows(joinAddress(facts.address, facts.classCode)), facts.colours));
   return `${lines.join("\n")}\n`;
 }
 
@@ -48,3 +49,25 @@ export function qrRows(text: string): string[] {
     Array.from({ length: modules.size }, (_, column) => (modules.get(row, column) ? "1" : "0")).join(""),
   );
 }
+
+/** Light modules around the code that a reader needs, two fewer than the standard's four. */
+const MARGIN = 2;
+const DARK_ON_LIGHT = "\u001b[30;107m";
+const USUAL = "\u001b[0m";
+
+/** Two rows of the code in one line of half blocks; without colours for a dark window. */
+function qrLines(rows: readonly string[], colours: boolean): string[] {
+  const size = rows.length + 2 * MARGIN;
+  const isDark = (row: number, column: number): boolean => rows[row - MARGIN]?.[column - MARGIN] === "1";
+  return Array.from({ length: Math.ceil(size / 2) }, (_, line) => {
+    const cells = Array.from({ length: size }, (_, column) => {
+      const [upper, lower] = [isDark(2 * line, column), isDark(2 * line + 1, column)];
+      const drawn = colours ? [upper, lower] : [!upper, !lower];
+      return HALVES[Number(drawn[0]) * 2 + Number(drawn[1])];
+    });
+    return colours ? `${DARK_ON_LIGHT}${cells.join("")}${USUAL}` : cells.join("");
+  });
+}
+
+/** Neither half, the lower, the upper, both. */
+const HALVES = [" ", "▄", "▀", "█"] as const;

@@ -100,6 +100,7 @@ function rowOf({ request, estimate }: Placed, services: Services): WireRow {
     group: groupOf(request.owner, request.classId, desk.state, config),
     ...times(estimate),
     altitude: estimate.turn ? Math.round(estimate.turn.altitudeDegrees) : null,
+    held: estimate.noTurn?.why === "hold",
   };
 }
 
@@ -114,6 +115,7 @@ function othersRow({ estimate }: Placed, others: number): WireRow {
     group: null,
     ...times(estimate),
     altitude: null,
+    held: estimate.noTurn?.why === "hold",
   };
 }
 

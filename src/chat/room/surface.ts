@@ -26,6 +26,8 @@ export interface RoomOptions {
   readonly lan: boolean;
   /** Shows a text to whoever started the program. */
   readonly print: (text: string) => void;
+  /** Whether what is printed is shown in colours. */
+  readonly colours?: boolean;
   /** Real time; default: the system's. */
   readonly real?: Clock;
   /** Where the page's files are; default: beside this one. */
@@ -84,7 +86,7 @@ export class RoomSurface implements Surface {
     this.web = await buildWeb({ ...shared, door, page });
     this.facts = await this.listen(this.web);
     this.socket.attach(this.web.server);
-    this.options.print(await roomBanner(this.facts));
+    this.options.print(roomBanner(this.facts));
   }
 
   /**
@@ -133,6 +135,7 @@ export class RoomSurface implements Surface {
       classCode: this.code,
       instructorPass: this.passes.make("instructor"),
       takenPort,
+      colours: this.options.colours === true,
     };
   }
 

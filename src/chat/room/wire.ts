@@ -162,6 +162,8 @@ export interface WireRow {
   readonly early: number | null;
   readonly late: number | null;
   readonly altitude: number | null;
+  /** A hold keeps it from having a start. */
+  readonly held: boolean;
 }
 
 export interface WireOwn {

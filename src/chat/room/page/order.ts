@@ -31,11 +31,10 @@ export function orderRows(rows: readonly WireRow[]): HTMLElement[] {
 
 function rowItem(row: WireRow): HTMLElement {
   const near = closeness(row.ids, [row.group]);
-  const start = row.place === 0 ? "now" : row.start === null ? "not tonight" : clockText(row.start);
   return el(
     "li",
     { class: `row ${near}${row.place === 0 ? " now" : ""}`, "data-number": row.number },
-    el("span", { class: "start" }, start),
+    el("span", { class: "start" }, startWords(row)),
     el(
       "span",
       { class: "label" },
@@ -45,6 +44,12 @@ function rowItem(row: WireRow): HTMLElement {
     el("span", { class: "who" }, row.who === "" ? "" : near === "you" ? sharedWords(row) : row.who),
     mark(row, near),
   );
+}
+
+function startWords({ place, start, held }: WireRow): string {
+  if (place === 0) return "now";
+  if (start !== null) return clockText(start);
+  return held ? "on hold" : "not tonight";
 }
 
 function mark(row: WireRow, near: "you" | "group" | "other"): HTMLElement | null {
