@@ -9,9 +9,9 @@ import type { Services } from "./services.js";
 import { nightAt, windowsFrom } from "./sky-view.js";
 import { ordinal, percent } from "./words.js";
 
-/** "next in line", "third in line", "being observed now", "waiting, on hold", "no turn tonight". */
+/** "next in line", "third in line", "being observed now", "waiting", "no turn tonight". */
 export function placeWords(estimate: Estimate): string {
-  if (estimate.noTurn?.why === "hold") return "waiting, on hold";
+  if (estimate.noTurn?.why === "hold") return "waiting";
   if (estimate.place === null) return "no turn tonight";
   if (estimate.place === 0) return "being observed now";
   return estimate.place === 1 ? "next in line" : `${ordinal(estimate.place)} in line`;
@@ -42,11 +42,11 @@ export function startSentence(
   return say`${all}${allTheSame(estimate)}${laterPhrase(estimate, now)}`;
 }
 
-/** "21:40", "now", "on hold", "not tonight": for a line in a table. */
+/** "21:40", "now", "waits", "not tonight": for a line in a table. */
 export function startCell(estimate: Estimate, now: UtcMillis): Phrase {
   if (estimate.place === 0) return ["now"];
   if (estimate.startUnixMs !== null) return [timeFrom(estimate.startUnixMs, now)];
-  if (estimate.noTurn?.why === "hold") return ["on hold"];
+  if (estimate.noTurn?.why === "hold") return ["waits"];
   return estimate.laterUnixMs === null ? ["not tonight"] : [timeFrom(estimate.laterUnixMs, now)];
 }
 

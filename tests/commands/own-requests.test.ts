@@ -175,7 +175,7 @@ describe("/queue", () => {
     await world.type("/hold cloud", okoro);
     const reply = read(await world.type("/queue"));
     expect(reply).toContain("On hold until staff resume; no new request is taken. Reason: cloud.");
-    expect(reply).toContain("▸ – | on hold | #1 M31 |  | you");
+    expect(reply).toContain("▸ – | waits | #1 M31 |  | you");
   });
 
   it("empty says so", async () => {

@@ -72,7 +72,7 @@ describe("/when for a waiting request", () => {
     const world = await threeInLine();
     await world.type("/equipment telescope fault", okoro);
     const reply = read(await world.type("/when"));
-    expect(reply).toContain("#3 M57: waiting, on hold");
+    expect(reply).toContain("#3 M57: waiting");
     expect(reply).toContain(
       "It waits for the telescope's fault to be mended; no time can be given before that.",
     );
