@@ -7,17 +7,19 @@ import {
   type OverheadBelief,
   type OverheadBeliefs,
 } from "./beliefs.js";
-import { biweightMean, median, typicalStep } from "./robust.js";
+import { biweightMean, median, typicalDistance, typicalStep } from "./robust.js";
 
 /** The newest samples looked at first; whatever is new shows in the median of so many after three. */
 const SHORTEST = 5;
 /** Each wider look-back is half as long again. */
 const WIDER = 1.5;
 /** A wider look-back is believed while it agrees with all narrower ones within so many standard errors. */
-const AGREEMENT = 2.5;
-/** The prior counts as this many samples of the typical multiple … */
+const AGREEMENT = 1.5;
+/** Standard error of a median over that of a mean, for normal scatter. */
+const MEDIAN_ERROR = 1.25;
+/** Of fewer samples than the shortest look-back, the prior counts as this many … */
 const PRIOR_SAMPLES = 2;
-/** … and as this many of the scatter. */
+/** … and always as this many of the scatter. */
 const PRIOR_SCATTER_SAMPLES = 6;
 /** Whole milliseconds and short moves leave this much roughness (logarithm). */
 const LEAST_SCATTER = 0.003;
@@ -50,9 +52,11 @@ interface Ratio {
 export function learnOverheads(samples: readonly MeasuredTime[], prior: OverheadBeliefs): OverheadBeliefs {
   const byComponent = new Map<MeasuredTime["component"], Ratio[]>();
   for (const sample of samples) {
-    if (!(sample.configuredMs >= SHORTEST_MOVE) || !(sample.measuredMs > 0)) continue;
+    const { configuredMs, measuredMs } = sample;
+    if (!(configuredMs >= SHORTEST_MOVE && measuredMs > 0)) continue;
+    if (!Number.isFinite(measuredMs) || !Number.isFinite(configuredMs)) continue;
     const ratios = byComponent.get(sample.component) ?? [];
-    ratios.push({ log: Math.log(sample.measuredMs / sample.configuredMs), sample });
+    ratios.push({ log: Math.log(measuredMs / configuredMs), sample });
     byComponent.set(sample.component, ratios);
   }
   const total = byComponent.get("total") ?? [];
@@ -69,31 +73,37 @@ export function learnOverheads(samples: readonly MeasuredTime[], prior: Overhead
 
 function learnComponent(ratios: readonly Ratio[], prior: OverheadBelief): OverheadBelief {
   if (ratios.length === 0) return prior;
-  const logs = [...new Array<number>(PRIOR_SAMPLES).fill(prior.logMean), ...ratios.map(({ log }) => log)];
-  const step = typicalStep(ratios.map(({ log }) => log));
-  const scatter = Math.max(LEAST_SCATTER, blend(step, ratios.length - 1, prior.logSd));
-  const { mean, width } = recentMean(logs, scatter);
-  const recent = logs.slice(-Math.min(width, ratios.length));
+  const logs = ratios.map(({ log }) => log);
+  const measured = Math.min(typicalStep(logs), typicalDistance(logs.slice(-SHORTEST)));
+  const scatter = Math.max(LEAST_SCATTER, blend(measured, logs.length - 1, prior.logSd));
+  const { mean, width } = recentMean(logs, scatter, prior.logMean);
+  const recent = logs.slice(-width);
   const logSd = scatterAbout(mean, recent, scatter, prior.logSd);
   const error = Math.hypot((1.1 * logSd) / Math.sqrt(recent.length), prior.logMeanSd === 0 ? 0 : DRIFT);
   const logMeanSd = prior.logMeanSd === 0 ? 0 : 1 / Math.hypot(1 / error, 1 / prior.logMeanSd);
   return { logMean: mean, logSd, logMeanSd };
 }
 
-/** The mean over the longest look-back that agrees with every shorter one. */
-function recentMean(logs: readonly number[], scatter: number): { mean: number; width: number } {
-  let width = Math.min(SHORTEST, logs.length);
+/** The mean over the longest look-back that agrees with every shorter one. Of few samples, the median with the prior. */
+function recentMean(
+  logs: readonly number[],
+  scatter: number,
+  priorMean: number,
+): { mean: number; width: number } {
+  if (logs.length < SHORTEST) {
+    const all = [...new Array<number>(PRIOR_SAMPLES).fill(priorMean), ...logs];
+    return { mean: median(all.slice(-SHORTEST)), width: logs.length };
+  }
+  let width = SHORTEST;
   let mean = median(logs.slice(-width));
-  const checks: { mean: number; error: number }[] = [];
-  for (let wider = width; ; ) {
-    const candidate = wider === SHORTEST ? mean : biweightMean(logs.slice(-wider), scatter);
-    const error = (1.25 * scatter) / Math.sqrt(wider);
+  const checks = [{ mean, error: (MEDIAN_ERROR * scatter) / Math.sqrt(width) }];
+  while (width < logs.length) {
+    const wider = Math.min(logs.length, Math.ceil(width * WIDER));
+    const candidate = biweightMean(logs.slice(-wider), scatter);
     if (checks.some((check) => Math.abs(check.mean - candidate) > AGREEMENT * check.error)) break;
-    checks.push({ mean: candidate, error });
+    checks.push({ mean: candidate, error: scatter / Math.sqrt(wider) });
     mean = candidate;
     width = wider;
-    if (wider === logs.length) break;
-    wider = Math.min(logs.length, Math.ceil(wider * WIDER));
   }
   return { mean, width };
 }

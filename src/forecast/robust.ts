@@ -46,3 +46,9 @@ export function typicalStep(values: readonly number[]): number {
   const steps = values.slice(1).map((value, index) => Math.abs(value - values[index]!));
   return (MAD_TO_SD * median(steps)) / Math.SQRT2;
 }
+
+/** Median distance from the median, as a standard deviation of normal scatter; NaN for none. */
+export function typicalDistance(values: readonly number[]): number {
+  const centre = median(values);
+  return MAD_TO_SD * median(values.map((value) => Math.abs(value - centre)));
+}
