@@ -10,6 +10,8 @@ export interface FrameEvidence extends PixelStatistics {
   readonly starsSeen: number;
   /** What a clear sky would show: `expectedStars`. */
   readonly starsExpected: number;
+  /** The target alone, a bright star or planet, would show in a clear sky. */
+  readonly targetUnmissable: boolean;
   /** At mid-exposure. */
   readonly sunAltitudeDegrees: Degrees;
   /** As reported for the time of the exposure. */
@@ -34,7 +36,7 @@ const STRUCTURE = 3;
  * 3. The Sun was up, computed and so beyond doubt. It comes before the dome: a dome is shut by day, and
  *    opening it would not have helped.
  * 4. The dome was not open, as reported: shut, or at fault and in the way.
- * 5. Stars are missing that a clear sky would show, or cloud was reported: cloud.
+ * 5. Stars or a bright target are missing that a clear sky would show, or cloud was reported: cloud.
  * 6. Otherwise the cause is not known.
  */
 export function verdictOn(evidence: FrameEvidence, camera: Camera): Verdict {
@@ -48,7 +50,7 @@ export function verdictOn(evidence: FrameEvidence, camera: Camera): Verdict {
   }
   if (tooBright) return { is: "black", because: "sun-up", ...spoilt };
   if (equipment.dome !== "open") return { is: "black", because: "dome-shut", ...spoilt };
-  const starsMissing = starsExpected >= TELLING_STARS;
+  const starsMissing = starsExpected >= TELLING_STARS || evidence.targetUnmissable;
   if (starsMissing || equipment.sky === "cloud") return { is: "black", because: "cloud", ...spoilt };
   return { is: "black", because: "unknown", ...spoilt };
 }

@@ -6,7 +6,12 @@ import { judgeFrame } from "../../src/telescope/judge-frame.js";
 import { encodeGreyPng } from "../../src/telescope/png.js";
 import type { Exposure } from "../../src/telescope/practice/exposure.js";
 import { simulate } from "../../src/telescope/practice/frame.js";
-import { type FrameJob, previewLabels, previewSettings } from "../../src/telescope/practice/frame-files.js";
+import {
+  type FrameJob,
+  previewLabels,
+  previewSettings,
+  sharpMagnitude,
+} from "../../src/telescope/practice/frame-files.js";
 import { previewPng, previewSvg } from "../../src/telescope/preview.js";
 import { shrink, stretch, stretchLimits } from "../../src/telescope/stretch.js";
 import { allReady, config, exposureOf, JUNE_DAY, m13 } from "./practice-example.js";
@@ -22,6 +27,7 @@ function previewOf(change: Partial<Exposure>) {
     camera: exposure.observatory.camera,
     exposureSeconds: exposure.exposureSeconds,
     equipment: exposure.equipment,
+    targetMagnitude: sharpMagnitude(exposure.target, exposure.startUnixMs),
     moonInFrame: false,
   });
   const settings = previewSettings(exposure, frame, verdict);

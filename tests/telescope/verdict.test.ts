@@ -5,6 +5,7 @@ import { judgeFrame } from "../../src/telescope/judge-frame.js";
 import { THICK_CLOUD } from "../../src/telescope/practice/cloud.js";
 import type { Exposure } from "../../src/telescope/practice/exposure.js";
 import { simulate } from "../../src/telescope/practice/frame.js";
+import { sharpMagnitude } from "../../src/telescope/practice/frame-files.js";
 import { type FrameEvidence, verdictOn } from "../../src/telescope/verdict.js";
 import { allReady, config, exposureOf, JUNE_DAY, jupiter, m13, smallCamera } from "./practice-example.js";
 
@@ -22,6 +23,7 @@ function judged(change: Partial<Exposure>): Verdict {
     camera: exposure.observatory.camera,
     exposureSeconds: exposure.exposureSeconds,
     equipment: exposure.equipment,
+    targetMagnitude: sharpMagnitude(exposure.target, exposure.startUnixMs),
     moonInFrame: exposure.target.id === "moon",
   });
 }
@@ -53,6 +55,25 @@ describe("a frame made and judged by its pixels", () => {
     const verdict = judged({ cloudMagnitudes: THICK_CLOUD });
     expect(verdict).toMatchObject({ is: "black", because: "cloud", starsSeen: 0 });
     expect((verdict as { starsExpected: number }).starsExpected).toBeGreaterThan(50);
+  });
+
+  it("is black because of cloud when a bright star is missing from a snapshot of no other", () => {
+    const vega: Exposure["target"] = {
+      kind: "fixed",
+      id: "Vega",
+      name: "Vega",
+      type: "star",
+      raDegrees: 279.235,
+      decDegrees: 38.784,
+      magnitude: 0.03,
+      sizeArcminutes: null,
+    };
+    const snapshot = { target: vega, exposureSeconds: 0.01 };
+    expect(judged(snapshot)).toMatchObject({ is: "usable" });
+    expect(judged({ ...snapshot, cloudMagnitudes: THICK_CLOUD })).toMatchObject({
+      is: "black",
+      because: "cloud",
+    });
   });
 
   it("is black because the dome was shut", () => {
@@ -99,6 +120,7 @@ describe("the verdict on evidence alone, from any telescope", () => {
     pixels: 4_194_304,
     starsSeen: 0,
     starsExpected: 150,
+    targetUnmissable: false,
     sunAltitudeDegrees: -30,
     equipment: allReady,
   };
@@ -125,6 +147,11 @@ describe("the verdict on evidence alone, from any telescope", () => {
     expect(of({ starsSeen: 5 })).toBe("black: cloud");
     expect(of({ starsExpected: 1 })).toBe("black: unknown");
     expect(of({ starsExpected: 1, equipment: { ...allReady, sky: "cloud" } })).toBe("black: cloud");
+  });
+
+  it("takes a bright target that is missing for cloud, however few stars were expected", () => {
+    expect(of({ starsExpected: 0, targetUnmissable: true })).toBe("black: cloud");
+    expect(of({ starsExpected: 0, targetUnmissable: true, starsSeen: 1 })).toBe("usable");
   });
 
   it("counts a dome at fault as one that was not open", () => {

@@ -2,6 +2,7 @@
 import { mkdir, rename, writeFile } from "node:fs/promises";
 import { dirname } from "node:path";
 import { DateTime } from "luxon";
+import type { UtcMillis } from "../../base/units.js";
 import type { Verdict } from "../../journal/events.js";
 import { saturationElectrons } from "../../observatory/photometry.js";
 import { appearanceOf } from "../../sky/appearance.js";
@@ -36,6 +37,7 @@ export async function makeFrameFiles(job: FrameJob, stars: StarList): Promise<Ve
     camera: exposure.observatory.camera,
     exposureSeconds: exposure.exposureSeconds,
     equipment: exposure.equipment,
+    targetMagnitude: sharpMagnitude(exposure.target, exposure.startUnixMs),
     moonInFrame: exposure.target.id === "moon",
   });
   const preview = await previewPng(
@@ -48,6 +50,12 @@ export async function makeFrameFiles(job: FrameJob, stars: StarList): Promise<Ve
   await writeWhole(job.fitsPath, encodeFits(frame.image, frame.cards));
   await writeWhole(job.previewPath, preview);
   return verdict;
+}
+
+/** Magnitude of a star, a planet or the Moon; null for targets whose light is spread out. */
+export function sharpMagnitude(target: Target, unixMs: UtcMillis): number | null {
+  if (target.kind === "body") return appearanceOf(target.body, unixMs).magnitude;
+  return /\bstar$/.test(target.type) ? target.magnitude : null;
 }
 
 /** Small targets are shown larger: the middle of the frame, at least this share of it. */
