@@ -50,8 +50,8 @@ export function qrRows(text: string): string[] {
   );
 }
 
-/** Light modules around the code that a reader needs, two fewer than the standard's four. */
-const MARGIN = 2;
+/** Light modules around the code, as ISO/IEC 18004 asks. */
+const MARGIN = 4;
 const DARK_ON_LIGHT = "\u001b[30;107m";
 const USUAL = "\u001b[0m";
 

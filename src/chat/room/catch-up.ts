@@ -18,7 +18,6 @@ export class CatchUp {
    * @param after null for someone new
    */
   async bring(phone: Phone, reader: Asker, after: Sequence | null, back: number): Promise<void> {
-    phone.pause();
     // A place beyond the end is one of another journal.
     const from = after === null || isAfter(after, this.log.end) ? this.log.end : after;
     for (const each of this.log.newestUpTo(from, back, (notice) => mayRead(notice, reader))) {
@@ -36,7 +35,7 @@ export class CatchUp {
       if (text !== null) phone.sendBytes(text);
     }
     phone.send({ t: "caught-up", seq: this.log.end });
-    phone.resume(reader, this.log.end);
+    phone.tellFromNowOn(reader);
   }
 
   private async send(phone: Phone, reader: Asker, logged: LoggedNotice): Promise<boolean> {

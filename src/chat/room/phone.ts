@@ -3,9 +3,8 @@ import type { WebSocket } from "ws";
 import type { Clock } from "../../base/clock.js";
 import type { Asker } from "../../commands/command.js";
 import { Bucket } from "./bucket.js";
-import { isAfter } from "./notice-log.js";
 import type { NoticeText } from "./notice-view.js";
-import type { Sequence, ServerMessage } from "./wire.js";
+import type { ServerMessage } from "./wire.js";
 
 /** Unsent bytes beyond which pictures of the present are left out: the next one will do. */
 const BUSY_BYTES = 64 * 1024;
@@ -30,7 +29,7 @@ export class Phone {
   /** Commands that wait for their answer. */
   underWay = 0;
   /** null while it catches up: what comes meanwhile is found in the log. */
-  private told: { readonly reader: Asker; readonly upTo: Sequence } | null = null;
+  private reader: Asker | null = null;
 
   constructor(
     readonly socket: WebSocket,
@@ -80,21 +79,15 @@ export class Phone {
     for (const [what, message] of [...this.waiting]) this.show(what, message);
   }
 
-  /** Tells it nothing of its own accord until it has caught up. */
-  pause(): void {
-    this.told = null;
-  }
-
-  /** It has caught up to `upTo`: what comes after is told at once. */
-  resume(reader: Asker, upTo: Sequence): void {
-    this.told = { reader, upTo };
+  /** It has caught up: what is stored from now on is told at once. */
+  tellFromNowOn(reader: Asker): void {
+    this.reader = reader;
   }
 
   /** A notice that has just been stored. */
-  tell(seq: Sequence, text: NoticeText): void {
-    if (this.told === null || !isAfter(seq, this.told.upTo)) return;
-    const message = text.for(this.told.reader);
-    if (message !== null) this.sendBytes(message);
+  tell(text: NoticeText): void {
+    const message = this.reader && text.for(this.reader);
+    if (message) this.sendBytes(message);
   }
 
   /** Whether another message may be taken from it now; closes the connection when it never stops. */

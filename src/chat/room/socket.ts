@@ -76,7 +76,7 @@ export class RoomSocket {
   note(entry: Entry): void {
     for (const logged of this.parts.log.note(entry)) {
       const text = new NoticeText(logged, this.parts.host);
-      for (const phone of this.phones) phone.tell(logged.seq, text);
+      for (const phone of this.phones) phone.tell(text);
     }
     this.live.changed();
   }

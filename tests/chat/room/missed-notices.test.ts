@@ -80,6 +80,23 @@ test("more than is kept at hand is read from the journal", async () => {
   expect(texts(again)).toEqual(numbered(0, 1_300));
 });
 
+test("nothing is lost where what is at hand meets what is in the journal", async () => {
+  const room = await openRoom();
+  const page = await room.enter("Nova");
+  const places: Sequence[] = [];
+  for (const text of numbered(0, 620)) {
+    await room.happen(said(text));
+    await page.until(() => page.notices.length > places.length);
+    places.push(end(page));
+  }
+  for (let seen = 0; seen < 36; seen++) {
+    await room.real.moveTo(room.real.now() + 5_000);
+    const again = await room.connect(page.cookie, { after: places[seen] as Sequence, back: 0 });
+    expect(texts(again)).toEqual(numbered(seen + 1, 620));
+    again.socket.terminate();
+  }
+});
+
 test("someone new gets the latest, not the whole term", async () => {
   const room = await openRoom();
   await room.join("Nova");

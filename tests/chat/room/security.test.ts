@@ -7,6 +7,7 @@ import WebSocket from "ws";
 import { makeCode, sameCode } from "../../../src/chat/room/codes.js";
 import { cleanName } from "../../../src/chat/room/names.js";
 import type { FrameRecord } from "../../../src/journal/events.js";
+import type { Target } from "../../../src/sky/target.js";
 import { openRoom, type RoomUnderTest, roomConfig } from "./open-room.js";
 
 test("codes are compared whatever their length, and are hard to guess", () => {
@@ -197,6 +198,19 @@ test("frames go to members of the class, by number alone, and never from outside
   expect((await get("/frame/3/1.fits")).status).toBe(404);
   expect((await get("/frame/2/1.png")).status).toBe(404);
   expect((await get("/frame/99/1.png")).status).toBe(404);
+});
+
+test("another class's frames are not there for this one", async () => {
+  const room = await openRoom();
+  const page = await room.enter("Nova");
+  const target = room.services.catalogue.byId("M31") as Target;
+  const wish = { target, filter: "V", exposureSeconds: 10, frames: 1, notBeforeUnixMs: null, note: null };
+  const via = { surface: "discord", channel: "1" };
+  const whose = { owner: "discord:1", classId: "other", group: null, tier: 1, via };
+  await room.happen({ type: "request.made", number: 1, wish, ...whose });
+  put(join(room.folder, "frames", "a.fits"), "SIMPLE");
+  await frame(room, 1, "frames/a.fits", null);
+  expect((await fetch(`${room.url}/frame/1/1.fits`, { headers: { cookie: page.cookie } })).status).toBe(404);
 });
 
 test("a picture made for one person's answer is that person's", async () => {
