@@ -13,9 +13,9 @@ import { PracticeLink } from "../../src/telescope/practice/link.js";
 import { openForecast } from "../../src/wiring/forecast-service.js";
 import { practiceStart } from "../../src/wiring/practice-night.js";
 
-const config = loadConfig("config/tern-hollow.yaml");
-const noon = nightNamed("2026-11-25", config.observatory.site.timeZone).startUnixMs;
-const dusk = practiceStart(noon, 0, config.observatory);
+const example = loadConfig("config/tern-hollow.yaml");
+const noon = nightNamed("2026-11-25", example.observatory.site.timeZone).startUnixMs;
+const dusk = practiceStart(noon, 0, example.observatory);
 const andromeda: FixedTarget = {
   kind: "fixed",
   id: "M31",
@@ -27,7 +27,10 @@ const andromeda: FixedTarget = {
   sizeArcminutes: 180,
 };
 
-async function evening(requests: number) {
+async function evening(requests: number, cloudFraction = 0) {
+  const { telescope } = example;
+  const practice = { ...telescope.practice, cloudFraction };
+  const config = { ...example, telescope: { ...telescope, practice } };
   const clock = new ManualClock(dusk);
   const desk = openMemoryDesk({ clock, derive: () => [] });
   const forecast = openForecast({ desk, config, clock });
@@ -98,7 +101,7 @@ test("shows what it waits for, then which frame it exposes", async () => {
     simulated: true,
   });
   const free = desk.state.taken?.freeUnixMs ?? 0;
-  const secondExposure = free - config.observatory.handOverSeconds * SECOND - 20 * SECOND;
+  const secondExposure = free - example.observatory.handOverSeconds * SECOND - 20 * SECOND;
   await clock.moveTo(secondExposure);
   expect(link.status()).toMatchObject({ activity: "exposing", frame: 2, frames: 2, exposureSeconds: 30 });
   await clock.moveTo(free + SECOND);
@@ -160,11 +163,22 @@ test("takes up after a restart what was under way, without taking it twice", asy
       simulated: true,
     }),
   });
-  await again.start({ desk, clock, config, forecast, dataFolder: ".", log: silentLog });
+  await again.start({ desk, clock, config: example, forecast, dataFolder: ".", log: silentLog });
   await clock.moveTo(dusk + 20 * MINUTE);
   const seen = await types();
   expect(seen.filter((each) => each === "request.taken 1")).toHaveLength(1);
   expect(seen.filter((each) => each === "frame.done 1")).toHaveLength(2);
   expect(seen.at(-1)).toBe("request.completed 1");
   await again.stop();
+});
+
+test("reports passing cloud when it comes and when it goes", async () => {
+  const { clock, desk, link } = await evening(0, 0.5);
+  const seen = new Set<string>();
+  for (let spell = 0; spell < 12; spell++) {
+    await clock.moveTo(clock.now() + 12 * MINUTE);
+    seen.add(desk.state.equipment.sky);
+  }
+  expect(seen).toEqual(new Set(["clear", "cloud"]));
+  await link.stop();
 });

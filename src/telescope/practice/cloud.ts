@@ -19,6 +19,16 @@ export function cloudMagnitudesAt(
   seed: number,
 ): number {
   if (sky === "cloud") return THICK_CLOUD;
+  return cloudyAt(unixMs, fraction, seed) ? THICK_CLOUD : 0;
+}
+
+/** Whether passing cloud covers the sky at an instant, by chance alone. */
+export function cloudyAt(unixMs: UtcMillis, fraction: number, seed: number): boolean {
   const spell = Math.floor(unixMs / SPELL);
-  return seededRandom(seed * 7_919 + spell).uniform() < fraction ? THICK_CLOUD : 0;
+  return seededRandom(seed * 7_919 + spell).uniform() < fraction;
+}
+
+/** When the present spell of cloud or of clear sky may end. */
+export function spellEnd(unixMs: UtcMillis): UtcMillis {
+  return (Math.floor(unixMs / SPELL) + 1) * SPELL;
 }

@@ -9,6 +9,7 @@ import type { OverheadFactors } from "../../observatory/observatory.js";
 import type { Request } from "../../queue/request.js";
 import type { LinkHost, TelescopeLink } from "../link.js";
 import { actualTimes, overheadSamples } from "./actual-times.js";
+import { cloudyAt, spellEnd } from "./cloud.js";
 import { ActionPlay, frameMillis, type PlayOptions } from "./play-action.js";
 import { type Action, idleStatus, statusOf } from "./status.js";
 
@@ -22,6 +23,7 @@ export class PracticeLink implements TelescopeLink {
   private host: LinkHost | null = null;
   private running: ActionPlay | null = null;
   private wake: CallOff = () => {};
+  private spell: CallOff = () => {};
   private quietened: () => void = () => {};
   private looking = false;
   private lookAgain = false;
@@ -32,6 +34,7 @@ export class PracticeLink implements TelescopeLink {
   async start(host: LinkHost): Promise<void> {
     this.host = host;
     await this.reportEquipment(host);
+    await this.watchSky();
     this.quietened = host.desk.listen(() => this.onNews());
     const taken = host.desk.state.taken;
     if (taken) this.resume(taken);
@@ -49,6 +52,7 @@ export class PracticeLink implements TelescopeLink {
     this.stopped = true;
     this.quietened();
     this.wake();
+    this.spell();
     this.running?.abandon();
   }
 
@@ -65,6 +69,27 @@ export class PracticeLink implements TelescopeLink {
       () => (sameEquipment(now, equipment) ? [] : [{ type: "equipment.changed", equipment, by: null }]),
       { by: "telescope" },
     );
+  }
+
+  /** Says what passing cloud does at the start of each spell; without cloud in the configuration, nothing. */
+  private async watchSky(): Promise<void> {
+    const { desk, clock, config, log } = this.need();
+    const { cloudFraction, seed } = config.telescope.practice;
+    if (cloudFraction === 0 || this.stopped) return;
+    const now = clock.now();
+    const sky = cloudyAt(now, cloudFraction, seed) ? "cloud" : "clear";
+    this.spell = clock.at(spellEnd(now), () => void this.watchSky());
+    try {
+      await desk.act(
+        ({ equipment }) =>
+          equipment.sky === sky
+            ? []
+            : [{ type: "equipment.changed", equipment: { ...equipment, sky }, by: null }],
+        { by: "telescope" },
+      );
+    } catch (error) {
+      log.warn({ reason: (error as Error).message }, "the state of the sky could not be stored");
+    }
   }
 
   private onNews(): void {
