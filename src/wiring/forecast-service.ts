@@ -157,6 +157,7 @@ class LiveForecast {
 
   async close(): Promise<void> {
     this.nights.stop();
+    this.spread?.stop();
     this.scores?.stop();
     await this.parts.pool?.close();
   }

@@ -39,12 +39,21 @@ export class LiveSpread {
   private underWay: Promise<void> | null = null;
   private next: { readonly tonight: Tonight; readonly state: State } | null = null;
 
+  private stopped = false;
+
   constructor(private readonly parts: LiveSpreadParts) {}
+
+  /** Begins nothing more; what is under way may fail without a word. */
+  stop(): void {
+    this.stopped = true;
+    this.next = null;
+  }
 
   /** Sees to it that the spread for this night is at hand, or on its way. */
   follow(tonight: Tonight, state: State): void {
     const { input } = tonight;
-    if (input.waiting.length === 0 || input.holdUntilUnixMs === Number.POSITIVE_INFINITY) return;
+    if (this.stopped || input.waiting.length === 0 || input.holdUntilUnixMs === Number.POSITIVE_INFINITY)
+      return;
     if (this.isGood(causeOf(tonight, state))) {
       this.next = null;
       return;
@@ -99,6 +108,7 @@ export class LiveSpread {
         this.keep(baseline, cause);
       }
     } catch (error) {
+      if (this.stopped) return;
       (log ?? silentLog).error(
         { reason: (error as Error).message },
         "the forecast's ranges are not up to date",

@@ -24,6 +24,8 @@ export interface MoveExplainerParts {
 const LONGEST_QUEUE = 600;
 const KEPT: Millis = DAY;
 const MOST_SNAPSHOTS = 200;
+/** So many told nights are played again at one look; of each, a dozen variants. */
+const MOST_REPLAYS = 12;
 
 type Dated<Thing> = Thing & { readonly atUnixMs: UtcMillis };
 type Note =
@@ -56,6 +58,7 @@ export class MoveExplainer {
     if (desk.state.hold !== null) return "the telescope is on hold";
     const told = this.told.get(toldUnixMs);
     if (!told?.waiting.some((request) => request.number === number)) return undefined;
+    if (!this.replays.has(toldUnixMs) && this.replays.size >= MOST_REPLAYS) return undefined;
     const replay = this.replays.get(toldUnixMs) ?? new Replay(told, this.happenedSince(toldUnixMs));
     this.replays.set(toldUnixMs, replay);
     const end = told.untilUnixMs;
