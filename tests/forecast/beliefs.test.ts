@@ -142,7 +142,6 @@ const experience = (changes: Partial<Experience>): Experience => ({
   measured: [],
   requests: [],
   tally: EMPTY_TALLY,
-  heldSinceUnixMs: null,
   openNow: true,
   ...changes,
 });
