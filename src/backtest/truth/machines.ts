@@ -1,4 +1,5 @@
 /** How long things really take: slower than configured, uneven, now and then stuck, sometimes slowing in mid-night. */
+import type { Random } from "../../base/random.js";
 import { MINUTE, type Millis, SECOND, type UtcMillis } from "../../base/units.js";
 import {
   type ActionTimes,
@@ -40,22 +41,12 @@ export function trueMachines(truth: Truth["machines"], seed: number, middleUnixM
     const random = streamFor(seed, 2, number, attempt);
     const real = (part: Part, ms: Millis): Millis => {
       const slowing = part === "dome" && slows && atUnixMs > middleUnixMs ? truth.slowingFactor : 1;
-      const factor = tonight.get(part)! * Math.exp(truth[part].actionSpread * random.normal());
-      return ms * factor * slowing;
+      return ms * tonight.get(part)! * Math.exp(truth[part].actionSpread * random.normal()) * slowing;
     };
-    const stuckPart = random.uniform() < 0.5 ? "dome" : "slew";
-    const isStuck = random.uniform() < truth.stuckShare;
-    const stuckMs = pareto(
-      truth.stuckSeconds * SECOND,
-      truth.stuckTail,
-      truth.longestStuckMinutes * MINUTE,
-      random,
-    );
-    const withStuck = (part: Part, ms: Millis): Millis =>
-      Math.round(real(part, ms) + (isStuck && part === stuckPart && ms > 0 ? stuckMs : 0));
-
-    const slewMs = withStuck("slew", configured.slewMs);
-    const domeMs = withStuck("dome", configured.domeMs);
+    const stuck = sticking(truth, random);
+    const stuckMs = (part: Part, ms: Millis): Millis => (stuck?.part === part && ms > 0 ? stuck.extraMs : 0);
+    const slewMs = Math.round(real("slew", configured.slewMs) + stuckMs("slew", configured.slewMs));
+    const domeMs = Math.round(real("dome", configured.domeMs) + stuckMs("dome", configured.domeMs));
     const filterMs = Math.round(real("filter", configured.filterMs));
     const shutterMs = Math.round(real("shutter", configured.shutterMs));
     const settleMs = Math.round(real("settle", configured.settleMs));
@@ -67,4 +58,15 @@ export function trueMachines(truth: Truth["machines"], seed: number, middleUnixM
     const times = { slewMs, domeMs, filterMs, shutterMs, settleMs, readyMs, exposingMs, handOverMs, totalMs };
     return { times, readOutMs: trueReadOutMs };
   };
+}
+
+/** Now and then the dome or the mount sticks: a Pareto tail. */
+function sticking(
+  { stuckShare, stuckSeconds, stuckTail, longestStuckMinutes }: Truth["machines"],
+  random: Random,
+): { readonly part: Part; readonly extraMs: Millis } | null {
+  const part = random.uniform() < 0.5 ? "dome" : "slew";
+  const sticks = random.uniform() < stuckShare;
+  const extraMs = pareto(stuckSeconds * SECOND, stuckTail, longestStuckMinutes * MINUTE, random);
+  return sticks ? { part, extraMs } : null;
 }

@@ -32,11 +32,12 @@ export function* nightsOf(making: SeasonMaking): Generator<TruthNight> {
   const site = truth.sites[making.site] as TruthSite;
   const seed = Math.floor(streamFor(making.seed, making.site).uniform() * 2 ** 32);
   const kinds = kindsOfNights(truth.cloud, nights, seed);
+  const dates = nightDates(nights, site, truth.daysBetweenNights);
   let firstNumber = 1;
-  for (let index = 0; index < nights; index++) {
+  for (const [index, night] of dates.entries()) {
     const made = truthNight({
       truth,
-      night: nightAt(index, nights, site, truth.daysBetweenNights),
+      night,
       observatory,
       targets,
       kind: kinds[index]!,
@@ -50,10 +51,26 @@ export function* nightsOf(making: SeasonMaking): Generator<TruthNight> {
   }
 }
 
-/** Nights are shared out among the seasons, in order. */
-function nightAt(index: number, nights: number, { seasons, timeZone }: TruthSite, everyDays: number): Night {
+/** Nights are shared out among the seasons, in order; a season that is over already comes a year later. */
+export function nightDates(
+  nights: number,
+  { seasons, timeZone }: TruthSite,
+  everyDays: number,
+): readonly Night[] {
   const perSeason = Math.ceil(nights / seasons.length);
-  const first = nightNamed(seasons[Math.floor(index / perSeason)]!, timeZone);
-  const day = (index % perSeason) * everyDays;
-  return nightOf(first.startUnixMs + day * DAY + 6 * HOUR, timeZone);
+  const dates: Night[] = [];
+  for (const season of seasons) {
+    let first = nightNamed(season, timeZone);
+    for (let year = 1; first.startUnixMs <= (dates.at(-1)?.startUnixMs ?? 0); year++)
+      first = nightNamed(yearsLater(season, year), timeZone);
+    for (let index = 0; index < perSeason && dates.length < nights; index++)
+      dates.push(nightOf(first.startUnixMs + index * everyDays * DAY + 6 * HOUR, timeZone));
+  }
+  return dates;
+}
+
+/** The same date in a later year; the 29th of February becomes the 28th. */
+function yearsLater(date: string, years: number): string {
+  const year = Number(date.slice(0, 4)) + years;
+  return `${String(year).padStart(4, "0")}${date.slice(4).replace("-02-29", "-02-28")}`;
 }
