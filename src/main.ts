@@ -90,6 +90,9 @@ async function openSurfaces(
     const print = (text: string): void => (terminal ? terminal.print(text) : say(text));
     surfaces.push(roomSurface({ config, lan: args.lan, print, colours: process.stdout.isTTY === true }));
   }
+  if (args.lan && !surfaces.some(({ name }) => name === "room")) {
+    say("--lan has no effect: the room is off, by --no-room or by room.enabled in the configuration.");
+  }
   if (terminal) surfaces.push(terminal);
   return surfaces;
 }

@@ -67,6 +67,21 @@ describe.skipIf(!hasBrowser())("a class night", () => {
     for (const { page } of [teacher, student]) await page.waitForSelector("#banner", { state: "hidden" });
   });
 
+  test("a form that is refused says why and keeps what was typed", async () => {
+    const { page } = student;
+    await press(page, "request");
+    await page.fill("#sheet [name=target]", "Sun");
+    await page.fill("#sheet [name=frames]", "2");
+    await page.click("#sheet .go");
+    await page.waitForSelector("#sheet .problem:has-text('Sun')");
+    await expectAccessible(page);
+    expect(await page.inputValue("#sheet [name=frames]")).toBe("2");
+    await page.fill("#sheet [name=target]", "M76");
+    await page.click("#sheet .go");
+    await page.waitForSelector("#answer .reply:has-text('M76')");
+    expect(await page.isVisible("#sheet")).toBe(false);
+  });
+
   test("chooses the rule and takes the results home", async () => {
     await press(teacher.page, "rule");
     await teacher.page.click("#sheet label:has-text('first-come')");

@@ -6,6 +6,7 @@ import type { CallOff, Clock } from "../../base/clock.js";
 import { SECOND } from "../../base/units.js";
 import type { Asker } from "../../commands/command.js";
 import { classOf } from "../../commands/people.js";
+import type { Reply } from "../../commands/reply.js";
 import { mayUse } from "../../commands/roles.js";
 import { commandTable } from "../../commands/table.js";
 import type { Entry } from "../../journal/events.js";
@@ -24,7 +25,7 @@ import type { Passes } from "./passes.js";
 import { Phone } from "./phone.js";
 import type { Sessions } from "./sessions.js";
 import { wireCommand, wireReply } from "./to-wire.js";
-import type { ClientMessage, WireEntry } from "./wire.js";
+import type { ClientMessage, WireEntry, WireReply } from "./wire.js";
 
 export interface SocketParts {
   readonly host: SurfaceHost;
@@ -201,12 +202,11 @@ export class RoomSocket {
     asker: Asker,
     message: ClientMessage & { t: "line" | "run" },
   ): Promise<void> {
-    const { host, handouts, classId } = this.parts;
+    const { host, classId } = this.parts;
     if (phone.underWay >= MOST_UNDER_WAY) {
-      return phone.send({
-        t: "trouble",
-        text: "One moment: your earlier questions are still being answered.",
-      });
+      const title = "One moment: your earlier questions are still being answered. Then ask again.";
+      const reply: Reply = { tone: "refused", title, lines: [], audience: "asker" };
+      return phone.send({ t: "reply", id: message.id, reply: this.wired(reply, asker) });
     }
     phone.underWay += 1;
     try {
@@ -217,13 +217,19 @@ export class RoomSocket {
         message.t === "line"
           ? await host.runText(message.line, asker, from, onceKey)
           : await host.run({ command: message.command, options: message.options, asker, from, onceKey });
-      const put = (content: string | Uint8Array, mediaType: string, fileName: string): string =>
-        handouts.put(asker.id, content, mediaType, fileName);
-      const nameOf = (id: string): string => host.nameFor(id, asker.classId);
-      phone.send({ t: "reply", id: message.id, reply: wireReply(reply, nameOf, put) });
+      phone.send({ t: "reply", id: message.id, reply: this.wired(reply, asker) });
     } finally {
       phone.underWay -= 1;
     }
+  }
+
+  private wired(reply: Reply, { id, classId }: Asker): WireReply {
+    const { host, handouts } = this.parts;
+    return wireReply(
+      reply,
+      (personId) => host.nameFor(personId, classId),
+      (content, mediaType, fileName) => handouts.put(id, content, mediaType, fileName),
+    );
   }
 
   /** Cuts those that have not answered since the last time. */

@@ -14,13 +14,13 @@ const TONE: Record<WireReply["tone"], string> = {
 /** Runs a typed line and shows its answer. */
 export async function askLine(line: string): Promise<void> {
   waiting(line);
-  show(await runLine(line));
+  showReply(await runLine(line));
 }
 
 /** Runs a command with options and shows its answer. */
 export async function askCommand(command: string, options: Readonly<Record<string, string>>): Promise<void> {
   waiting(`/${command}`);
-  show(await runCommand(command, options));
+  showReply(await runCommand(command, options));
 }
 
 /** A sentence of the page itself. */
@@ -34,7 +34,8 @@ function waiting(what: string): void {
   box.replaceChildren(el("p", { class: "waiting" }, `${what} …`));
 }
 
-function show(reply: WireReply): void {
+/** Shows an answer on the desk. */
+export function showReply(reply: WireReply): void {
   const box = byId("answer");
   box.removeAttribute("aria-busy");
   box.replaceChildren(replyCard(reply, () => box.replaceChildren()));

@@ -39,7 +39,8 @@ function doorForm({ className, groups }: Entry): HTMLFormElement {
     autocomplete: "off",
     autocapitalize: "characters",
     spellcheck: false,
-    value: decodeURIComponent(location.hash.slice(1)).slice(0, 40),
+    // As the QR code carries it; anything else is left to be typed.
+    value: /^#([A-Za-z0-9-]{1,40})$/.exec(location.hash)?.[1] ?? "",
   });
   const name = el("input", {
     id: "door-name",

@@ -1,8 +1,9 @@
 /** A command as a form: one field for each option, made from the command table. */
 import type { WireCommand, WireOption } from "../wire.js";
-import { askCommand } from "./answer.js";
-import { suggest } from "./ask.js";
+import { askCommand, askLine, showReply } from "./answer.js";
+import { runCommand, suggest } from "./ask.js";
 import { el } from "./dom.js";
+import { actionRow, paragraphs } from "./lines.js";
 import { closeSheet, openSheet } from "./sheet.js";
 
 /** Shown at once; the others fold away. */
@@ -16,20 +17,40 @@ export function openForm(command: WireCommand, title: string): void {
   }
   const fields = command.options.map((option) => field(command, option));
   const [first, rest] = [fields.slice(0, SHOWN_FIRST), fields.slice(SHOWN_FIRST)];
+  const problem = el("div", { role: "alert", class: "problem" });
   const form = el(
     "form",
     { class: "command", autocomplete: "off" },
     el("p", { class: "quiet" }, command.help),
     ...first,
     rest.length > 0 ? el("details", {}, el("summary", {}, "More choices"), ...rest) : null,
+    problem,
     el("button", { type: "submit", class: "go" }, title),
   );
   form.addEventListener("submit", (event) => {
     event.preventDefault();
-    closeSheet();
-    void askCommand(command.name, valuesOf(form));
+    void send(command, form, problem);
   });
   openSheet(title, form);
+}
+
+/** What was refused is said in the form, which keeps what was typed; every other answer is shown on the desk. */
+async function send(command: WireCommand, form: HTMLFormElement, problem: HTMLElement): Promise<void> {
+  problem.replaceChildren();
+  form.setAttribute("aria-busy", "true");
+  const reply = await runCommand(command.name, valuesOf(form));
+  form.removeAttribute("aria-busy");
+  if (reply.tone === "refused" && form.isConnected) {
+    const instead = (line: string): void => {
+      closeSheet();
+      void askLine(line);
+    };
+    problem.replaceChildren(...paragraphs(reply.lines), actionRow(reply.actions, instead) ?? "");
+    problem.scrollIntoView({ block: "nearest" });
+    return;
+  }
+  closeSheet();
+  showReply(reply);
 }
 
 function valuesOf(form: HTMLFormElement): Record<string, string> {
