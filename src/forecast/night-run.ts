@@ -26,7 +26,7 @@ export interface NightInput {
   readonly pointing: Pointing;
   /** Nothing is taken before this: end of a hold (Infinity for an open-ended one); null for no hold. */
   readonly holdUntilUnixMs: UtcMillis | null;
-  /** Times past in which nothing could be taken; only for playing again what has happened. In order, apart. */
+  /** Times past in which nothing could be taken; only for playing again what has happened. By opening time. */
   readonly closed?: readonly Interval[];
   /** Requests already taken tonight by each owner (for `one-each`). */
   readonly takenTonight: ReadonlyMap<PersonId, number>;

@@ -14,6 +14,7 @@ export function playNight(input: NightInput): NightRun {
 /** The same with a pause after every so many turns, so that a long queue keeps nobody waiting. */
 export function* nightInSlices(input: NightInput, turnsPerSlice: number): Generator<undefined, NightRun> {
   const turns: Turn[] = [];
+  let pauseAt = turnsPerSlice;
   const engine = new NightEngine(input);
   for (let unixMs = startOf(input); unixMs < input.untilUnixMs; ) {
     const row = engine.decideAt(unixMs);
@@ -21,7 +22,10 @@ export function* nightInSlices(input: NightInput, turnsPerSlice: number): Genera
     else {
       const turn = engine.take(row);
       turns.push(turn);
-      if (turns.length % turnsPerSlice === 0) yield;
+      if (turns.length >= pauseAt) {
+        pauseAt += turnsPerSlice;
+        yield;
+      }
       unixMs = openFrom(turn.freeUnixMs, input);
     }
   }
@@ -51,7 +55,10 @@ export function startOf(input: NightInput): UtcMillis {
   return openFrom(free, input);
 }
 
-function openFrom(unixMs: UtcMillis, { closed = [] }: NightInput): UtcMillis {
-  const shut = closed.find((each) => each.openUnixMs <= unixMs && unixMs < each.closeUnixMs);
-  return shut === undefined ? unixMs : openFrom(shut.closeUnixMs, { closed } as NightInput);
+function openFrom(unixMs: UtcMillis, { closed }: NightInput): UtcMillis {
+  if (closed === undefined) return unixMs;
+  let open = unixMs;
+  for (const { openUnixMs, closeUnixMs } of closed)
+    if (openUnixMs <= open && open < closeUnixMs) open = closeUnixMs;
+  return open;
 }

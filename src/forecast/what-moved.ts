@@ -153,7 +153,10 @@ function closedChange(stretches: readonly Interval[], cause: (ms: Millis) => Mov
   return [
     {
       cause: () => cause(lostMs),
-      apply: (night) => ({ ...night, closed: [...(night.closed ?? []), ...stretches] }),
+      apply: (night) => ({
+        ...night,
+        closed: [...(night.closed ?? []), ...stretches].sort((a, b) => a.openUnixMs - b.openUnixMs),
+      }),
     },
   ];
 }
