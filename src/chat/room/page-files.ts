@@ -1,56 +1,76 @@
-/** The page's own files: read once, compressed once, served with a strong entity tag. */
+/** The page's own files: read once, compressed when first asked for, under a name that changes with their content. */
 import { createHash } from "node:crypto";
 import { readdirSync, readFileSync } from "node:fs";
 import { join } from "node:path";
 import { brotliCompressSync, constants, gzipSync } from "node:zlib";
 
-export interface PageFile {
-  readonly mediaType: string;
-  readonly etag: string;
-  readonly plain: Buffer;
-  readonly gzip: Buffer;
-  readonly brotli: Buffer;
-}
-
 const TYPES: Record<string, string> = {
   js: "text/javascript; charset=utf-8",
-  css: "text/css; charset=utf-8",
   html: "text/html; charset=utf-8",
   svg: "image/svg+xml",
 };
+const STYLE_TYPE = "text/css; charset=utf-8";
 /** Joined into one, in this order, so that a page fetches one. */
 const STYLES = ["base", "desk", "controls", "sky", "log", "forms", "widths", "wall"];
 const MODULES = "<!-- modules -->";
 
-/**
- * All files of the folder by name, the style sheets as one `style.css`; the page's scripts are announced in
- * index.html, to be fetched together.
- */
-export function readPageFiles(folder: string): ReadonlyMap<string, PageFile> {
-  const names = readdirSync(folder).filter(
-    (name) => TYPES[extension(name)] !== undefined && !/\.css$/.test(name),
-  );
-  const style = Buffer.concat(STYLES.map((name) => readFileSync(join(folder, `${name}.css`))));
-  const modules = names
-    .filter((name) => name.endsWith(".js"))
-    .map((name) => `<link rel="modulepreload" href="/page/${name}">`)
-    .join("\n");
-  const files = names.map((name): [string, PageFile] => {
-    const content = readFileSync(join(folder, name));
-    const whole = name === "index.html" ? Buffer.from(content.toString().replace(MODULES, modules)) : content;
-    return [name, pageFile(whole, TYPES[extension(name)] as string)];
-  });
-  return new Map([...files, ["style.css", pageFile(style, TYPES.css as string)]]);
+export class PageFile {
+  private compressedBrotli: Buffer | null = null;
+  private compressedGzip: Buffer | null = null;
+  /** Strong: the same exactly when every byte is. */
+  readonly etag: string;
+
+  constructor(
+    readonly plain: Buffer,
+    readonly mediaType: string,
+  ) {
+    this.etag = `"${digest(plain)}"`;
+  }
+
+  get brotli(): Buffer {
+    this.compressedBrotli ??= brotliCompressSync(this.plain, {
+      params: { [constants.BROTLI_PARAM_QUALITY]: 7 },
+    });
+    return this.compressedBrotli;
+  }
+
+  get gzip(): Buffer {
+    this.compressedGzip ??= gzipSync(this.plain);
+    return this.compressedGzip;
+  }
 }
 
-function pageFile(plain: Buffer, mediaType: string): PageFile {
-  return {
-    mediaType,
-    etag: `"${createHash("sha256").update(plain).digest("base64url").slice(0, 24)}"`,
-    plain,
-    gzip: gzipSync(plain),
-    brotli: brotliCompressSync(plain, { params: { [constants.BROTLI_PARAM_QUALITY]: 7 } }),
-  };
+export interface PageFiles {
+  readonly index: PageFile;
+  /** Part of the address of every other file: a browser may keep those for good. */
+  readonly version: string;
+  /** By name, the style sheets as one `style.css`. */
+  readonly files: ReadonlyMap<string, PageFile>;
+}
+
+/** Reads the folder; the page's scripts are announced in index.html, to be fetched together. */
+export function readPageFiles(folder: string): PageFiles {
+  const names = readdirSync(folder).filter((name) => TYPES[extension(name)] !== undefined);
+  const files = new Map(
+    names.map((name) => [
+      name,
+      new PageFile(readFileSync(join(folder, name)), TYPES[extension(name)] as string),
+    ]),
+  );
+  const style = Buffer.concat(STYLES.map((name) => readFileSync(join(folder, `${name}.css`))));
+  files.set("style.css", new PageFile(style, STYLE_TYPE));
+  const index = (files.get("index.html") as PageFile).plain.toString();
+  files.delete("index.html");
+  const version = digest(Buffer.from([...files.values()].map(({ etag }) => etag).join()));
+  const modules = [...files.keys()]
+    .filter((name) => name.endsWith(".js"))
+    .map((name) => `<link rel="modulepreload" href="/page/${name}">`);
+  const whole = index.replace(MODULES, modules.join("\n")).replaceAll('"/page/', `"/page/${version}/`);
+  return { index: new PageFile(Buffer.from(whole), TYPES.html as string), version, files };
+}
+
+function digest(content: Buffer): string {
+  return createHash("sha256").update(content).digest("base64url").slice(0, 24);
 }
 
 function extension(name: string): string {

@@ -11,7 +11,7 @@ import { frameFile } from "./frame-files.js";
 import type { Handouts } from "./handouts.js";
 import type { Door } from "./join.js";
 import { isOwnHost, isSameOrigin } from "./origin.js";
-import type { PageFile } from "./page-files.js";
+import type { PageFile, PageFiles } from "./page-files.js";
 import { Sessions } from "./sessions.js";
 
 export interface WebParts {
@@ -21,7 +21,7 @@ export interface WebParts {
   readonly door: Door;
   readonly sessions: Sessions;
   readonly handouts: Handouts;
-  readonly page: ReadonlyMap<string, PageFile>;
+  readonly page: PageFiles;
 }
 
 const joinForm = z.strictObject({
@@ -87,16 +87,20 @@ function securityHeaders(): Parameters<typeof helmet>[1] & object {
 }
 
 function addPage(web: FastifyInstance, { page }: WebParts): void {
-  const index = page.get("index.html") as PageFile;
-  for (const path of ["/", "/wall"]) web.get(path, (request, reply) => sendPage(index, request, reply));
-  web.get<{ Params: { name: string } }>("/page/:name", (request, reply) => {
-    const file = page.get(request.params.name);
-    return file ? sendPage(file, request, reply) : reply.callNotFound();
+  for (const path of ["/", "/wall"]) {
+    web.get(path, (request, reply) => sendPage(page.index, "no-cache", request, reply));
+  }
+  web.get<{ Params: { version: string; name: string } }>("/page/:version/:name", (request, reply) => {
+    const { version, name } = request.params;
+    const file = page.files.get(name);
+    // A page that was loaded before the server changed gets the present files, not for keeps.
+    const keep = version === page.version ? "public, max-age=31536000, immutable" : "no-cache";
+    return file ? sendPage(file, keep, request, reply) : reply.callNotFound();
   });
 }
 
-function sendPage(file: PageFile, request: FastifyRequest, reply: FastifyReply): FastifyReply {
-  reply.header("etag", file.etag).header("cache-control", "no-cache").header("vary", "accept-encoding");
+function sendPage(file: PageFile, keep: string, request: FastifyRequest, reply: FastifyReply): FastifyReply {
+  reply.header("etag", file.etag).header("cache-control", keep).header("vary", "accept-encoding");
   if (request.headers["if-none-match"] === file.etag) return reply.code(304).send();
   const accepts = String(request.headers["accept-encoding"] ?? "");
   reply.type(file.mediaType);

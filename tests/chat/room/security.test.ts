@@ -39,18 +39,24 @@ test("nothing in the page comes from elsewhere", async () => {
 
 test("a page that is unchanged is not sent again", async () => {
   const room = await openRoom();
-  const first = await fetch(`${room.url}/page/style.css`);
+  const first = await fetch(room.url);
   const etag = first.headers.get("etag") as string;
   expect(etag).toMatch(/^"[\w-]+"$/);
-  const again = await fetch(`${room.url}/page/style.css`, { headers: { "if-none-match": etag } });
-  expect(again.status).toBe(304);
+  expect((await fetch(room.url, { headers: { "if-none-match": etag } })).status).toBe(304);
+  const style = /href="(\/page\/[^"]+\/style\.css)"/.exec(await first.text())?.[1] as string;
+  const kept = await fetch(room.url + style, { headers: { "accept-encoding": "br" } });
+  expect(kept.headers.get("cache-control")).toContain("immutable");
+  expect(kept.headers.get("content-encoding")).toBe("br");
+  const older = await fetch(`${room.url}/page/older/style.css`);
+  expect(older.headers.get("cache-control")).toBe("no-cache");
 });
 
 test.each([
   "/page/../../../package.json",
-  "/page/..%2f..%2fsurface.js",
+  "/page/x/..%2f..%2fsurface.js",
   "/page/%2e%2e%2f%2e%2e%2fsurface.ts",
-  "/page/tsconfig.json",
+  "/page/x/tsconfig.json",
+  "/page/x/base.css",
   "/frame/1/..%2f..%2fjournal.db",
   "/frame/1/1.db",
   "/frame/../journal.db",
@@ -162,6 +168,14 @@ test("coming back over and over is rationed, without shutting anyone out for lon
   expect(answers.at(-1)).toBe("429");
   await room.real.moveTo(room.real.now() + 4_000);
   expect(await again()).toBe("in");
+});
+
+test("questions beyond six at a time are answered too: not now, and why", async () => {
+  const room = await openRoom();
+  const page = await room.enter("Nova");
+  const replies = await Promise.all(Array.from({ length: 9 }, () => page.run("/target M31")));
+  const late = replies.filter(({ title }) => title.startsWith("One moment"));
+  expect(late.map(({ tone }) => tone)).toEqual(["refused", "refused", "refused"]);
 });
 
 test("a role cannot be typed, only proved: staff commands are refused to students", async () => {
