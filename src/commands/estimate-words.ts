@@ -37,7 +37,8 @@ export function startSentence(
 ): Phrase {
   if (estimate.place === 0) return say`The telescope is on it now.`;
   const start = startWords(estimate, now);
-  if (start) return say`Starts ${start}.${chancePhrase(estimate, now)}`;
+  if (start)
+    return say`Starts ${start}.${notBeforePhrase(estimate, request, now)}${chancePhrase(estimate, now)}`;
   const all = noTurnPhrase(estimate, request, services, now);
   return say`${all}${allTheSame(estimate)}${laterPhrase(estimate, now)}`;
 }
@@ -79,6 +80,21 @@ function tooShort(request: Request, { config }: Services, now: UtcMillis): boole
 function laterPhrase({ laterUnixMs }: Estimate, now: UtcMillis): Phrase {
   if (laterUnixMs === null) return say` It stays in the queue.`;
   return say` It stays in the queue; its next chance is about ${timeFrom(laterUnixMs, now)}.`;
+}
+
+/** A start so soon after its window opens waits for that, not for others. */
+const AT_ITS_OPENING = 15 * MINUTE;
+
+function notBeforePhrase(
+  { notBeforeUnixMs, startUnixMs }: Estimate,
+  request: Request,
+  now: UtcMillis,
+): Phrase {
+  if (notBeforeUnixMs === undefined || startUnixMs === null) return [];
+  // Whoever asked for it "not before" knows.
+  if (notBeforeUnixMs === request.notBeforeUnixMs || startUnixMs - notBeforeUnixMs > AT_ITS_OPENING)
+    return [];
+  return say` Not before ${timeFrom(notBeforeUnixMs, now)}, when it can first be observed.`;
 }
 
 /** Said only where it is worth worrying about. */

@@ -14,6 +14,8 @@ export interface Estimate {
   readonly place: number | null;
   /** Median start (telescope begins to move); null when tonight is unlikely. */
   readonly startUnixMs: UtcMillis | null;
+  /** Where nothing can begin yet: when its window opens, or the "not before" that was asked for, whichever is later. */
+  readonly notBeforeUnixMs?: UtcMillis;
   /** Central 80 %; equal to the start where no spread has been computed. */
   readonly earliestUnixMs: UtcMillis | null;
   readonly latestUnixMs: UtcMillis | null;

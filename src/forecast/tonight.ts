@@ -1,6 +1,7 @@
 /** Tonight as the central run foresees it, request by request; what is costly is worked out when first asked for. */
 import type { UtcMillis } from "../base/units.js";
 import type { Request, RuleName } from "../queue/request.js";
+import { targetNights } from "../queue/target-night.js";
 import type { Estimate } from "./forecast-service.js";
 import type { NightInput, NightRun } from "./night-run.js";
 import { Outlook } from "./outlook.js";
@@ -10,6 +11,7 @@ export class Tonight {
   private readonly places: ReadonlyMap<number, number>;
   private readonly others = new Map<RuleName, Tonight>();
   private outlook: Outlook | null = null;
+  private requests: ReadonlyMap<number, Request> | null = null;
   private inOrder: readonly Estimate[] | null = null;
 
   /** @param run of this input, where it has been played already */
@@ -67,7 +69,9 @@ export class Tonight {
     const noTurn = this.run.withoutTurn.get(number) ?? null;
     if (turn === null && noTurn === null) return null;
     const startUnixMs = turn?.takenUnixMs ?? null;
+    const notBeforeUnixMs = turn === null ? null : this.notBefore(number, turn.takenUnixMs);
     return {
+      ...(notBeforeUnixMs === null ? {} : { notBeforeUnixMs }),
       number,
       place: index === undefined ? null : index + 1,
       startUnixMs,
@@ -78,6 +82,22 @@ export class Tonight {
       noTurn,
       laterUnixMs: null,
     };
+  }
+
+  /** When the window of its turn opens or its own "not before" passes, whichever is later; null when both are past. */
+  private notBefore(number: number, takenUnixMs: UtcMillis): UtcMillis | null {
+    const { nowUnixMs, observatory } = this.input;
+    const request = this.request(number);
+    if (request === undefined) return null;
+    const { windows } = targetNights(nowUnixMs, observatory)(request.target);
+    const window = windows.find((each) => takenUnixMs < each.closeUnixMs);
+    const first = Math.max(window?.openUnixMs ?? nowUnixMs, request.notBeforeUnixMs ?? nowUnixMs);
+    return first > nowUnixMs ? first : null;
+  }
+
+  private request(number: number): Request | undefined {
+    this.requests ??= new Map(this.input.waiting.map((request) => [request.number, request]));
+    return this.requests.get(number);
   }
 
   private numbersInOrder(): readonly number[] {

@@ -42,7 +42,8 @@ export class Baseline {
       return { ...estimate, chanceTonight: this.ranges.get(number)?.chanceTonight ?? estimate.chanceTonight };
     const offset = this.offsets.get(number) ?? this.near(turn.takenUnixMs);
     if (offset === null) return estimate;
-    const medianUnixMs = Math.round(Math.max(nowUnixMs, turn.takenUnixMs + offset.medianMs));
+    const firstUnixMs = Math.max(nowUnixMs, estimate.notBeforeUnixMs ?? nowUnixMs);
+    const medianUnixMs = Math.round(Math.max(firstUnixMs, turn.takenUnixMs + offset.medianMs));
     const range = widen(
       turn.takenUnixMs + offset.lowMs,
       medianUnixMs,
@@ -50,7 +51,7 @@ export class Baseline {
       medianUnixMs - nowUnixMs,
       calibration,
     );
-    const earliestUnixMs = Math.round(Math.max(nowUnixMs, range.low));
+    const earliestUnixMs = Math.round(Math.max(firstUnixMs, range.low));
     return {
       ...estimate,
       startUnixMs: medianUnixMs,

@@ -14,6 +14,7 @@ import { applyEntry, emptyState } from "../../src/journal/fold.js";
 import { openMemoryDesk } from "../../src/journal/open-desk.js";
 import { watchEstimates } from "../../src/notices/watch-estimates.js";
 import { nightNamed } from "../../src/sky/night.js";
+import type { Target } from "../../src/sky/target.js";
 import { type OpenForecast, openForecast } from "../../src/wiring/forecast-service.js";
 import { fixedTarget } from "../forecast/random-night.js";
 
@@ -37,12 +38,12 @@ class Scene {
     this.forecast = openForecast({ desk, config, clock, pool: slow ? this.slowPool() : openSpreadPool() });
   }
 
-  ask(number: number, changes: { tier?: number; frames?: number } = {}): Promise<unknown> {
-    const { tier = 1, frames = 2 } = changes;
+  ask(number: number, changes: { tier?: number; frames?: number; target?: Target } = {}): Promise<unknown> {
+    const { tier = 1, frames = 2, target = up } = changes;
     return this.happen({
       type: "request.made",
       number,
-      wish: { target: up, filter: "V", exposureSeconds: 60, frames, notBeforeUnixMs: null, note: null },
+      wish: { target, filter: "V", exposureSeconds: 60, frames, notBeforeUnixMs: null, note: null },
       owner: `terminal:student-${number % 9}`,
       classId: "evening-2",
       group: null,
@@ -110,6 +111,19 @@ describe("a short queue", () => {
       expect(estimate.chanceTonight).toBeGreaterThan(0.8);
     }
     expect(scene.forecast.estimate(8)).toEqual(scene.forecast.order().at(-1));
+  });
+
+  it("never has a range that begins before the window opens", async () => {
+    const scene = new Scene(false);
+    const rising = fixedTarget("rising", 150, 20);
+    await scene.ask(1, { target: rising });
+    const estimate = scene.forecast.estimate(1);
+    const opens = estimate?.notBeforeUnixMs as number;
+    expect(opens).toBeGreaterThan(EVENING + HOUR);
+    expect(estimate?.turn?.takenUnixMs).toBe(opens);
+    expect(estimate?.earliestUnixMs).toBeGreaterThanOrEqual(opens);
+    await scene.ask(2);
+    expect(scene.forecast.estimate(2)?.notBeforeUnixMs).toBeUndefined();
   });
 
   it("promises nothing under a hold without an end", async () => {
