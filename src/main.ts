@@ -35,7 +35,7 @@ async function main(): Promise<void> {
     link: (_services, clock) => practice.link(clock),
     surfaces: (services) => {
       for (const report of services.desk.reports ?? []) process.stderr.write(`${report}\n`);
-      if (args.terminal) say(bannerText(config, member, speed, services.clock.now()));
+      if (args.terminal) say(bannerText(services, member, speed));
       return surfaces;
     },
   });

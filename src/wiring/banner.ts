@@ -1,11 +1,16 @@
 /** What the terminal says before anything is typed. */
 import { DateTime } from "luxon";
 import type { UtcMillis } from "../base/units.js";
-import type { Config } from "../config/config.js";
+import type { Services } from "../commands/services.js";
+import { shortName } from "../commands/target-words.js";
+import { worthAsking } from "../commands/up-now.js";
 import type { Member } from "./members.js";
 
-/** Who, where, when, how fast, and what to try first. */
-export function bannerText(config: Config, member: Member, speed: number, nowUnixMs: UtcMillis): string {
+/** Who, where, when, how fast, and what to try first: a target that is up. */
+export function bannerText(services: Services, member: Member, speed: number): string {
+  const { config, catalogue } = services;
+  const nowUnixMs: UtcMillis = services.clock.now();
+  const up = worthAsking(catalogue, nowUnixMs, config.observatory, 1)[0];
   const { site } = config.observatory;
   const local = DateTime.fromMillis(nowUnixMs, { zone: site.timeZone, locale: "en-GB" });
   const teachingClass = config.classes.find((each) => each.id === member.classId);
@@ -21,7 +26,7 @@ export function bannerText(config: Config, member: Member, speed: number, nowUni
     `Practice time is ${when}, running ${pace}. All times here are the observatory's.`,
     `You are ${member.name}, ${member.role} of ${teachingClass?.name ?? member.classId}${asking}.`,
     "",
-    "Type  /tonight  to see what is up,  /request M31  to ask,  /when  to hear when yours runs.",
+    `Type  /tonight  to see what is up,  /request ${up ? shortName(up.target) : "Vega"}  to ask,  /when  to hear when yours runs.`,
     "/help lists everything.  /as instructor changes who you are.  /quit leaves.",
     "",
   ].join("\n");
