@@ -47,7 +47,7 @@ function rangeRows(result: Result): Row[] {
   ): Pick<Row, "measured" | "limit" | "kept"> => ({
     measured: percent(value),
     limit: `${percent(least, 0)} to ${percent(most, 0)}`,
-    kept: value >= least && value <= most,
+    kept: Number.isNaN(value) ? null : value >= least && value <= most,
   });
   return [
     plainRow("nights", String(result.nights)),
@@ -62,13 +62,14 @@ function rangeRows(result: Result): Row[] {
 }
 
 function errorRows(result: Result): Row[] {
+  const any = result.counts.scored > 0;
   const best = Math.min(...BASELINES.map((name) => result.baselines[name].maeMinutes));
   return [
     {
       what: "mean absolute error",
       measured: minutes(result.maeMinutes),
       limit: `at most ${minutes(best * OF_BEST_BASELINE)}`,
-      kept: result.maeMinutes <= best * OF_BEST_BASELINE,
+      kept: any ? result.maeMinutes <= best * OF_BEST_BASELINE : null,
     },
     ...BASELINES.map((name) =>
       plainRow(`  ${PLAIN_NAMES[name]}`, minutes(result.baselines[name].maeMinutes)),
@@ -78,7 +79,7 @@ function errorRows(result: Result): Row[] {
       what: "bias (forecast less actual)",
       measured: minutes(result.biasMinutes),
       limit: `within ±${minutes(result.meanWaitMinutes * OF_MEAN_WAIT)}`,
-      kept: Math.abs(result.biasMinutes) <= result.meanWaitMinutes * OF_MEAN_WAIT,
+      kept: any ? Math.abs(result.biasMinutes) <= result.meanWaitMinutes * OF_MEAN_WAIT : null,
     },
   ];
 }
@@ -118,10 +119,13 @@ function plainRow(what: string, measured: string, limit = ""): Row {
   return { what, measured, limit, kept: null };
 }
 
+/** A mean over nothing. */
+const NONE = "none";
+
 function percent(value: number, digits = 1): string {
-  return `${(value * 100).toFixed(digits)} %`;
+  return Number.isNaN(value) ? NONE : `${(value * 100).toFixed(digits)} %`;
 }
 
 function minutes(value: number): string {
-  return `${value.toFixed(1)} min`;
+  return Number.isNaN(value) ? NONE : `${value.toFixed(1)} min`;
 }

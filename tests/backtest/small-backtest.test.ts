@@ -59,4 +59,10 @@ describe("thirty nights of two small classes", () => {
     expect(table).toContain("queue length × mean service");
     expect(table).not.toContain("NaN");
   });
+
+  it("say so where there is nothing to average", () => {
+    const table = tableOf(gather(0, []));
+    expect(table).toContain("none");
+    expect(table).not.toMatch(/NaN|MISSED/);
+  });
 });
