@@ -35,6 +35,6 @@ export interface Experience {
   /** Every request ever made, in order of asking. */
   readonly requests: Iterable<Request>;
   readonly tally: Tally;
-  /** No open-ended hold and no cloud now. */
+  /** No hold without an end now. */
   readonly openNow: boolean;
 }

@@ -30,14 +30,15 @@ export class Learning {
 
   /** All that is believed now. Looks at every request ever made. */
   beliefs(state: State, nowUnixMs: UtcMillis): Beliefs {
-    const { requests, overheadSamples, tally, equipment } = state;
+    const { requests, overheadSamples, tally, hold } = state;
     return learnBeliefs(this.prior, {
       nowUnixMs,
       night: nightOf(nowUnixMs, this.config.observatory.site.timeZone),
       measured: overheadSamples,
       requests: requests.values(),
       tally,
-      openNow: equipment.sky !== "cloud",
+      // Cloud that nobody has placed a hold for keeps the telescope from nothing.
+      openNow: hold === null || hold.untilUnixMs !== null,
     });
   }
 }

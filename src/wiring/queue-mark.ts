@@ -21,7 +21,6 @@ export function queueMark(state: State): QueueMark {
     rule,
     night,
     equipment.telescope,
-    equipment.sky,
   ].join("|");
   return { text, samples: overheadSamples };
 }
