@@ -19,6 +19,7 @@ import { LiveSpread } from "./live-spread.js";
 import { nightInput } from "./night-input.js";
 import { NightKeeper } from "./night-keeper.js";
 import { ScoreKeeper } from "./score-keeper.js";
+import { WholeActions } from "./whole-actions.js";
 
 export interface ForecastParts {
   readonly desk: Desk;
@@ -64,6 +65,7 @@ class LiveForecast {
   private readonly learning: Learning;
   private readonly spread: LiveSpread | null;
   private readonly scores: ScoreKeeper | null;
+  private readonly wholeActions: WholeActions | null;
   private readonly nights: NightKeeper;
 
   constructor(private readonly parts: ForecastParts) {
@@ -80,6 +82,7 @@ class LiveForecast {
           onSpread: ({ ranges }, madeUnixMs) => scores?.remember(ranges, madeUnixMs),
         })
       : null;
+    this.wholeActions = pool ? new WholeActions({ desk, forecast: this, ...(log ? { log } : {}) }) : null;
     this.nights = new NightKeeper({
       state: () => desk.state,
       clock: parts.clock,
@@ -159,6 +162,7 @@ class LiveForecast {
     this.nights.stop();
     this.spread?.stop();
     this.scores?.stop();
+    this.wholeActions?.stop();
     await this.parts.pool?.close();
   }
 

@@ -239,6 +239,37 @@ describe("what is learned", () => {
     await scene.forecast.close();
   });
 
+  it("comes from whole actions where the telescope tells no parts apart", async () => {
+    const scene = new Scene(false);
+    await scene.askMany(8);
+    for (let turn = 0; turn < 6; turn++) {
+      const number = await scene.take();
+      const { freeUnixMs, takenUnixMs } = scene.desk.state.taken as {
+        freeUnixMs: number;
+        takenUnixMs: number;
+      };
+      const overheadMs = (freeUnixMs - takenUnixMs - 120_000) / scene.forecast.overheads().readOut;
+      await scene.clock.moveTo(Math.round(takenUnixMs + 120_000 + 1.3 * overheadMs));
+      await scene.happen({ type: "request.completed", number });
+      await scene.quiet();
+    }
+    for (const factor of Object.values(scene.forecast.overheads())) expect(factor).toBeCloseTo(1.3, 2);
+    expect(scene.desk.state.overheadSamples).toHaveLength(6);
+  });
+
+  it("leaves whole actions alone where their parts were measured", async () => {
+    const scene = new Scene(false);
+    await scene.ask(1);
+    const number = await scene.take();
+    const samples = [{ component: "dome" as const, configuredMs: 9_000, measuredMs: 9_000 }];
+    await scene.happen(
+      { type: "overheads.measured", number, samples },
+      { type: "request.completed", number },
+    );
+    await scene.quiet();
+    expect(scene.desk.state.overheadSamples).toEqual(samples);
+  });
+
   it("slows the central run and the telescope's own steps as the machines were measured to be slow", async () => {
     const scene = new Scene(false);
     await scene.ask(1);
