@@ -34,7 +34,7 @@ const joinForm = z.strictObject({
 const passForm = z.strictObject({ pass: z.string().min(1).max(60) });
 
 /** Requests of one address in a minute: a class behind one address loads the page and its pictures. */
-const REQUESTS_A_MINUTE = 3_000;
+const REQUESTS_A_MINUTE = 12_000;
 
 /** Builds the server; the caller lets it listen. */
 export async function buildWeb(parts: WebParts): Promise<FastifyInstance> {

@@ -6,7 +6,7 @@ import { el } from "./dom.js";
 import { actionRow, paragraphs } from "./lines.js";
 import { closeSheet, openSheet } from "./sheet.js";
 
-/** Shown at once; the others fold away. */
+/** Shown at once, with all that must be given; the others fold away. */
 const SHOWN_FIRST = 4;
 
 /** Opens the form; a command without options runs at once. */
@@ -15,8 +15,11 @@ export function openForm(command: WireCommand, title: string): void {
     void askCommand(command.name, {});
     return;
   }
-  const fields = command.options.map((option) => field(command, option));
-  const [first, rest] = [fields.slice(0, SHOWN_FIRST), fields.slice(SHOWN_FIRST)];
+  const isFirst = (option: WireOption, index: number): boolean => option.required || index < SHOWN_FIRST;
+  const first = command.options.filter(isFirst).map((option) => field(command, option));
+  const rest = command.options
+    .filter((option, index) => !isFirst(option, index))
+    .map((option) => field(command, option));
   const problem = el("div", { role: "alert", class: "problem" });
   const form = el(
     "form",
@@ -160,7 +163,8 @@ function offer(command: WireCommand, option: WireOption, line: HTMLInputElement,
     clearTimeout(timer);
     timer = setTimeout(() => void fill(), 150);
   });
-  void fill();
+  if (option.required) void fill();
+  else line.addEventListener("focus", () => void fill(), { once: true });
 }
 
 function hasSuggestions({ kind, name }: WireOption): boolean {

@@ -8,7 +8,7 @@ import { now } from "./time.js";
 /** Shows the strip whenever the telescope's section is out of sight. */
 export function startStrip(): void {
   const watch = new IntersectionObserver(([seen]) => {
-    byId("strip").hidden = seen?.isIntersecting !== false;
+    byId("strip").hidden = seen === undefined || seen.isIntersecting || seen.boundingClientRect.top > 0;
     tickStrip();
   });
   watch.observe(byId("scope"));
