@@ -71,7 +71,7 @@ class LiveForecast {
   constructor(private readonly parts: ForecastParts) {
     const { config, desk, pool, log } = parts;
     this.learning = new Learning(config);
-    const scores = pool ? new ScoreKeeper(desk, log) : null;
+    const scores = pool ? new ScoreKeeper(desk, parts.clock, log) : null;
     this.scores = scores;
     this.spread = pool
       ? new LiveSpread({

@@ -1,7 +1,8 @@
 /** Compares each request's start with what was forecast of it, and journals that for the calibration. */
+import type { CallOff, Clock } from "../base/clock.js";
 import { type Log, silentLog } from "../base/log.js";
 import { seededRandom } from "../base/random.js";
-import type { UtcMillis } from "../base/units.js";
+import type { Millis, UtcMillis } from "../base/units.js";
 import { HORIZONS, horizonIndex, type Outcome, widen } from "../forecast/calibration.js";
 import type { Ranges } from "../forecast/pool.js";
 import type { Desk } from "../journal/desk.js";
@@ -15,13 +16,19 @@ interface Kept {
   readonly seen: number;
 }
 
+/** What people are told of the taking is written down first; scores can wait so long, in real time. */
+const PATIENCE: Millis = 250;
+
 export class ScoreKeeper {
   private readonly kept = new Map<number, (Kept | undefined)[]>();
   private readonly random = seededRandom(1);
   private readonly silence: () => void;
 
+  private readonly pending = new Set<CallOff>();
+
   constructor(
     private readonly desk: Desk,
+    private readonly clock: Clock,
     private readonly log: Log = silentLog,
   ) {
     this.silence = desk.listen((entry) => this.note(entry));
@@ -29,6 +36,7 @@ export class ScoreKeeper {
 
   stop(): void {
     this.silence();
+    for (const callOff of this.pending) callOff();
   }
 
   /** Takes note of a finished spread. */
@@ -60,8 +68,17 @@ export class ScoreKeeper {
         kept ? [{ ...kept.forecast, actual: atUnixMs }] : [],
       );
       this.kept.delete(number);
-      if (outcomes.length > 0) void this.journal(number, outcomes);
+      if (outcomes.length > 0) this.journalSoon(number, outcomes);
     }
+  }
+
+  private journalSoon(number: number, outcomes: readonly Outcome[]): void {
+    const { clock } = this;
+    const callOff = clock.at(clock.now() + PATIENCE * clock.speed, () => {
+      this.pending.delete(callOff);
+      void this.journal(number, outcomes);
+    });
+    this.pending.add(callOff);
   }
 
   private async journal(number: number, outcomes: readonly Outcome[]): Promise<void> {

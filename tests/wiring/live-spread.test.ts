@@ -226,6 +226,7 @@ describe("what is learned", () => {
     scene.forecast.order();
     await scene.clock.moveTo(EVENING + MINUTE);
     const number = await scene.take();
+    await scene.clock.moveTo(scene.clock.now() + 1_000);
     await scene.deliver();
     const entries = await scene.entries();
     const scored = entries.flatMap(({ events }) =>
