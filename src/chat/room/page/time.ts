@@ -1,7 +1,7 @@
 /** The server's clock as this page knows it, and times in words for the reader's own zone. */
 import type { WireClock, WirePart } from "../wire.js";
 
-let base: WireClock = { now: Date.now(), speed: 1 };
+let base: WireClock = { now: performance.timeOrigin + performance.now(), speed: 1 };
 let heardAt = performance.now();
 
 /** Takes over the clock that came with a message. */
