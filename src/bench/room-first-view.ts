@@ -2,7 +2,7 @@
 import { existsSync } from "node:fs";
 import type { Browser } from "playwright-core";
 import { type RoomProgram, startRoom } from "./room-program.js";
-import { atMost, type BenchRow, median } from "./row.js";
+import { atMost, type BenchRow, figure, median } from "./row.js";
 
 const CHROMIUM = process.env.CHROMIUM ?? "/usr/bin/chromium";
 const CPU_SLOW_DOWN = 4;
@@ -24,11 +24,15 @@ export async function roomFirstView(): Promise<readonly BenchRow[]> {
   const browser = await chromium.launch({ executablePath: CHROMIUM, args });
   try {
     const cookie = await room.join("Nova");
+    // A phone joins a program that has been running: the page's files are compressed, the evening has begun.
+    await view(browser, room, cookie);
     const views: View[] = [];
     for (let index = 0; index < TIMES; index++) views.push(await view(browser, room, cookie));
     const shown = median(views.map((each) => each.shownMs));
+    const painted = median(views.map((each) => each.paintedMs));
     const bytes = Math.max(...views.map((each) => each.bytes));
     return [
+      figure("room, first paint of it", painted, "ms"),
       atMost(`room, first view, CPU ${CPU_SLOW_DOWN} times slower`, shown, "ms", VIEW_LIMIT_MS),
       atMost("room, transferred for the first view", bytes / 1_000, "kB", BYTES_LIMIT / 1_000),
     ];
@@ -40,6 +44,7 @@ export async function roomFirstView(): Promise<readonly BenchRow[]> {
 
 interface View {
   readonly shownMs: number;
+  readonly paintedMs: number;
   readonly bytes: number;
 }
 
@@ -62,8 +67,9 @@ async function view(browser: Browser, room: RoomProgram, cookie: string): Promis
   await page.goto(room.url, { waitUntil: "commit" });
   const shown = await page.waitForFunction(deskShownMs, null, { polling: "raf" });
   const shownMs = (await shown.jsonValue()) as number;
+  const paintedMs = await page.evaluate(firstPaintMs);
   await context.close();
-  return { shownMs, bytes };
+  return { shownMs, paintedMs, bytes };
 }
 
 /** Runs in the page: milliseconds from the start of its loading, once everything of the first view is there. */
@@ -71,4 +77,9 @@ function deskShownMs(): number | false {
   const { document } = globalThis as unknown as { document: { querySelector(selector: string): unknown } };
   const parts = ["#main-controls button", "#order-list .row", "#sky-body svg"];
   return parts.every((part) => document.querySelector(part)) && performance.now();
+}
+
+/** Runs in the page: when anything was there to see. */
+function firstPaintMs(): number {
+  return performance.getEntriesByName("first-contentful-paint")[0]?.startTime ?? 0;
 }
