@@ -1,7 +1,7 @@
 /** Tonight as the central run foresees it, request by request; what is costly is worked out when first asked for. */
 import type { UtcMillis } from "../base/units.js";
 import type { Request, RuleName } from "../queue/request.js";
-import { targetNights } from "../queue/target-night.js";
+import { type TargetNights, targetNights } from "../queue/target-night.js";
 import type { Estimate } from "./forecast-service.js";
 import type { NightInput, NightRun } from "./night-run.js";
 import { Outlook } from "./outlook.js";
@@ -10,6 +10,7 @@ import { playNight } from "./play-night.js";
 export class Tonight {
   private readonly places: ReadonlyMap<number, number>;
   private readonly others = new Map<RuleName, Tonight>();
+  private readonly nights: TargetNights;
   private outlook: Outlook | null = null;
   private requests: ReadonlyMap<number, Request> | null = null;
   private inOrder: readonly Estimate[] | null = null;
@@ -19,6 +20,7 @@ export class Tonight {
     readonly input: NightInput,
     readonly run: NightRun = playNight(input),
   ) {
+    this.nights = targetNights(input.nowUnixMs, input.observatory);
     this.places = new Map(this.run.turns.map((turn, index) => [turn.number, index]));
   }
 
@@ -86,10 +88,10 @@ export class Tonight {
 
   /** When the window of its turn opens or its own "not before" passes, whichever is later; null when both are past. */
   private notBefore(number: number, takenUnixMs: UtcMillis): UtcMillis | null {
-    const { nowUnixMs, observatory } = this.input;
+    const { nowUnixMs } = this.input;
     const request = this.request(number);
     if (request === undefined) return null;
-    const { windows } = targetNights(nowUnixMs, observatory)(request.target);
+    const { windows } = this.nights(request.target);
     const window = windows.find((each) => takenUnixMs < each.closeUnixMs);
     const first = Math.max(window?.openUnixMs ?? nowUnixMs, request.notBeforeUnixMs ?? nowUnixMs);
     return first > nowUnixMs ? first : null;
