@@ -42,6 +42,8 @@ export class PageFile {
 
 export interface PageFiles {
   readonly index: PageFile;
+  /** The same for someone who is in already: it connects without asking first. */
+  readonly indexForMember: PageFile;
   /** Part of the address of every other file: a browser may keep those for good. */
   readonly version: string;
   /** By name, the style sheets as one `style.css`. */
@@ -66,7 +68,9 @@ export function readPageFiles(folder: string): PageFiles {
     .filter((name) => name.endsWith(".js"))
     .map((name) => `<link rel="modulepreload" href="/page/${name}">`);
   const whole = index.replace(MODULES, modules.join("\n")).replaceAll('"/page/', `"/page/${version}/`);
-  return { index: new PageFile(Buffer.from(whole), TYPES.html as string), version, files };
+  const page = (html: string): PageFile => new PageFile(Buffer.from(html), TYPES.html as string);
+  const forMember = whole.replace("<html", "<html data-member");
+  return { index: page(whole), indexForMember: page(forMember), version, files };
 }
 
 function digest(content: Buffer): string {

@@ -86,9 +86,12 @@ function securityHeaders(): Parameters<typeof helmet>[1] & object {
   };
 }
 
-function addPage(web: FastifyInstance, { page }: WebParts): void {
+function addPage(web: FastifyInstance, { page, sessions }: WebParts): void {
   for (const path of ["/", "/wall"]) {
-    web.get(path, (request, reply) => sendPage(page.index, "no-cache", request, reply));
+    web.get(path, (request, reply) => {
+      const isMember = sessions.personOf(request.headers.cookie) !== null;
+      return sendPage(isMember ? page.indexForMember : page.index, "no-cache", request, reply);
+    });
   }
   web.get<{ Params: { version: string; name: string } }>("/page/:version/:name", (request, reply) => {
     const { version, name } = request.params;
@@ -100,7 +103,7 @@ function addPage(web: FastifyInstance, { page }: WebParts): void {
 }
 
 function sendPage(file: PageFile, keep: string, request: FastifyRequest, reply: FastifyReply): FastifyReply {
-  reply.header("etag", file.etag).header("cache-control", keep).header("vary", "accept-encoding");
+  reply.header("etag", file.etag).header("cache-control", keep).header("vary", "accept-encoding, cookie");
   if (request.headers["if-none-match"] === file.etag) return reply.code(304).send();
   const accepts = String(request.headers["accept-encoding"] ?? "");
   reply.type(file.mediaType);

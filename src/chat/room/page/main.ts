@@ -26,8 +26,9 @@ const SKY_MS = 1_000;
 
 async function main(): Promise<void> {
   startLight();
-  const entry = await findEntry();
-  if (entry.me === null) {
+  const isMember = document.documentElement.dataset.member !== undefined;
+  const entry = isMember ? null : await findEntry();
+  if (entry?.me === null) {
     await askIn(entry);
     byId("place").focus();
   }
