@@ -22,7 +22,9 @@ export interface SpreadPool {
 const IDLE_MS = 60_000;
 const MOST_WORKERS = 2;
 /** Starts (rows × runs) that are worth a second worker. */
-const WORTH_SHARING = 50_000;
+const WORTH_SHARING = 100_000;
+/** Room for short-lived objects in a worker, megabytes: a run makes hardly any, and the default is kept for good. */
+const YOUNG_GENERATION_MB = 6;
 
 /** No worker is started before the first spread is asked for. */
 export function openSpreadPool(): SpreadPool {
@@ -74,6 +76,7 @@ class WorkerPool implements SpreadPool {
       minThreads: 0,
       maxThreads: MOST_WORKERS,
       idleTimeout: IDLE_MS,
+      resourceLimits: { maxYoungGenerationSizeMb: YOUNG_GENERATION_MB },
     });
     const { pool } = this;
     const end = (worker: number): number => Math.round((count * worker) / workers);
