@@ -27,12 +27,16 @@ test.each([
   ["DEVELOPERS.md", developers],
 ])("every file and folder linked or named in %s exists", (_name, text) => {
   const linked = [...text.matchAll(/\]\((?!https?:)([^)#]+)\)/g)].map((match) => match[1] as string);
-  const named = [...text.matchAll(/`((?:src|tests|config|demo-data|\.ci)\/[\w./-]*)`/g)].map((match) => match[1] as string);
+  const named = [...text.matchAll(/`((?:src|tests|config|demo-data|\.ci)\/[\w./-]*)`/g)].map(
+    (match) => match[1] as string,
+  );
   for (const path of [...linked, ...named]) expect(existsSync(path), path).toBe(true);
 });
 
 test("every command line shown in the README can be typed", () => {
-  const shown = [...readme.matchAll(/(?:^|[`> ])(\/[a-z]+(?: [^`\n|]*)?)(?=`|$)/gm)].map((match) => (match[1] as string).trim());
+  const shown = [...readme.matchAll(/(?:^|[`> ])(\/[a-z]+(?: [^`\n|]*)?)(?=`|$)/gm)].map((match) =>
+    (match[1] as string).trim(),
+  );
   const lines = shown.filter((line) => !/^\/(quit|as|api)\b/.test(line) && !line.includes("…"));
   expect(lines.length).toBeGreaterThan(8);
   for (const line of lines) expect(() => parseLine(line, commandTable), line).not.toThrow(/no command/);
