@@ -18,6 +18,7 @@ import { Learning } from "./learning.js";
 import { LiveSpread } from "./live-spread.js";
 import { nightInput } from "./night-input.js";
 import { NightKeeper } from "./night-keeper.js";
+import { queueMark } from "./queue-mark.js";
 import { ScoreKeeper } from "./score-keeper.js";
 import { WholeActions } from "./whole-actions.js";
 
@@ -67,6 +68,9 @@ class LiveForecast {
   private readonly scores: ScoreKeeper | null;
   private readonly wholeActions: WholeActions | null;
   private readonly nights: NightKeeper;
+  /** The last run order with what it was made from: a long one takes its time. */
+  private ordered: { readonly from: readonly unknown[]; readonly estimates: readonly Estimate[] } | null =
+    null;
 
   constructor(private readonly parts: ForecastParts) {
     const { config, desk, pool, log } = parts;
@@ -106,10 +110,13 @@ class LiveForecast {
 
   order(): readonly Estimate[] {
     const tonight = this.tonight();
-    const { waiting } = this.parts.desk.state;
-    return tonight
-      .order()
-      .flatMap((estimate) => (waiting.has(estimate.number) ? [this.refined(estimate, tonight)] : []));
+    const { state } = this.parts.desk;
+    const from = [tonight, this.spread?.latest() ?? null, state.calibration, queueMark(state).text];
+    if (this.ordered?.from.every((each, index) => each === from[index])) return this.ordered.estimates;
+    const waiting = tonight.order().filter(({ number }) => state.waiting.has(number));
+    const estimates = waiting.map((estimate) => this.refined(estimate, tonight));
+    this.ordered = { from, estimates };
+    return estimates;
   }
 
   nextStep(atUnixMs: UtcMillis = this.parts.clock.now()): Step {

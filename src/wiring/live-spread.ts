@@ -65,6 +65,11 @@ export class LiveSpread {
     }
   }
 
+  /** The newest finished spread; null before the first. */
+  latest(): Baseline | null {
+    return this.baseline;
+  }
+
   /** An estimate with median, range and chance, as far as a spread is at hand. */
   refine(estimate: Estimate, tonight: Tonight, state: State): Estimate {
     if (tonight.input.holdUntilUnixMs === Number.POSITIVE_INFINITY) return estimate;
