@@ -20,7 +20,7 @@ export class ShownLog {
     return this.keys.has(key);
   }
 
-  /** To be called in the same breath as printing: nothing may be awaited between the two. */
+  /** To be called in the same breath as printing, just before it: nothing may be awaited between the two. */
   add(key: string): void {
     this.keys.add(key);
     this.write(() => appendFileSync(this.path, `${key}\n`));

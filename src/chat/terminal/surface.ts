@@ -83,6 +83,8 @@ export class TerminalSurface implements Surface {
   async deliver(parcel: Parcel): Promise<Delivery> {
     await this.answering;
     if (parcel.maybeSent && this.shown?.has(parcel.key)) return { result: "delivered", messageId: null };
+    // First, for whoever watches may end the program on the very line: a repeat would be worse than a gap of microseconds.
+    this.shown?.add(parcel.key);
     for (const notice of parcel.notices) {
       const forReader =
         notice.people.includes(this.asker.id) ||
@@ -90,7 +92,6 @@ export class TerminalSurface implements Surface {
       if (!forReader && (notice.audience === "person" || notice.classId !== this.asker.classId)) continue;
       this.print(noticeText(notice, this.style(), forReader, this.dataFolder()));
     }
-    this.shown?.add(parcel.key);
     return { result: "delivered", messageId: null };
   }
 
