@@ -18,15 +18,15 @@ const CHANCES = [0.42, 0.36, 0.18, 0.04] as const;
 /** The expected delay is this share of the tier's backlog, at most an hour. */
 const DELAY_SHARE = 0.25;
 const LONGEST_DELAY: Millis = HOUR;
-/** No request is worth more airmass than this, that of an altitude of 24.5°: below it, a setting target is let go. */
-const LARGEST_WORTH = 2.4;
+/** No request is worth more airmass than this, that of an altitude of 23.5°: below it, a setting target is let go. */
+const LARGEST_WORTH = 2.5;
 /** The worth beyond airmass 1, from that of the last request that fits. */
 const WORTH_STRETCH = 1.8;
 const WORTH_MARGIN = 0.025;
 /** Price of a mean action's time, as a share of the worth beyond airmass 1. */
 const TIME_SHARE = 0.06;
 /** Low targets count so much more against themselves: requests still to come will use the time better. */
-const LOWNESS = 0.45;
+const LOWNESS = 0.6;
 /** Steps in which the backlog is counted by airmass, finer near the zenith: 1.014 to 3.2. */
 const LEVELS = Float64Array.from({ length: 16 }, (_, step) => 1 + 0.014 * 1.4 ** step);
 
