@@ -4,6 +4,7 @@ export default defineConfig({
   root: new URL("..", import.meta.url).pathname,
   test: {
     include: ["tests/**/*.test.ts"],
+    setupFiles: ["tests/set-up.ts"],
     testTimeout: 30_000,
     hookTimeout: 30_000,
     pool: "forks",

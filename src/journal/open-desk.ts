@@ -127,13 +127,16 @@ async function tryToOpen(
   return null;
 }
 
+/** What SQLite says of a file that is none of its own, or whose first bytes say that a later version wrote it. */
+const NO_JOURNAL: ReadonlySet<string> = new Set(["SQLITE_NOTADB", "SQLITE_ERROR"]);
+
 /** null when the file is damaged. */
 function openStore(files: JournalFiles): LibsqlStore | null {
   try {
     return new LibsqlStore(files.database);
   } catch (error) {
     if (meansDamage(error)) return null;
-    throw (error as { code?: string }).code === "SQLITE_NOTADB" ? nothingReadable(files, error) : error;
+    throw NO_JOURNAL.has(String((error as { code?: string }).code)) ? nothingReadable(files, error) : error;
   }
 }
 

@@ -190,6 +190,16 @@ describe("a damaged file", () => {
     expect((await open(copy)).state.lastEntryId).toBe(0);
   });
 
+  test("whose first bytes name a format that nobody knows is refused with a sentence, and left as it is", async () => {
+    await journalOf(20);
+    const bytes = readFileSync(database);
+    // Bytes 44 to 47: the schema format number (https://www.sqlite.org/fileformat2.html, section 1.3).
+    bytes.fill(5, 44, 48);
+    writeFileSync(database, bytes);
+    await expect(open(folder)).rejects.toMatchObject({ code: "journal-unreadable" });
+    expect(readFileSync(database)).toEqual(bytes);
+  });
+
   test("overwritten at random spots never ends the process, and never loses an entry without naming it", async () => {
     await journalOf(120);
     const pristine = readFileSync(database);
