@@ -1,5 +1,5 @@
 /** The command line of `npm run backtest -- …`. */
-import { parseArgs } from "node:util";
+import { readOptions } from "../base/command-line.js";
 import { Refusal } from "../base/refusal.js";
 
 export interface Arguments {
@@ -20,9 +20,17 @@ export const USAGE = `npm run backtest -- [options]
 
 const MOST_NIGHTS = 100_000;
 
+const OPTIONS = {
+  nights: { type: "string" },
+  seed: { type: "string" },
+  truth: { type: "string" },
+  json: { type: "boolean" },
+  help: { type: "boolean", short: "h" },
+} as const;
+
 /** Reads the arguments after the program's name. @throws {Refusal} code "bad-argument" */
 export function readArguments(argv: readonly string[]): Arguments {
-  const values = parse(argv);
+  const values = readOptions(argv, OPTIONS, USAGE);
   return {
     nights: wholeNumber("nights", values.nights ?? "500", 1, MOST_NIGHTS),
     seed: wholeNumber("seed", values.seed ?? "1", 0, 2 ** 31 - 1),
@@ -30,24 +38,6 @@ export function readArguments(argv: readonly string[]): Arguments {
     json: values.json === true,
     help: values.help === true,
   };
-}
-
-function parse(argv: readonly string[]) {
-  try {
-    return parseArgs({
-      args: [...argv],
-      options: {
-        nights: { type: "string" },
-        seed: { type: "string" },
-        truth: { type: "string" },
-        json: { type: "boolean" },
-        help: { type: "boolean", short: "h" },
-      },
-    }).values;
-  } catch (error) {
-    const what = (error as Error).message.split(". ")[0];
-    throw new Refusal("bad-argument", `${what}. These are possible:\n${USAGE}`, { cause: error });
-  }
 }
 
 function wholeNumber(name: string, text: string, least: number, most: number): number {

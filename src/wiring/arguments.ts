@@ -1,5 +1,5 @@
 /** The command line of `npm start -- …`. */
-import { parseArgs } from "node:util";
+import { readOptions } from "../base/command-line.js";
 import { Refusal } from "../base/refusal.js";
 
 export interface Arguments {
@@ -25,12 +25,23 @@ export const USAGE = `npm start -- [options]
   --lan            let phones on the same network into the room
   --help           this text`;
 
+const OPTIONS = {
+  config: { type: "string" },
+  as: { type: "string" },
+  data: { type: "string" },
+  speed: { type: "string" },
+  "no-terminal": { type: "boolean" },
+  "no-room": { type: "boolean" },
+  lan: { type: "boolean" },
+  help: { type: "boolean", short: "h" },
+} as const;
+
 /**
  * Reads the arguments after the program's name.
  * @throws {Refusal} code "bad-argument", saying which and what is possible
  */
 export function readArguments(argv: readonly string[], defaultConfig: string): Arguments {
-  const values = parse(argv);
+  const values = readOptions(argv, OPTIONS, USAGE);
   return {
     config: values.config ?? defaultConfig,
     as: values.as ?? null,
@@ -41,27 +52,6 @@ export function readArguments(argv: readonly string[], defaultConfig: string): A
     lan: values.lan === true,
     help: values.help === true,
   };
-}
-
-function parse(argv: readonly string[]) {
-  try {
-    return parseArgs({
-      args: [...argv],
-      options: {
-        config: { type: "string" },
-        as: { type: "string" },
-        data: { type: "string" },
-        speed: { type: "string" },
-        "no-terminal": { type: "boolean" },
-        "no-room": { type: "boolean" },
-        lan: { type: "boolean" },
-        help: { type: "boolean", short: "h" },
-      },
-    }).values;
-  } catch (error) {
-    const what = (error as Error).message.split(". ")[0];
-    throw new Refusal("bad-argument", `${what}. These are possible:\n${USAGE}`, { cause: error });
-  }
 }
 
 function readSpeed(text: string | undefined): number | null {

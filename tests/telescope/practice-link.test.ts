@@ -27,14 +27,9 @@ const andromeda: FixedTarget = {
   sizeArcminutes: 180,
 };
 
-async function evening(requests: number, cloudFraction = 0) {
-  const { telescope } = example;
-  const practice = { ...telescope.practice, cloudFraction };
-  const config = { ...example, telescope: { ...telescope, practice } };
-  const clock = new ManualClock(dusk);
-  const desk = openMemoryDesk({ clock, derive: () => [] });
-  const forecast = openForecast({ desk, config, clock });
-  const link = new PracticeLink({
+/** A telescope whose frames are there at once and hold nothing. */
+function practiceLink(): PracticeLink {
+  return new PracticeLink({
     learned: () => CONFIGURED_OVERHEADS,
     pauseClock: () => () => {},
     makeFrame: async ({ request, index, startUnixMs }) => ({
@@ -48,6 +43,16 @@ async function evening(requests: number, cloudFraction = 0) {
       simulated: true,
     }),
   });
+}
+
+async function evening(requests: number, cloudFraction = 0) {
+  const { telescope } = example;
+  const practice = { ...telescope.practice, cloudFraction };
+  const config = { ...example, telescope: { ...telescope, practice } };
+  const clock = new ManualClock(dusk);
+  const desk = openMemoryDesk({ clock, derive: () => [] });
+  const forecast = openForecast({ desk, config, clock });
+  const link = practiceLink();
   /** Journals events and lets what follows from them begin. */
   const happen = async (...events: NightslateEvent[]) => {
     await desk.act(() => events, { by: "test" });
@@ -149,20 +154,7 @@ test("takes up after a restart what was under way, without taking it twice", asy
   const { clock, desk, link, forecast, types } = await evening(1);
   await clock.moveTo(dusk + 140 * SECOND);
   await link.stop();
-  const again = new PracticeLink({
-    learned: () => CONFIGURED_OVERHEADS,
-    pauseClock: () => () => {},
-    makeFrame: async ({ request, index, startUnixMs }) => ({
-      index,
-      startUnixMs,
-      exposureSeconds: request.exposureSeconds,
-      filter: request.filter,
-      imageFile: null,
-      previewFile: null,
-      verdict: null,
-      simulated: true,
-    }),
-  });
+  const again = practiceLink();
   await again.start({ desk, clock, config: example, forecast, dataFolder: ".", log: silentLog });
   await clock.moveTo(dusk + 20 * MINUTE);
   const seen = await types();
