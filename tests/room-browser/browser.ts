@@ -176,6 +176,22 @@ export async function ask(page: Page, line: string): Promise<string> {
   return textOf(page, "#answer .reply");
 }
 
+/** Something that stands high now, whatever the season: the first of tonight's list. */
+export async function upNow(page: Page): Promise<string> {
+  const [, target] = /Ask for ([^\n]+)/.exec(await ask(page, "/tonight")) ?? [];
+  return (target as string).trim();
+}
+
+/**
+ * Gives the telescope staff's work for 50 minutes, so that whatever a student asks for waits:
+ * without it, what stands highest is taken while the test still looks at it.
+ */
+export async function occupy({ page }: Visitor): Promise<void> {
+  await ask(page, "/hold getting ready");
+  expect(await ask(page, `/request ${await upNow(page)} clear 600 5 anyway=yes`)).toMatch(/#\d+ .*waiting/);
+  await ask(page, "/resume");
+}
+
 /** What a reader sees of the first element that fits, waited for. */
 export function textOf(page: Page, selector: string): Promise<string> {
   // biome-ignore lint/performance/useDomNodeTextContent: as it is seen, not as it is written

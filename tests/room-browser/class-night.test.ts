@@ -7,6 +7,7 @@ import {
   expectAccessible,
   hasBrowser,
   launch,
+  occupy,
   press,
   RoomProgram,
   textOf,
@@ -29,6 +30,7 @@ describe.skipIf(!hasBrowser())("a class night", () => {
     student = await visit(browser, room, PHONE);
     await comeIn(teacher, "Prof. Quill", room.pass);
     await comeIn(student, "Nova");
+    await occupy(teacher);
   }, 60_000);
   afterAll(async () => {
     await browser?.close();

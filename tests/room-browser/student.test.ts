@@ -8,20 +8,26 @@ import {
   expectAccessible,
   hasBrowser,
   launch,
+  occupy,
   press,
   RoomProgram,
   textOf,
+  upNow,
   visit,
 } from "./browser.js";
 
 const PHONE = [390, 844] as const;
 
 describe.skipIf(!hasBrowser())("a student on a phone", () => {
-  const room = new RoomProgram();
+  const room = new RoomProgram(10);
   let browser: Browser;
   beforeAll(async () => {
     await room.start();
     browser = await launch();
+    const teacher = await visit(browser, room, [1280, 800]);
+    await comeIn(teacher, "Prof. Quill", room.pass);
+    await occupy(teacher);
+    await teacher.page.context().close();
   }, 60_000);
   afterAll(async () => {
     await browser?.close();
@@ -38,7 +44,7 @@ describe.skipIf(!hasBrowser())("a student on a phone", () => {
     await page.click("text=Come in");
     await page.waitForSelector("#order-list .row");
     expect(await textOf(page, "#clock")).toMatch(
-      /Practice time .* 30 times faster than your watch.*SIMULATED/,
+      /Practice time .* 10 times faster than your watch.*SIMULATED/,
     );
     expect(await textOf(page, "#scope-body")).toMatch(/dome|Dome|Slewing|Exposing|Reading|Handing|target/);
     expect(visitor.elsewhere).toEqual([]);
@@ -99,6 +105,8 @@ describe.skipIf(!hasBrowser())("a student on a phone", () => {
     const visitor = await visit(browser, room, PHONE);
     const { page } = visitor;
     await comeIn(visitor, "Kai");
+    const target = await upNow(page);
+    await page.focus("#place");
     expect(await page.evaluate(() => document.activeElement?.id)).toBe("place");
     await page.keyboard.press("Shift+Tab");
     await page.keyboard.press("Enter");
@@ -113,11 +121,11 @@ describe.skipIf(!hasBrowser())("a student on a phone", () => {
     await page.keyboard.press("ArrowDown");
     await page.keyboard.press("Tab");
     expect(await page.inputValue("#type-line")).toMatch(/^\/request M3\d* $/);
-    await page.fill("#type-line", "/request M76 V 120 3");
+    await page.fill("#type-line", `/request ${target} V 120 3`);
     await page.keyboard.press("Escape");
     await page.keyboard.press("Enter");
     await page.waitForSelector("#answer .reply");
-    expect(await ask(page, "When will mine run?")).toMatch(/M76/);
+    expect(await ask(page, "When will mine run?")).toContain(target);
     expect(await ask(page, "/reqest M31")).toContain("/request");
     await page.focus("[data-command=withdraw]");
     await page.keyboard.press("Enter");
@@ -132,34 +140,6 @@ describe.skipIf(!hasBrowser())("a student on a phone", () => {
     expect(visitor.complaints).toEqual([]);
     await page.context().close();
   });
-
-  test("a frame arrives: preview, what it is, verdict, the full file", async () => {
-    const visitor = await visit(browser, room, PHONE);
-    const { page } = visitor;
-    await comeIn(visitor, "Bo");
-    await ask(page, "/request M39 clear 10 1 anyway=yes");
-    await page.waitForSelector("#frames-body .frame img", { timeout: 120_000 });
-    const figure = page.locator("#frames-body .frame").first();
-    expect(await textOf(page, "#frames-body .frame")).toMatch(
-      /M39[\s\S]*frame 1 of 1, 10 s, filter clear[\s\S]*(usable|black|synthetic)[\s\S]*SIMULATED/,
-    );
-    await page.waitForFunction(() => {
-      const image = document.querySelector<HTMLImageElement>("#frames-body .frame img");
-      image?.scrollIntoView();
-      return image?.complete && image.naturalWidth > 100;
-    });
-    const [download] = await Promise.all([page.waitForEvent("download"), figure.locator("a").click()]);
-    expect(download.suggestedFilename()).toMatch(/M39\.fits$/);
-    const stream = await download.createReadStream();
-    const [first] = await stream.take(1).toArray();
-    expect(String(first).slice(0, 9)).toBe("SIMPLE  =");
-    stream.destroy();
-    await page.waitForSelector("#log-body .you.completed .frame");
-    await figure.locator("button").click();
-    await expectAccessible(page);
-    expect(visitor.complaints).toEqual([]);
-    await page.context().close();
-  }, 180_000);
 
   test("two people cannot take one name; the form says what to do and keeps what was typed", async () => {
     const [first, second] = [await visit(browser, room, PHONE), await visit(browser, room, PHONE)];

@@ -27,15 +27,15 @@ export function runCommand(command: string, options: Readonly<Record<string, str
   return new Promise((done) => replies.set(id, done));
 }
 
-/** What fits so far; empty when the server does not say soon. */
-export function suggest(command: string, option: string, typed: string): Promise<Suggestions> {
+/** What fits so far; null when the server does not say soon. */
+export function suggest(command: string, option: string, typed: string): Promise<Suggestions | null> {
   const id = newId();
   link?.send({ t: "suggest", id, command, option, typed: typed.slice(0, 200) });
   return new Promise((done) => {
     suggestions.set(id, done);
     setTimeout(() => {
       suggestions.delete(id);
-      done([]);
+      done(null);
     }, SUGGESTIONS_WITHIN_MS);
   });
 }

@@ -1,7 +1,7 @@
 /** What can be pressed instead of typed: the common four large, everything else from the command table. */
 import type { WireCommand, WireEntry } from "../wire.js";
 import { askCommand, askLine, say } from "./answer.js";
-import { askPass } from "./ask.js";
+import { askPass, suggest } from "./ask.js";
 import { button, byId, el } from "./dom.js";
 import { openForm } from "./form.js";
 import { greeting } from "./me.js";
@@ -57,10 +57,17 @@ function mainControl(
 }
 
 function press(spec: WireCommand, word: string): void {
-  const waiting = ownRequests().some(({ place }) => place !== 0);
   if (spec.name === "when" || spec.name === "tonight") void askLine(`/${spec.name}`);
-  else if (spec.name !== "withdraw" || waiting) openForm(spec, word);
-  else say("You have nothing waiting, so there is nothing to withdraw.");
+  else if (spec.name === "withdraw") void withdraw(spec, word);
+  else openForm(spec, word);
+}
+
+/** What is shown here as waiting may lag behind the last answer: only the server says that there is nothing. */
+async function withdraw(spec: WireCommand, word: string): Promise<void> {
+  const waiting = ownRequests().some(({ place }) => place !== 0);
+  const found = waiting ? null : await suggest(spec.name, "request", "");
+  if (found?.length === 0) say("You have nothing waiting, so there is nothing to withdraw.");
+  else openForm(spec, word);
 }
 
 function plainControl(spec: WireCommand, withHelp: boolean): HTMLElement {

@@ -86,14 +86,18 @@ function chips(command: WireCommand, option: WireOption): HTMLElement {
   const box = el("div", { class: "chips" }, el("span", { class: "quiet" }, "…"));
   void suggest(command.name, option.name, "").then((found) => {
     const none = option.required ? [] : [{ label: "leave out", value: "" }];
-    const choices = found.map((each, index) =>
-      chip(command, option, each, index, option.required && found.length === 1),
+    const choices = (found ?? []).map((each, index) =>
+      chip(command, option, each, index, option.required && found?.length === 1),
     );
-    const nothing = found.length === 0 ? [el("p", { class: "quiet" }, "There is nothing to choose.")] : [];
+    const nothing = choices.length === 0 ? [el("p", { class: "quiet" }, whyEmpty(found))] : [];
     box.replaceChildren(...nothing, ...none.map((each) => chip(command, option, each, -1, true)), ...choices);
   });
   const legend = el("legend", {}, capital(option.name));
   return el("fieldset", {}, legend, el("span", { class: "quiet" }, option.help), box);
+}
+
+function whyEmpty(found: readonly unknown[] | null): string {
+  return found ? "There is nothing to choose." : "No answer yet: close this and open it again.";
 }
 
 function chip(
@@ -148,7 +152,7 @@ function offer(command: WireCommand, option: WireOption, line: HTMLInputElement,
     const found = await suggest(command.name, option.name, line.value);
     if (mine !== turn) return;
     list.replaceChildren(
-      ...found.slice(0, 8).map(({ label, value }) => {
+      ...(found ?? []).slice(0, 8).map(({ label, value }) => {
         const choice = el("button", { type: "button", class: "choice" }, label);
         choice.addEventListener("click", () => {
           line.value = value;

@@ -39,7 +39,12 @@ export function startTyping(): void {
     timer = setTimeout(() => void complete(line.value), PAUSE_MS);
   });
   line.addEventListener("keydown", onKey);
-  line.addEventListener("blur", () => setTimeout(close, 200));
+  let leaving = 0;
+  line.addEventListener("blur", () => {
+    leaving = setTimeout(close, 200);
+  });
+  // Back within that time: what is typed now is not to be closed under the reader's fingers.
+  line.addEventListener("focus", () => clearTimeout(leaving));
 }
 
 function onKey(event: KeyboardEvent): void {
@@ -83,7 +88,7 @@ async function optionItems(command: WireCommand, typed: string): Promise<Item[]>
   const named = /^([a-z]+)=(.*)$/.exec(word);
   const option = named ? command.options.find(({ name }) => name === named[1]) : placed(command, before);
   if (!option) return [];
-  const found = await suggest(command.name, option.name, named ? (named[2] as string) : word);
+  const found = (await suggest(command.name, option.name, named ? (named[2] as string) : word)) ?? [];
   const prefix = named ? `${option.name}=` : "";
   const values = found.map(({ label, value }) => ({ label, line: `${before}${prefix}${quote(value)} ` }));
   const names = command.options
