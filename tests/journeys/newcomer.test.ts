@@ -32,9 +32,10 @@ async function upNow(program: Program): Promise<string> {
 }
 
 test("asks, hears when, sees it taken, and is told that it completed, with a preview on disk", async () => {
-  const program = begin(...FAST);
+  // At the usual pace: faster, it may be done before /when is typed.
+  const program = begin();
   await program.shows(/nothing real moves, and every frame is SIMULATED/);
-  await program.shows(/running 600 times faster than real time/);
+  await program.shows(/running 60 times faster than real time/);
   const target = await upNow(program);
   const [, number] = await program.ask(`/request ${target} clear 10 1`, /[✓!] #(\d+) /);
   await program.ask("/when", new RegExp(`#${number} `));
