@@ -37,7 +37,7 @@ test("asks, hears when, sees it taken, and is told that it completed, with a pre
   await program.shows(/nothing real moves, and every frame is SIMULATED/);
   await program.shows(/running 60 times faster than real time/);
   const target = await upNow(program);
-  const [, number] = await program.ask(`/request ${target} clear 10 1`, /[✓!] #(\d+) /);
+  const [, number] = await program.ask(`/request ${target} clear 13 1`, /[✓!] #(\d+) /);
   await program.ask("/when", new RegExp(`#${number} `));
   await program.shows(new RegExp(`◆ #${number} .*: the telescope is moving`));
   await program.shows(new RegExp(`◆ #${number} .*: done, 1 usable frame`));
@@ -53,7 +53,7 @@ test("a hold stops the next take at once, says that it is no interlock, and resu
   const program = begin(...FAST, "--as", "instructor");
   await program.ask("/hold people in the dome", /On hold[\s\S]*no interlock/);
   const target = await upNow(program);
-  const [, number] = await program.ask(`/request ${target} clear 10 1`, /[✓!] #(\d+) /);
+  const [, number] = await program.ask(`/request ${target} clear 13 1`, /[✓!] #(\d+) /);
   const from = program.output.length;
   await program.ask("/queue", /On hold until staff resume/);
   expect(program.output.slice(from)).not.toMatch(new RegExp(`#${number} .*: the telescope is moving`));
@@ -63,7 +63,7 @@ test("a hold stops the next take at once, says that it is no interlock, and resu
 test("a kill in the middle of a night loses no request and repeats none", async () => {
   const first = begin(...FAST);
   const target = await upNow(first);
-  const [, number] = await first.ask(`/request ${target} clear 60 3`, /[✓!] #(\d+) /);
+  const [, number] = await first.ask(`/request ${target} clear 61 3`, /[✓!] #(\d+) /);
   await first.shows(new RegExp(`◆ #${number} .*: the telescope is moving`));
   first.kill("SIGKILL");
   await first.exited;

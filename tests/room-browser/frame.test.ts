@@ -30,12 +30,12 @@ describe.skipIf(!hasBrowser())("a frame for a student on a phone", () => {
     const { page } = visitor;
     await comeIn(visitor, "Bo");
     const target = await upNow(page);
-    await ask(page, `/request ${target} clear 10 1`);
+    await ask(page, `/request ${target} clear 13 1`);
     await page.waitForSelector("#frames-body .frame img", { timeout: 120_000 });
     const figure = page.locator("#frames-body .frame").first();
     const words = await textOf(page, "#frames-body .frame");
     expect(words).toContain(target);
-    expect(words).toMatch(/frame 1 of 1, 10 s, filter clear[\s\S]*(usable|black|synthetic)[\s\S]*SIMULATED/);
+    expect(words).toMatch(/frame 1 of 1, 13 s, filter clear[\s\S]*(usable|black|synthetic)[\s\S]*SIMULATED/);
     await page.waitForFunction(() => {
       const image = document.querySelector<HTMLImageElement>("#frames-body .frame img");
       image?.scrollIntoView();
