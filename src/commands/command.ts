@@ -34,6 +34,8 @@ export interface OptionSpec {
   readonly choices?: readonly string[];
   /** For `text`: longest accepted, characters. */
   readonly maxLength?: number;
+  /** For `text`: names with commas between them, which can be completed one by one. */
+  readonly list?: "people";
   /** For `number`: what a bare number counts; "2m" and "90 sec" are understood then. */
   readonly unit?: "seconds" | "minutes";
   /** Given by name only (target=M13), never by its place in a typed line. */

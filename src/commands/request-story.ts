@@ -2,6 +2,7 @@
 import { type Phrase, person, say, strong } from "../base/phrase.js";
 import type { UtcMillis } from "../base/units.js";
 import type { FrameRecord } from "../journal/events.js";
+import { memberOf } from "../journal/membership.js";
 import type { State } from "../journal/state.js";
 import { count, wishWords } from "../notices/words/amounts.js";
 import { reasonLine } from "../notices/words/requests.js";
@@ -95,7 +96,7 @@ function completedLines(frames: readonly FrameRecord[], ended: Phrase): Phrase[]
 /** The instructor while it can be undone, else staff: the state keeps who cancelled for an hour only. */
 function canceller(request: Request, state: State): Phrase {
   const cancel = [...state.cancels.values()].find((each) => each.numbers.includes(request.number));
-  const record = cancel ? state.people.get(cancel.by) : undefined;
-  if (!cancel || record?.classId !== request.classId) return ["staff"];
+  const record = cancel ? memberOf(state, cancel.by, request.classId) : null;
+  if (!cancel || !record) return ["staff"];
   return say`${person(cancel.by)}, ${record.role}`;
 }

@@ -66,6 +66,7 @@ function candidates(
     case "date":
       return matching(typed, ["tonight", "tomorrow"]);
     case "text":
+      if (spec.list === "people") return severalPeople(typed, asker, services);
       if (spec.name === "group") return matching(typed, groupsOf(asker.classId, desk.state, config));
       if (command === "help")
         return matching(
@@ -160,6 +161,24 @@ function people(typed: string, asker: Asker, { desk, config }: Services): Sugges
       ({ id, name }) => name.toLowerCase().includes(wanted) || accountOf(id).toLowerCase().startsWith(wanted),
     )
     .map(({ id, name }) => ({ label: name, value: id }));
+}
+
+/** The last name of a list completed, with what stands before it. */
+function severalPeople(typed: string, asker: Asker, services: Services): Suggestion[] {
+  const end = Math.max(typed.lastIndexOf(","), typed.lastIndexOf(";")) + 1;
+  const before = typed.slice(0, end).trim();
+  const named = new Set(before.split(/\s*[,;]\s*/).map((each) => each.toLowerCase()));
+  const found = people(typed.slice(end).trim(), asker, services);
+  const twins = new Set(
+    found.map((each) => each.label).filter((name, index, all) => all.indexOf(name) !== index),
+  );
+  return found
+    .filter(({ label: name, value }) => !named.has(name.toLowerCase()) && !named.has(value.toLowerCase()))
+    .map(({ label: name, value }) => {
+      const one = twins.has(name) || /[,;]/.test(name) ? value : name;
+      const list = before === "" ? one : `${before} ${one}`;
+      return { label: list, value: list };
+    });
 }
 
 function matching(typed: string, words: readonly string[]): Suggestion[] {

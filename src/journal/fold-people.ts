@@ -1,6 +1,7 @@
 /** What each event about people and their classes does to the state. */
 import type { Draft, FoldsOf } from "./draft.js";
 import type { PersonRecord } from "./events.js";
+import type { KnownPerson } from "./state.js";
 
 /** Stands where a name stood that has been removed. */
 export const NAME_OF_FORGOTTEN = "someone";
@@ -15,7 +16,7 @@ export const peopleFolds: FoldsOf<
   | "announcement.made"
 > = {
   "person.joined": (draft, { person }, atUnixMs) => {
-    draft.people.set(person.id, person);
+    draft.people.set(person.id, withClasses(person, draft.people.get(person.id)));
     draft.lastActive.set(person.id, atUnixMs);
   },
   "person.alerts": (draft, { personId, choice }) => {
@@ -23,7 +24,7 @@ export const peopleFolds: FoldsOf<
   },
   "person.forgotten": (draft, { personId }) => {
     const known = draft.people.get(personId);
-    if (known) draft.people.set(personId, { ...known, name: NAME_OF_FORGOTTEN });
+    if (known) draft.people.set(personId, inEachClass(known, unnamed));
     draft.alerts.delete(personId);
     draft.lastActive.delete(personId);
     for (const [number, request] of draft.requests) {
@@ -48,8 +49,11 @@ export const peopleFolds: FoldsOf<
       .map(([name, people]) => [name, people.filter((each) => !members.includes(each))] as const);
     draft.groups.set(classId, new Map([...others, [group, members]]));
     for (const [personId, person] of draft.people) {
-      const now = groupNow(person, classId, group, members);
-      if (now !== person.group) draft.people.set(personId, { ...person, group: now });
+      const regrouped = inEachClass(person, (record) => {
+        const now = record.classId === classId ? groupNow(record, group, members) : record.group;
+        return now === record.group ? record : { ...record, group: now };
+      });
+      if (regrouped !== person) draft.people.set(personId, regrouped);
     }
   },
   "announcement.made": () => {},
@@ -62,12 +66,32 @@ export function dropEmptyParcels(draft: Draft): void {
   }
 }
 
+/** The newest record, with those of the person's other classes behind it. */
+function withClasses(person: PersonRecord, known: KnownPerson | undefined): KnownPerson {
+  if (!known) return person;
+  const { elsewhere = [], ...last } = known;
+  const others = [last, ...elsewhere].filter((each) => each.classId !== person.classId);
+  return others.length > 0 ? { ...person, elsewhere: others } : person;
+}
+
+/** The same change to every record of a person; the very same object when nothing changes. */
+function inEachClass(known: KnownPerson, change: (record: PersonRecord) => PersonRecord): KnownPerson {
+  const { elsewhere, ...last } = known;
+  const here = change(last);
+  const others = elsewhere?.map(change);
+  const same = here === last && (others ?? []).every((each, index) => each === elsewhere?.[index]);
+  return same ? known : { ...here, ...(others ? { elsewhere: others } : {}) };
+}
+
+function unnamed(record: PersonRecord): PersonRecord {
+  return { ...record, name: NAME_OF_FORGOTTEN };
+}
+
 function groupNow(
-  person: PersonRecord,
-  classId: string,
+  { id, group: before }: PersonRecord,
   group: string,
   members: readonly string[],
 ): string | null {
-  if (members.includes(person.id)) return group;
-  return person.classId === classId && person.group === group ? null : person.group;
+  if (members.includes(id)) return group;
+  return before === group ? null : before;
 }

@@ -28,6 +28,12 @@ export interface CancelState {
   readonly atUnixMs: UtcMillis;
 }
 
+/** A person as the class they were in last knows them, with what they are in other classes. */
+export interface KnownPerson extends PersonRecord {
+  /** One record for each other class they have been in, the latest first; left out when there is none. */
+  readonly elsewhere?: readonly PersonRecord[];
+}
+
 export interface State {
   readonly lastEntryId: number;
   readonly lastEntryUnixMs: UtcMillis;
@@ -36,7 +42,7 @@ export interface State {
   /** Numbers of the requests in state `waiting`, in order of asking. */
   readonly waiting: ReadonlySet<number>;
   readonly nextNumber: number;
-  readonly people: ReadonlyMap<PersonId, PersonRecord>;
+  readonly people: ReadonlyMap<PersonId, KnownPerson>;
   /** When each person not yet forgotten last joined or asked for something. */
   readonly lastActive: ReadonlyMap<PersonId, UtcMillis>;
   readonly alerts: ReadonlyMap<PersonId, AlertChoice>;

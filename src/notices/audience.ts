@@ -1,12 +1,13 @@
 /** Who hears of it, where and how loudly: people by their own choice, classes in each of their channels. */
+import { meetingPlaces, presentPlace } from "../config/meeting-places.js";
 import type { AlertChoice } from "../journal/events.js";
+import { memberOf, membersIn } from "../journal/membership.js";
 import type { Notice } from "../journal/notice.js";
-import type { State } from "../journal/state.js";
 import type { Address, PersonId, Request } from "../queue/request.js";
 import { isQuiet, quietHoursOf, usualChoice, usualQuietHours } from "./quiet-hours.js";
 import type { Occasion, Telling } from "./telling.js";
 
-/** A person with the place their notices go to, as one class. */
+/** A person as a member of one class, with the place where its notices reach them. */
 interface Listener {
   readonly personId: PersonId;
   readonly classId: string;
@@ -18,13 +19,30 @@ interface Circle {
   readonly to: Address;
   readonly classId: string;
   readonly audience: Notice["audience"];
-  quiet: boolean;
+  readonly quiet: boolean;
   readonly people: PersonId[];
 }
+
+/** Requests of one class, by the people they are for. */
+export type Concerned = ReadonlyMap<PersonId, readonly Request[]>;
+/** What some of the people concerned are told, in their class. */
+type Words = (people: readonly PersonId[], classId: string) => Telling;
 
 /** The owner of a request and those who joined it, each once. */
 export function peopleOf(request: Request): readonly PersonId[] {
   return [...new Set([request.owner, ...request.sharers])];
+}
+
+/** Requests by the people they are for, apart for each class: what one class hears stays in it. */
+export function concernedInEachClass(requests: Iterable<Request>): Concerned[] {
+  const classes = new Map<string, Map<PersonId, Request[]>>();
+  for (const request of requests) {
+    const concerned = classes.get(request.classId) ?? new Map<PersonId, Request[]>();
+    classes.set(request.classId, concerned);
+    for (const personId of peopleOf(request))
+      concerned.set(personId, [...(concerned.get(personId) ?? []), request]);
+  }
+  return [...classes.values()];
 }
 
 /** What a person chose, or what is usual. */
@@ -32,70 +50,51 @@ export function choiceOf(occasion: Occasion, personId: PersonId): AlertChoice {
   return occasion.after.alerts.get(personId) ?? usualChoice(occasion.config);
 }
 
-export interface ToPeopleOptions {
-  /** The request it is about, for people whose home is not known. */
-  readonly about?: Request;
-  /** It is the morning summary itself, which those who wait for it get too. */
-  readonly morning?: boolean;
-}
-
 /**
- * For certain people: in their class channel (one post for those who share it and a loudness), by direct
- * message, or not now for those who wait for the morning summary.
+ * For certain people, as members of the class whose requests it is about: in its channel (one post for those
+ * who share it and a loudness), by direct message, or not now for those who wait for the morning summary.
+ * @param morning it is the morning summary itself, which those who wait for it get too
  */
-export function toPeople(
-  occasion: Occasion,
-  people: Iterable<PersonId>,
-  telling: (people: readonly PersonId[], classId: string) => Telling,
-  { about, morning = false }: ToPeopleOptions = {},
-): Notice[] {
+export function toPeople(occasion: Occasion, concerned: Concerned, words: Words, morning = false): Notice[] {
   const circles = new Map<string, Circle>();
-  for (const personId of new Set(people)) {
-    const listener = listenerFor(occasion, personId, about ?? null);
-    const choice = choiceOf(occasion, personId);
-    if (!listener || (choice.how === "morning" && !morning)) continue;
+  for (const listener of listenersOf(occasion, concerned)) {
+    const choice = choiceOf(occasion, listener.personId);
+    if (choice.how === "morning" && !morning) continue;
     const audience = choice.how === "direct" ? "person" : "class";
     add(circles, listener, audience, choice.how === "silent" || sleeps(occasion, choice));
   }
-  return posts(occasion, circles, telling);
+  return posts(occasion, circles, words);
 }
 
 /**
  * One announcement for each class channel, however many it concerns: at once even for those who wait for
- * the morning, without sound when nobody concerned wants one.
- * @param about the request through which a person is known, for people whose home is not known
+ * the morning, without sound when nobody concerned wants one. Where some sleep and others want to hear, the
+ * sleepers, who would be rung with them, get a second one without sound.
  */
-export function announceTo(
-  occasion: Occasion,
-  people: Iterable<PersonId>,
-  telling: (people: readonly PersonId[], classId: string) => Telling,
-  about: (personId: PersonId) => Request | null = () => null,
-): Notice[] {
+export function announceTo(occasion: Occasion, concerned: Concerned, words: Words): Notice[] {
   const circles = new Map<string, Circle>();
-  for (const personId of new Set(people)) {
-    const listener = listenerFor(occasion, personId, about(personId));
-    if (!listener) continue;
-    const choice = choiceOf(occasion, personId);
-    const quiet = choice.how === "silent" || choice.how === "morning" || sleeps(occasion, choice);
-    const key = circleKey(listener, "class", false);
-    const circle = circles.get(key) ?? circleOf(listener, "class", true);
-    circle.people.push(personId);
-    circle.quiet &&= quiet;
-    circles.set(key, circle);
+  const listeners = listenersOf(occasion, concerned);
+  const awake = new Set(listeners.filter((each) => wantsSound(occasion, each.personId)));
+  const loudPlaces = new Set([...awake].map(({ home }) => placeName(home)));
+  for (const listener of listeners) {
+    const { how } = choiceOf(occasion, listener.personId);
+    const named = how === "silent" || how === "morning";
+    const loud = loudPlaces.has(placeName(listener.home)) && (named || awake.has(listener));
+    add(circles, listener, "class", !loud);
   }
-  return posts(occasion, circles, telling);
+  return posts(occasion, circles, words);
 }
 
-/** For everyone in the given classes: one post in each channel that a member calls home. */
+/** For everyone in the given classes: one post in each channel that the configuration gives them or a member calls home. */
 export function toClasses(
   occasion: Occasion,
   classIds: Iterable<string>,
   telling: (classId: string) => Telling,
 ): Notice[] {
-  const { after, atUnixMs, config } = occasion;
+  const { atUnixMs, config } = occasion;
   const quiet = isQuiet(atUnixMs, config.observatory.site.timeZone, usualQuietHours(config));
   return [...new Set(classIds)].flatMap((classId) =>
-    channelsOf(after, classId).map((to) =>
+    channelsOf(occasion, classId).map((to) =>
       noticeFrom(occasion, telling(classId), {
         to,
         classId,
@@ -112,19 +111,26 @@ export function sleeps(occasion: Occasion, choice: AlertChoice, unixMs = occasio
   return isQuiet(unixMs, occasion.config.observatory.site.timeZone, quietHoursOf(choice));
 }
 
-/** Distinct homes of a class's people, in order of joining. */
-function channelsOf(state: State, classId: string): Address[] {
-  const channels = new Map<string, Address>();
-  for (const person of state.people.values()) {
-    if (person.classId === classId) channels.set(placeName(person.home), person.home);
-  }
-  return [...channels.values()];
+function wantsSound(occasion: Occasion, personId: PersonId): boolean {
+  const choice = choiceOf(occasion, personId);
+  return choice.how !== "silent" && choice.how !== "morning" && !sleeps(occasion, choice);
 }
 
-function listenerFor(occasion: Occasion, personId: PersonId, about: Request | null): Listener | null {
-  const record = occasion.after.people.get(personId);
-  if (record) return { personId, classId: record.classId, home: record.home };
-  return about && { personId, classId: about.classId, home: about.via };
+/** Distinct homes of a class's people, in order of joining; then where it meets though nobody has spoken yet. */
+function channelsOf({ after, config }: Occasion, classId: string): Address[] {
+  const homes = membersIn(after, classId).map(({ home }) => presentPlace(config, classId, home));
+  const places = [...homes, ...meetingPlaces(config, classId)];
+  return [...new Map(places.map((each) => [placeName(each), each])).values()];
+}
+
+/** Each where the class of their requests reaches them; someone who is not known there, where the request was made. */
+function listenersOf({ after, config }: Occasion, concerned: Concerned): Listener[] {
+  return [...concerned].flatMap(([personId, [about]]) => {
+    if (!about) return [];
+    const { classId, via } = about;
+    const home = memberOf(after, personId, classId)?.home ?? via;
+    return [{ personId, classId, home: presentPlace(config, classId, home) }];
+  });
 }
 
 function add(
@@ -148,13 +154,9 @@ function circleKey(listener: Listener, audience: Notice["audience"], quiet: bool
   return [placeName(listener.home), listener.classId, audience, quiet, alone].join("\n");
 }
 
-function posts(
-  occasion: Occasion,
-  circles: ReadonlyMap<string, Circle>,
-  telling: (people: readonly PersonId[], classId: string) => Telling,
-): Notice[] {
+function posts(occasion: Occasion, circles: ReadonlyMap<string, Circle>, words: Words): Notice[] {
   return [...circles.values()].map((circle) =>
-    noticeFrom(occasion, telling(circle.people, circle.classId), circle),
+    noticeFrom(occasion, words(circle.people, circle.classId), circle),
   );
 }
 

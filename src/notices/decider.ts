@@ -1,4 +1,5 @@
 /** How a class may hear of whoever decided something. */
+import { memberOf } from "../journal/membership.js";
 import type { PersonId } from "../queue/request.js";
 import type { Occasion } from "./telling.js";
 import type { Decider } from "./words/everyone.js";
@@ -6,5 +7,5 @@ import type { Decider } from "./words/everyone.js";
 /** By name within the class; people of other classes are only "staff". null is the schedule. */
 export function deciderFor(occasion: Occasion, by: PersonId | null, classId: string): Decider {
   if (by === null) return "schedule";
-  return occasion.after.people.get(by)?.classId === classId ? { member: by } : "staff";
+  return memberOf(occasion.after, by, classId) ? { member: by } : "staff";
 }

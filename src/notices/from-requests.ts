@@ -2,7 +2,14 @@
 import type { NightslateEvent } from "../journal/events.js";
 import type { Notice } from "../journal/notice.js";
 import type { PersonId, Request } from "../queue/request.js";
-import { announceTo, choiceOf, peopleOf, toPeople } from "./audience.js";
+import {
+  announceTo,
+  type Concerned,
+  choiceOf,
+  concernedInEachClass,
+  peopleOf,
+  toPeople,
+} from "./audience.js";
 import { darkAgain } from "./darkness.js";
 import { deciderFor } from "./decider.js";
 import { framesOf, type Occasion, type Telling } from "./telling.js";
@@ -53,7 +60,7 @@ export function onReturned(occasion: Occasion, event: Of<"request.returned">): N
 export function onWithdrawn(occasion: Occasion, event: Of<"request.withdrawn">): Notice[] {
   const request = requestOf(occasion, event.number);
   if (!request) return [];
-  return toPeople(occasion, request.sharers, () => withdrawnTelling(request), { about: request });
+  return toPeople(occasion, sharedBy(request.sharers, request), () => withdrawnTelling(request));
 }
 
 /** The new owner hears of it, when there is one. */
@@ -61,7 +68,7 @@ export function onLeft(occasion: Occasion, event: Of<"request.left">): Notice[] 
   const was = occasion.before.requests.get(event.number);
   const is = occasion.after.requests.get(event.number);
   if (!was || !is || was.owner === is.owner) return [];
-  return toPeople(occasion, [is.owner], () => inheritedTelling(is, is.owner), { about: is });
+  return toPeople(occasion, sharedBy([is.owner], is), () => inheritedTelling(is, is.owner));
 }
 
 /** The first in the run order. */
@@ -88,31 +95,28 @@ export function onUndone(occasion: Occasion, event: Of<"cancel.undone">): Notice
 
 /** All moves of one moment that concern the same readers, in one notice. */
 export function onMoved(occasion: Occasion, event: Of<"estimates.moved">): Notice[] {
-  const moved = event.moves.flatMap((move): MovedRequest[] => {
-    const request = requestOf(occasion, move.number);
-    return request ? [{ request, move, people: peopleOf(request) }] : [];
+  const moves = new Map(event.moves.map((move) => [move.number, move]));
+  const requests = [...moves.keys()].flatMap((number) => requestOf(occasion, number) ?? []);
+  return concernedInEachClass(requests).flatMap((concerned) => {
+    const mine = (readers: readonly PersonId[]): MovedRequest[] => {
+      const reading = new Set(readers);
+      return requestsOf(readers, concerned).flatMap((request) => {
+        const move = moves.get(request.number);
+        const people = peopleOf(request).filter((id) => reading.has(id));
+        return move ? [{ request, move, people }] : [];
+      });
+    };
+    return toPeople(occasion, concerned, (readers) =>
+      movedTelling(mine(readers), occasion.atUnixMs, readers),
+    );
   });
-  const byPerson = groupByPerson(moved, ({ people }) => people);
-  const mine = (readers: readonly PersonId[]): MovedRequest[] => {
-    const reading = new Set(readers);
-    return [...new Set(readers.flatMap((id) => byPerson.get(id) ?? []))].map((each) => ({
-      ...each,
-      people: each.people.filter((id) => reading.has(id)),
-    }));
-  };
-  return toPeople(occasion, byPerson.keys(), (readers) =>
-    movedTelling(mine(readers), occasion.atUnixMs, readers),
-  );
 }
 
 function toItsPeople(occasion: Occasion, number: number, telling: ForOne): Notice[] {
   const request = requestOf(occasion, number);
   if (!request) return [];
-  return toPeople(
-    occasion,
-    peopleOf(request),
-    (people) => telling(request, people.length === 1 ? (people[0] as PersonId) : null),
-    { about: request },
+  return toPeople(occasion, sharedBy(peopleOf(request), request), (people) =>
+    telling(request, people.length === 1 ? (people[0] as PersonId) : null),
   );
 }
 
@@ -122,35 +126,28 @@ function aboutMany(
   telling: (requests: readonly Request[], classId: string) => Telling,
 ): Notice[] {
   const requests = numbers.flatMap((number) => requestOf(occasion, number) ?? []);
-  const byPerson = groupByPerson(requests, peopleOf);
-  const about = (personId: PersonId): Request | null => byPerson.get(personId)?.[0] ?? null;
-  const words = (people: readonly PersonId[], classId: string): Telling =>
-    telling(inOrder(people.flatMap((id) => byPerson.get(id) ?? [])), classId);
-  const [only, ...others] = byPerson.keys();
-  if (only !== undefined && others.length === 0 && choiceOf(occasion, only).how === "direct") {
-    const request = about(only);
-    return toPeople(occasion, [only], words, request ? { about: request } : {});
-  }
-  return announceTo(occasion, byPerson.keys(), words, about);
+  const classes = concernedInEachClass(requests);
+  const [only, ...others] = new Set(requests.flatMap(peopleOf));
+  const alone = only !== undefined && others.length === 0 && choiceOf(occasion, only).how === "direct";
+  return classes.flatMap((concerned) =>
+    (alone ? toPeople : announceTo)(occasion, concerned, (people, classId) =>
+      telling(inOrder(requestsOf(people, concerned)), classId),
+    ),
+  );
 }
 
-function groupByPerson<Item>(
-  items: readonly Item[],
-  peopleIn: (item: Item) => readonly PersonId[],
-): Map<PersonId, Item[]> {
-  const groups = new Map<PersonId, Item[]>();
-  for (const item of items) {
-    for (const personId of peopleIn(item)) {
-      const group = groups.get(personId);
-      if (group) group.push(item);
-      else groups.set(personId, [item]);
-    }
-  }
-  return groups;
+/** The same request for each of these people. */
+function sharedBy(people: readonly PersonId[], request: Request): Concerned {
+  return new Map(people.map((personId) => [personId, [request]]));
+}
+
+/** The requests of some people, each once. */
+function requestsOf(people: readonly PersonId[], concerned: Concerned): Request[] {
+  return [...new Set(people.flatMap((personId) => concerned.get(personId) ?? []))];
 }
 
 function inOrder(requests: readonly Request[]): Request[] {
-  return [...new Set(requests)].sort((a, b) => a.number - b.number);
+  return [...requests].sort((a, b) => a.number - b.number);
 }
 
 /** As it is after the event, or as it was when the event took it away. */

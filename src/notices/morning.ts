@@ -2,8 +2,8 @@
 import { DAY, type UtcMillis } from "../base/units.js";
 import type { Notice } from "../journal/notice.js";
 import type { PersonId, Request } from "../queue/request.js";
-import { choiceOf, peopleOf, sleeps, toPeople } from "./audience.js";
-import { framesOf, type Occasion } from "./telling.js";
+import { type Concerned, choiceOf, concernedInEachClass, peopleOf, sleeps, toPeople } from "./audience.js";
+import { framesOf, type Occasion, type Telling } from "./telling.js";
 import { morningTelling, type NightResult } from "./words/summaries.js";
 
 /** Name of the scheduled job, whose due times mark off one summary from the next. */
@@ -11,36 +11,37 @@ export const MORNING_JOB = "morning-summary";
 
 /** For those who wait for it, and for those whose requests ended in their quiet hours; nobody else. */
 export function onMorning(occasion: Occasion): Notice[] {
-  const results = resultsByPerson(occasion);
-  return toPeople(
-    occasion,
-    results.keys(),
-    (readers) => {
-      const waiting = waitingNumbers(occasion, readers);
+  return concernedInEachClass(resultsOf(occasion)).flatMap((all) => {
+    const missed = whatTheyMissed(occasion, all);
+    const words = (readers: readonly PersonId[], classId: string): Telling => {
+      const waiting = waitingNumbers(occasion, readers, classId);
       return morningTelling(
-        merged(occasion, readers, results),
+        merged(occasion, readers, missed),
         waiting,
         readers.length > 1,
         occasion.atUnixMs,
       );
-    },
-    { morning: true },
-  );
+    };
+    return toPeople(occasion, missed, words, true);
+  });
 }
 
-function resultsByPerson(occasion: Occasion): Map<PersonId, Request[]> {
+/** What came to its end, done or failed, since the last summary. */
+function resultsOf(occasion: Occasion): Request[] {
   const { untilUnixMs, fromUnixMs } = periodOf(occasion);
-  const results = new Map<PersonId, Request[]>();
-  for (const request of occasion.after.requests.values()) {
-    const { state, endedUnixMs } = request;
-    if (endedUnixMs === null || endedUnixMs < fromUnixMs || endedUnixMs >= untilUnixMs) continue;
-    if (state !== "completed" && state !== "failed") continue;
-    for (const personId of peopleOf(request)) {
-      if (!slept(occasion, personId, endedUnixMs)) continue;
-      results.set(personId, [...(results.get(personId) ?? []), request]);
-    }
-  }
-  return results;
+  return [...occasion.after.requests.values()].filter(({ state, endedUnixMs }) => {
+    const ended = endedUnixMs !== null && endedUnixMs >= fromUnixMs && endedUnixMs < untilUnixMs;
+    return ended && (state === "completed" || state === "failed");
+  });
+}
+
+/** For each person, what ended while they slept; who slept through nothing is left out. */
+function whatTheyMissed(occasion: Occasion, concerned: Concerned): Concerned {
+  const missed = [...concerned].map(([personId, requests]) => {
+    const slept = requests.filter((each) => sleptThrough(occasion, personId, each.endedUnixMs ?? 0));
+    return [personId, slept] as const;
+  });
+  return new Map(missed.filter(([, requests]) => requests.length > 0));
 }
 
 /** From the summary before this one (a day back for the first) up to this one, its own instant not included. */
@@ -50,17 +51,13 @@ function periodOf({ before, after, atUnixMs }: Occasion): { fromUnixMs: UtcMilli
   return { fromUnixMs: previous, untilUnixMs };
 }
 
-function slept(occasion: Occasion, personId: PersonId, endedUnixMs: UtcMillis): boolean {
+function sleptThrough(occasion: Occasion, personId: PersonId, endedUnixMs: UtcMillis): boolean {
   const choice = choiceOf(occasion, personId);
   return choice.how === "morning" || sleeps(occasion, choice, endedUnixMs);
 }
 
 /** The readers' results, each once, in order of time. */
-function merged(
-  occasion: Occasion,
-  readers: readonly PersonId[],
-  results: ReadonlyMap<PersonId, Request[]>,
-): NightResult[] {
+function merged(occasion: Occasion, readers: readonly PersonId[], results: Concerned): NightResult[] {
   const people = new Map<Request, PersonId[]>();
   for (const reader of readers) {
     for (const request of results.get(reader) ?? []) {
@@ -76,10 +73,10 @@ function merged(
     .sort((a, b) => (a.request.endedUnixMs ?? 0) - (b.request.endedUnixMs ?? 0));
 }
 
-function waitingNumbers({ after }: Occasion, readers: readonly PersonId[]): number[] {
+function waitingNumbers({ after }: Occasion, readers: readonly PersonId[], classId: string): number[] {
   const reading = new Set(readers);
   return [...after.waiting].filter((number) => {
     const request = after.requests.get(number);
-    return request !== undefined && peopleOf(request).some((id) => reading.has(id));
+    return request?.classId === classId && peopleOf(request).some((id) => reading.has(id));
   });
 }

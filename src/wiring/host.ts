@@ -5,15 +5,13 @@ import type { SurfaceHost } from "../chat/surface.js";
 import type { Asker, Call } from "../commands/command.js";
 import { dispatch, refusedReply } from "../commands/dispatch.js";
 import { parseLine } from "../commands/parse-text.js";
-import { nameFor } from "../commands/people.js";
+import { joiningAt, nameFor } from "../commands/people.js";
 import type { Reply } from "../commands/reply.js";
 import type { Services } from "../commands/services.js";
 import { suggest } from "../commands/suggest.js";
 import { commandTable } from "../commands/table.js";
-import type { PersonRecord } from "../journal/events.js";
 import { boardFor } from "../notices/board.js";
 import type { Address } from "../queue/request.js";
-import { configuredGroup } from "./members.js";
 
 /** The host of all surfaces. */
 export function hostFor(services: Services, log: Log, dataFolder: string): SurfaceHost {
@@ -51,26 +49,5 @@ async function runText(
 /** Journals a person once, and again only when name, role, class or home changed. */
 async function welcome(services: Services, asker: Asker, home: Address): Promise<void> {
   const { desk, config } = services;
-  await desk.act(
-    (state) => {
-      const known = state.people.get(asker.id);
-      const group = known?.group ?? configuredGroup(config, asker.id);
-      const person: PersonRecord = { ...asker, group, home };
-      const { id, name, classId, role } = person;
-      return known && sameRecord(known, person)
-        ? []
-        : [{ type: "person.joined", person: { id, name, classId, role, group, home } }];
-    },
-    { by: asker.id },
-  );
-}
-
-function sameRecord(a: PersonRecord, b: PersonRecord): boolean {
-  return (
-    a.name === b.name &&
-    a.classId === b.classId &&
-    a.role === b.role &&
-    a.home.surface === b.home.surface &&
-    a.home.channel === b.home.channel
-  );
+  await desk.act((state) => [joiningAt(home, state, asker, config) ?? []].flat(), { by: asker.id });
 }

@@ -51,14 +51,3 @@ export function firstMember(config: Config, surface: string): Member {
   const classId = (config.classes[0] as TeachingClass).id;
   return listed ?? { id: `${surface}:keyboard`, name: "Staff", classId, role: "instructor", group: null };
 }
-
-/** The group the configuration gives a person, by their full id; null for none. */
-export function configuredGroup(config: Config, personId: string): string | null {
-  const account = personId.slice(personId.indexOf(":") + 1);
-  const everyone = config.classes.flatMap((each) => [
-    ...each.students,
-    ...each.operators,
-    ...each.instructors,
-  ]);
-  return everyone.find((each) => each.id === account)?.group ?? null;
-}

@@ -76,5 +76,8 @@ describe("A name", () => {
     expect(name("terminal:ines", "evening-2")).toBe("Ines");
     expect(name("terminal:ines", "morning-1")).toBe("someone");
     expect(name("terminal:stranger", "evening-2")).toBe("someone");
+    await world.type("/queue", { ...mira, name: "Mira B.", classId: "morning-1" });
+    expect(name(mira.id, "morning-1")).toBe("Mira B.");
+    expect(name(mira.id, "evening-2")).toBe("Mira");
   });
 });

@@ -207,6 +207,8 @@ describe("Suggestions while typing", () => {
     expect(labels(world, "cancel", "person", "mi", quill)).toEqual(["Mira", "Dmitri"]);
     expect(labels(world, "cancel", "person", "", quill)).toHaveLength(25);
     expect(labels(world, "cancel", "person", "zel", quill)).toEqual([]);
+    expect(labels(world, "session", "members", "Mira, To", quill)).toEqual(["Mira, Tomas"]);
+    expect(labels(world, "session", "members", "mira, mi", quill)).toEqual(["mira, Dmitri"]);
     expect(labels(world, "cancel", "group", "", quill)).toEqual(["Alder", "Birch"]);
     expect(labels(world, "request", "filter", "")).toEqual(["clear", "B", "V", "R", "Hα"]);
     expect(labels(world, "rule", "name", "f", quill)).toEqual([

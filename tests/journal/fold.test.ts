@@ -3,6 +3,7 @@ import { describe, expect, test } from "vitest";
 import { DAY, HOUR } from "../../src/base/units.js";
 import type { NightslateEvent } from "../../src/journal/events.js";
 import { applyEntry, emptyState } from "../../src/journal/fold.js";
+import { classesOf, memberOf, membersIn } from "../../src/journal/membership.js";
 import { EVENING, entryOf, frame, HOME, joined, made, notice, taken } from "./support.js";
 
 function stateAfter(...events: NightslateEvent[]) {
@@ -230,6 +231,62 @@ describe("the night, the class and the machines", () => {
       ["Birch", ["terminal:mira", "terminal:ines"]],
     ]);
     expect(state.people.get("terminal:mira")?.group).toBe("Birch");
+  });
+
+  test("who comes to a second class stays what they are in the first, with a name, role, group and home in each", () => {
+    const yard = { surface: "yard", channel: "b" };
+    const elsewhere: NightslateEvent = {
+      type: "person.joined",
+      person: {
+        id: "terminal:mira",
+        name: "Mira B.",
+        classId: "morning-1",
+        role: "operator",
+        group: null,
+        home: yard,
+      },
+    };
+    const group = { type: "group.set", classId: "evening-2", group: "Birch" } as const;
+    const state = stateAfter(joined("terminal:mira", "Mira"), elsewhere, {
+      ...group,
+      members: ["terminal:mira"],
+    });
+    expect(memberOf(state, "terminal:mira", "evening-2")).toMatchObject({
+      name: "Mira",
+      role: "student",
+      group: "Birch",
+      home: HOME,
+    });
+    expect(memberOf(state, "terminal:mira", "morning-1")).toMatchObject({
+      name: "Mira B.",
+      role: "operator",
+      group: null,
+      home: yard,
+    });
+    expect(memberOf(state, "terminal:mira", "guests")).toBeNull();
+    expect(classesOf(state, "terminal:mira")).toEqual(["morning-1", "evening-2"]);
+    expect(membersIn(state, "evening-2").map((each) => each.name)).toEqual(["Mira"]);
+    const back = stateAfter(joined("terminal:mira", "Mira"), elsewhere, joined("terminal:mira", "Mira"));
+    expect(classesOf(back, "terminal:mira")).toEqual(["evening-2", "morning-1"]);
+  });
+
+  test("who is forgotten has a name in none of their classes", () => {
+    const state = stateAfter(
+      joined("terminal:mira", "Mira"),
+      {
+        type: "person.joined",
+        person: {
+          id: "terminal:mira",
+          name: "Mira B.",
+          classId: "morning-1",
+          role: "student",
+          group: null,
+          home: HOME,
+        },
+      },
+      { type: "person.forgotten", personId: "terminal:mira" },
+    );
+    expect(JSON.stringify(state.people.get("terminal:mira"))).not.toContain("Mira");
   });
 
   test("holds, the rule, equipment, sessions, jobs and what surfaces remember are kept", () => {

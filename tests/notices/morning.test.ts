@@ -3,7 +3,17 @@ import { describe, expect, test } from "vitest";
 import { HOUR } from "../../src/base/units.js";
 import type { Notice } from "../../src/journal/notice.js";
 import { MORNING_JOB } from "../../src/notices/morning.js";
-import { black, EIGHT_PM, EVENING_CHANNEL, MORNING, readNotice, Scene, usable } from "./scene.js";
+import {
+  black,
+  EIGHT_PM,
+  EVENING,
+  EVENING_CHANNEL,
+  MORNING,
+  MORNING_CHANNEL,
+  readNotice,
+  Scene,
+  usable,
+} from "./scene.js";
 
 /** 08:30 in Chicago on the morning after. */
 const HALF_PAST_EIGHT = Date.UTC(2026, 10, 26, 14, 30);
@@ -93,6 +103,25 @@ describe("the morning summary", () => {
       ["class", [otis]],
     ]);
     for (const notice of notices) expect(readNotice(notice)).not.toContain("hall:");
+  });
+
+  test("tells someone of two classes in each what ended in it, and nothing of the other", async () => {
+    const scene = new Scene();
+    const mira = await scene.join("mira");
+    await scene.choose(mira, "morning");
+    await scene.complete(await scene.ask(mira), [usable]);
+    await scene.join("mira", MORNING);
+    await scene.complete(await scene.ask(mira), [usable]);
+    const notices = await morning(scene);
+    expect(notices.map(({ classId, to }) => [classId, to])).toEqual([
+      [EVENING, EVENING_CHANNEL],
+      [MORNING, MORNING_CHANNEL],
+    ]);
+    const [first, second] = notices.map(readNotice);
+    expect(first).toContain("#1 ");
+    expect(first).not.toContain("#2 ");
+    expect(second).toContain("#2 ");
+    expect(second).not.toContain("#1 ");
   });
 
   test("cuts a long list short with a count", async () => {

@@ -1,8 +1,18 @@
 /** From each event, who is told what, where and how loudly. */
 import { describe, expect, test } from "vitest";
 import { MINUTE } from "../../src/base/units.js";
+import { type Config, configSchema } from "../../src/config/config.js";
 import type { NightslateEvent } from "../../src/journal/events.js";
-import { EVENING, EVENING_CHANNEL, MORNING, MORNING_CHANNEL, readNotice, Scene, usable } from "./scene.js";
+import {
+  EVENING,
+  EVENING_CHANNEL,
+  MORNING,
+  MORNING_CHANNEL,
+  readNotice,
+  Scene,
+  twoClasses,
+  usable,
+} from "./scene.js";
 
 const cancelled = (numbers: number[], by: string): NightslateEvent => ({
   type: "requests.cancelled",
@@ -135,6 +145,97 @@ describe("people of a request", () => {
   });
 });
 
+describe("someone in two classes", () => {
+  const inBoth = async (): Promise<{ scene: Scene; mira: string; number: number }> => {
+    const scene = new Scene();
+    const mira = await scene.join("mira");
+    const number = await scene.ask(mira);
+    await scene.join("mira", MORNING);
+    return { scene, mira, number };
+  };
+
+  test("hears of a request in the class it was asked in, whichever they were in last", async () => {
+    const { scene, mira, number } = await inBoth();
+    const quill = await scene.join("quill", EVENING, "instructor");
+    const notices = [
+      ...(await scene.happen(cancelled([number], quill))),
+      ...(await scene.happen({ type: "cancel.undone", cancelId: "c1", numbers: [number], by: quill })),
+      ...(await scene.take(number)),
+    ];
+    expect(notices).toHaveLength(3);
+    for (const notice of notices)
+      expect(notice).toMatchObject({ to: EVENING_CHANNEL, classId: EVENING, people: [mira] });
+  });
+
+  test("hears of moves in each class apart", async () => {
+    const { scene, mira, number } = await inBoth();
+    const other = await scene.ask(mira);
+    const numbers = [number, other];
+    const fromUnixMs = scene.clock.now() + 30 * MINUTE;
+    await scene.happen({
+      type: "estimates.told",
+      estimates: numbers.map((each) => ({ number: each, startUnixMs: fromUnixMs })),
+    });
+    const notices = await scene.happen({
+      type: "estimates.moved",
+      moves: numbers.map((each) => ({
+        number: each,
+        fromUnixMs,
+        startUnixMs: fromUnixMs + 20 * MINUTE,
+        because: null,
+      })),
+    });
+    expect(notices.map(({ to, lines }) => [to, lines.length])).toEqual([
+      [EVENING_CHANNEL, 1],
+      [MORNING_CHANNEL, 1],
+    ]);
+    expect(readNotice(notices[0]!)).not.toContain(`#${other} `);
+    expect(new Set(notices.map(({ key }) => key)).size).toBe(2);
+  });
+
+  test("is counted among both when a whole class is told", async () => {
+    const { scene } = await inBoth();
+    const hold = { reason: "cloud", by: "hall:quill", sinceUnixMs: scene.clock.now(), untilUnixMs: null };
+    const notices = await scene.happen({ type: "hold.placed", hold });
+    expect(notices.map(({ to }) => to)).toEqual([EVENING_CHANNEL, MORNING_CHANNEL]);
+  });
+});
+
+describe("a class with a channel in the configuration", () => {
+  const channelId = "234567890123456789";
+  const configured = (): Config => {
+    const config = twoClasses();
+    const place = { guildId: "123456789012345678", channelId, classId: MORNING };
+    return configSchema.parse({ ...config, discord: { guilds: [place] } });
+  };
+
+  test("is told what concerns all, though nobody of it has spoken yet", async () => {
+    const scene = new Scene(undefined, configured());
+    await scene.join("mira");
+    const hold = { reason: "cloud", by: "hall:quill", sinceUnixMs: scene.clock.now(), untilUnixMs: null };
+    const notices = await scene.happen({ type: "hold.placed", hold });
+    expect(notices.map(({ to, classId }) => [classId, to])).toEqual([
+      [EVENING, EVENING_CHANNEL],
+      [MORNING, { surface: "discord", channel: channelId }],
+    ]);
+  });
+
+  test("is told there, also when its people are at home in a channel it has left", async () => {
+    const scene = new Scene(undefined, configured());
+    const home = { surface: "discord", channel: "999999999999999999" };
+    const otis = await scene.join("otis", MORNING, "student", home);
+    const [taken] = await scene.take(await scene.ask(otis));
+    expect(taken).toMatchObject({ to: { surface: "discord", channel: channelId }, people: [otis] });
+    const told = await scene.happen({
+      type: "announcement.made",
+      classId: MORNING,
+      text: "Hello.",
+      by: otis,
+    });
+    expect(told.map(({ to }) => to.channel)).toEqual([channelId]);
+  });
+});
+
 describe("cancelling", () => {
   test("sixty requests are one announcement that names everyone concerned", async () => {
     const scene = new Scene();
@@ -188,6 +289,30 @@ describe("cancelling", () => {
     const numbers = [await scene.ask(tomas), await scene.ask(mira)];
     const notices = await scene.happen(cancelled(numbers, "hall:quill"));
     expect(notices.map(({ quiet, people }) => [quiet, people])).toEqual([[false, [tomas, mira]]]);
+  });
+
+  test("who sleeps is not rung with those who want to hear, and gets a post without sound", async () => {
+    const scene = new Scene(Date.UTC(2026, 10, 26, 5, 30));
+    const people = [await scene.join("mira"), await scene.join("tomas"), await scene.join("ines")];
+    const [mira, tomas, ines] = people as [string, string, string];
+    await scene.choose(tomas, "mention");
+    await scene.choose(ines, "silent");
+    const numbers = [await scene.ask(mira), await scene.ask(tomas), await scene.ask(ines)];
+    const notices = await scene.happen(cancelled(numbers, "hall:quill"));
+    expect(notices.map(({ quiet, people: told }) => [quiet, told])).toEqual([
+      [true, [mira]],
+      [false, [tomas, ines]],
+    ]);
+    expect(readNotice(notices[0]!)).toContain("#1 ");
+  });
+
+  test("when all sleep it is one post without sound", async () => {
+    const scene = new Scene(Date.UTC(2026, 10, 26, 5, 30));
+    const [mira, tomas] = [await scene.join("mira"), await scene.join("tomas")];
+    await scene.choose(tomas, "silent");
+    const numbers = [await scene.ask(mira), await scene.ask(tomas)];
+    const notices = await scene.happen(cancelled(numbers, "hall:quill"));
+    expect(notices.map(({ quiet, people }) => [quiet, people])).toEqual([[true, [mira, tomas]]]);
   });
 
   test("one person who chose direct messages gets one", async () => {

@@ -84,7 +84,7 @@ function optionBody(spec: OptionSpec, filters: readonly string[]): APIApplicatio
       return {
         ...base,
         type: Type.String,
-        autocomplete: SUGGESTED_TEXT.has(spec.name),
+        autocomplete: SUGGESTED_TEXT.has(spec.name) || spec.list !== undefined,
         ...(spec.maxLength === undefined ? {} : { max_length: spec.maxLength }),
       };
     case "date":

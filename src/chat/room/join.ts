@@ -5,6 +5,7 @@ import type { Asker } from "../../commands/command.js";
 import { classOf, groupsOf } from "../../commands/people.js";
 import type { Role } from "../../journal/events.js";
 import { NAME_OF_FORGOTTEN } from "../../journal/fold-people.js";
+import { membersIn } from "../../journal/membership.js";
 import type { Address, PersonId } from "../../queue/request.js";
 import type { SurfaceHost } from "../surface.js";
 import { Attempts, addressKey } from "./attempts.js";
@@ -135,8 +136,8 @@ export class Door {
     const key = nameKey(name);
     const { state } = host.services.desk;
     if (holder !== null && nameKey(holder.name) === key) return holder.id;
-    for (const person of state.people.values()) {
-      if (person.classId !== classId || person.name === NAME_OF_FORGOTTEN) continue;
+    for (const person of membersIn(state, classId)) {
+      if (person.name === NAME_OF_FORGOTTEN) continue;
       if (nameKey(person.name) === key) throw taken(name);
     }
     const account = this.configuredAccount(name, passRole) ?? slugOf(name);
@@ -183,9 +184,7 @@ export class Door {
         if (state.people.get(asker.id)?.group === group) return [];
         const set = state.groups.get(asker.classId)?.get(group) ?? [];
         // Whoever is in it by the configuration stays in it.
-        const there = [...state.people.values()].filter(
-          (each) => each.classId === asker.classId && each.group === group,
-        );
+        const there = membersIn(state, asker.classId).filter((each) => each.group === group);
         const members = [...new Set([...set, ...there.map((each) => each.id), asker.id])];
         return [{ type: "group.set", classId: asker.classId, group, members }];
       },

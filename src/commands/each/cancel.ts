@@ -100,7 +100,7 @@ function cancelledReply(
     tone: "done",
     title: only ? `${label(only)}: cancelled` : `${count(numbers.length, "request")} cancelled`,
     lines: [
-      say`${only ? "" : `${numberList(numbers)}. `}Those concerned are told once, with the reason: ${ask.values.reason}.`,
+      say`${only ? "" : `${numberList(numbers)}. `}The people concerned are told once, with your reason: ${ask.values.reason}.`,
       ...goesOn,
       ...(undoSeconds > 0
         ? [

@@ -5,12 +5,10 @@ import type { UtcMillis } from "../../base/units.js";
 import type { State } from "../../journal/state.js";
 import { count } from "../../notices/words/amounts.js";
 import { timeFrom } from "../../notices/words/times.js";
-import type { PersonId } from "../../queue/request.js";
 import { type Ask, defineCommand, type Values } from "../define.js";
-import { classmates, classOf, findPerson, groupOf, groupsOf } from "../people.js";
-import type { Reply, Table } from "../reply.js";
+import type { Reply } from "../reply.js";
+import { roster, setGroup } from "../roster.js";
 import { asksInSessions, mayAsk, sessionsOnly } from "../sessions.js";
-import { listed } from "../words.js";
 
 const OPTIONS = [
   {
@@ -18,7 +16,7 @@ const OPTIONS = [
     kind: "choice",
     choices: ["show", "open", "close", "always", "roster", "groups"],
     required: false,
-    help: "What to do; always lets the class ask at any time",
+    help: "What to do ('always': the class may ask at any time)",
   },
   { name: "until", kind: "time", required: false, help: "With open: ends by itself then, such as 22:30" },
   { name: "group", kind: "text", required: false, help: "With groups: the group to set", maxLength: 40 },
@@ -27,7 +25,8 @@ const OPTIONS = [
     kind: "text",
     required: false,
     help: "With groups: who is in it, such as mira, tomas",
-    maxLength: 300,
+    maxLength: 1000,
+    list: "people",
   },
 ] as const;
 
@@ -55,9 +54,11 @@ export const session = defineCommand({
       case "always":
         return always(ask);
       case "roster":
-        return roster(ask);
+        return roster(ask.call, ask.services);
       case "groups":
-        return ask.values.group === undefined ? roster(ask) : grouped(ask, ask.values.group);
+        return ask.values.group === undefined
+          ? roster(ask.call, ask.services)
+          : setGroup(ask.call, ask.services, ask.values.group, ask.values.members ?? "");
       default:
         return shown(ask);
     }
@@ -141,82 +142,6 @@ function shown({ call, services, now }: SessionAsk): Reply {
     lines: [line, [leftWords(waitingOf(state, classId))]],
     audience: "asker",
   };
-}
-
-function roster({ call, services }: SessionAsk): Reply {
-  const { state } = services.desk;
-  const { classId } = call.asker;
-  const everyone = classmates(classId, call.from.surface, state, services.config);
-  const groups = groupsOf(classId, state, services.config);
-  const joined = everyone.filter((each) => state.people.has(each.id)).length;
-  return {
-    tone: "answer",
-    title: classOf(services.config, classId)?.name ?? "Your class",
-    lines: [
-      [
-        `${count(everyone.length, "person", "people")}, ${joined} of them here so far; ${groups.length === 0 ? "no groups" : `groups ${listed(groups)}`}.`,
-      ],
-      ["To set a group, type /session groups Alder mira, tomas."],
-    ],
-    table: rosterTable(everyone, classId, state, services),
-    audience: "asker",
-  };
-}
-
-function rosterTable(
-  everyone: readonly { readonly id: PersonId; readonly name: string }[],
-  classId: string,
-  state: State,
-  { config }: SessionAsk["services"],
-): Table {
-  const active = new Map<PersonId, number>();
-  for (const number of state.waiting) {
-    const owner = state.requests.get(number)?.owner ?? "";
-    active.set(owner, (active.get(owner) ?? 0) + 1);
-  }
-  const row = (each: { readonly id: PersonId; readonly name: string }): Phrase[] => [
-    [each.name],
-    [groupOf(each.id, classId, state, config) ?? "–"],
-    [state.people.has(each.id) ? "yes" : "not yet"],
-    [String(active.get(each.id) ?? 0)],
-  ];
-  return { columns: ["name", "group", "here", "waiting"], rows: everyone.map(row), ownRows: [] };
-}
-
-async function grouped({ call, values, services }: SessionAsk, group: string): Promise<Reply> {
-  const { asker, from, onceKey } = call;
-  const { desk, config } = services;
-  const names = (values.members ?? "").split(/\s*[,;]\s*|\s+(?=@)/).filter(Boolean);
-  if (names.length === 0) {
-    throw new Refusal(
-      "no-members",
-      `Say who is in ${group}: type /session groups ${group} and names with commas, such as mira, tomas.`,
-    );
-  }
-  const members = namesToPeople(names, (name) => findPerson(name, asker, from.surface, desk.state, config));
-  await desk.act(() => [{ type: "group.set", classId: asker.classId, group, members }], {
-    by: asker.id,
-    onceKey,
-  });
-  return {
-    tone: "done",
-    title: `Group ${group} is set`,
-    lines: [[`It has ${count(members.length, "member")} now; whoever was in another group has left that.`]],
-    audience: "asker",
-  };
-}
-
-/** "mira tomas" without commas is two names where it is not one. */
-function namesToPeople(names: readonly string[], find: (name: string) => PersonId): PersonId[] {
-  const people = names.flatMap((name) => {
-    try {
-      return [find(name)];
-    } catch (error) {
-      if (!(error instanceof Refusal) || !name.includes(" ")) throw error;
-      return name.split(" ").map(find);
-    }
-  });
-  return [...new Set(people)];
 }
 
 function waitingOf(state: State, classId: string): number {
