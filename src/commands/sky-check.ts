@@ -1,14 +1,15 @@
 /** Whether a wish can be observed at all from here, and from when: refused, deferred or ready. */
 import { dayOf, type Phrase, say, strong } from "../base/phrase.js";
-import { DEGREES_PER_RADIAN, type Degrees, type UtcMillis } from "../base/units.js";
+import { DEGREES_PER_RADIAN, type Degrees, SECOND, type UtcMillis } from "../base/units.js";
 import { timeFrom } from "../notices/words/times.js";
 import { isBright } from "../observatory/celestial-limits.js";
 import { nightSkyOf } from "../observatory/night-sky.js";
 import type { Observatory } from "../observatory/observatory.js";
-import { type WhyNot, whyNot } from "../observatory/window.js";
+import { limitAt, type WhyNot, whyNot, windowsOf } from "../observatory/window.js";
 import { type Night, nightOf } from "../sky/night.js";
 import { equatorial } from "../sky/places.js";
 import type { Target } from "../sky/target.js";
+import { moonInTheWayClause } from "./moon-words.js";
 import { Offer } from "./offer.js";
 import { sentenceName } from "./target-words.js";
 
@@ -40,15 +41,21 @@ export function checkSky(
   if (obstacle.limit === "near-sun") throw nearSun(target, obstacle, opensUnixMs);
   const tonight = nightOf(fromUnixMs, observatory.site.timeZone);
   const tomorrow = nightOf(tonight.endUnixMs, observatory.site.timeZone);
-  if (opensUnixMs >= tomorrow.endUnixMs)
-    throw notTonight(target, obstacle, opensUnixMs, tonight, observatory);
-  const opens = timeFrom(opensUnixMs, now);
-  const when =
-    opensUnixMs < tonight.endUnixMs
-      ? say`It can be observed from ${opens}`
-      : say`It cannot be observed any more tonight, but tomorrow night from ${opens}`;
   const then = fromUnixMs > now ? "then" : "now";
-  return { opensUnixMs, warning: say`${when}: ${obstacleClause(obstacle, then)}.` };
+  const reason = nightClause(obstacle, target, tonight, fromUnixMs, observatory, then);
+  if (opensUnixMs >= tomorrow.endUnixMs) throw notTonight(target, reason, opensUnixMs);
+  const opens = timeFrom(opensUnixMs, now);
+  if (opensUnixMs >= tonight.endUnixMs) {
+    const any = windowsOf(target, tonight, observatory).length > 0 ? " any more" : "";
+    const when = say`It cannot be observed${any} tonight, but tomorrow night from ${opens}`;
+    return { opensUnixMs, warning: say`${when}: ${reason}.` };
+  }
+  const limit = limitAt(target, opensUnixMs - SECOND, observatory);
+  const clause =
+    limit === "near-moon" && obstacle.limit !== limit
+      ? "until then it is too near the Moon"
+      : obstacleClause(obstacle, then);
+  return { opensUnixMs, warning: say`It can be observed from ${opens}: ${clause}.` };
 }
 
 /**
@@ -78,14 +85,19 @@ function obstacleClause({ limit, valueDegrees, limitDegrees }: WhyNot, when = "n
   }
 }
 
-/** The same for a whole night without a window: a daylight instant says nothing of the night. */
+/** The same for a night in which no window is left: what forbids it at one instant may not be what does later. */
 export function nightClause(
   obstacle: WhyNot,
   target: Target,
   night: Night,
+  fromUnixMs: UtcMillis,
   observatory: Observatory,
+  when = "now",
 ): string {
-  if (obstacle.limit !== "sun-up") return obstacleClause(obstacle);
+  const moon = moonInTheWayClause(target, night, fromUnixMs, observatory);
+  if (moon !== null) return `it is ${moon}`;
+  const changes = obstacle.limit === "sun-up" || obstacle.limit === "below-limit";
+  if (!changes || windowsOf(target, night, observatory).length > 0) return obstacleClause(obstacle, when);
   const { dark, dusky } = nightSkyOf(night, observatory);
   const hours = isBright(target, observatory.limits) ? dusky : dark;
   return hours.length === 0 ? "it does not get dark enough for it" : "it is not high enough while it is dark";
@@ -133,15 +145,9 @@ function nearSun(target: Target, obstacle: WhyNot, opensUnixMs: UtcMillis): Offe
   ]);
 }
 
-function notTonight(
-  target: Target,
-  obstacle: WhyNot,
-  opensUnixMs: UtcMillis,
-  night: Night,
-  observatory: Observatory,
-): Offer {
+function notTonight(target: Target, reason: string, opensUnixMs: UtcMillis): Offer {
   return new Offer("not-tonight", [
-    say`${strong(`${sentenceName(target)} cannot be observed tonight`)}: ${nightClause(obstacle, target, night, observatory)}. It is possible from ${dayOf(opensUnixMs)}; /tonight lists what is up now.`,
+    say`${strong(`${sentenceName(target)} cannot be observed tonight`)}: ${reason}. It is possible from ${dayOf(opensUnixMs)}; /tonight lists what is up now.`,
   ]);
 }
 

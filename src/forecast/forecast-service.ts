@@ -1,7 +1,7 @@
 /** The forecast as commands see it: always ready, never recomputed while a person waits. Interface only. */
 import type { UtcMillis } from "../base/units.js";
 import type { OverheadFactors } from "../observatory/observatory.js";
-import type { Request, RuleName } from "../queue/request.js";
+import type { RuleName } from "../queue/request.js";
 import type { RunFigures } from "./compare.js";
 import type { ClassWish, Fitting } from "./fitting.js";
 import type { NightRun, NoTurn, Step, Turn } from "./night-run.js";
@@ -10,7 +10,7 @@ import type { Precedence } from "./why-before.js";
 /** "When will mine run?" */
 export interface Estimate {
   readonly number: number;
-  /** 1-based in the run order; 0 for the one being observed now; null when it has no turn tonight. */
+  /** 1-based, by the starts as they are told; 0 for the one being observed now; null when it has no turn tonight. */
   readonly place: number | null;
   /** Median start (telescope begins to move); null when tonight is unlikely. */
   readonly startUnixMs: UtcMillis | null;
@@ -26,21 +26,32 @@ export interface Estimate {
   readonly noTurn: NoTurn | null;
   /** The first night after tonight on which it could run, and when; null when not looked for or none within a week. */
   readonly laterUnixMs: UtcMillis | null;
+  /** The week to come was looked through, and it has no turn in it. */
+  readonly notThisWeek?: boolean;
 }
 
 export interface ForecastService {
   /** The central run for the queue as it stands (computed once for each state and minute). */
   central(): NightRun;
+  /** The same; where a hold takes up the whole night, as it would be if the hold were lifted now. */
+  ifLifted(): NightRun;
+  /** What that run says of a request, without a range; null for one that does not wait. */
+  estimateIfLifted(number: number): Estimate | null;
   /** null for a request that is not waiting or taken. */
   estimate(number: number): Estimate | null;
-  /** All waiting requests in run order, those without a turn last, by number. */
+  /** All waiting requests in order of place, those without a turn last, by number. */
   order(): readonly Estimate[];
+  /** Places by number, in order, of those with a turn tonight: the same as in their estimates. */
+  places(): ReadonlyMap<number, number>;
   /**
    * What the telescope should do: the first step of the central run.
    * @param atUnixMs the instant of the decision, where a telescope knows it exactly; default: now
    */
   nextStep(atUnixMs?: UtcMillis): Step;
-  /** Which of two waiting requests runs first and what decided; null when neither runs tonight or one does not wait. */
+  /**
+   * Which of two waiting requests runs first and what decided, in the run of `ifLifted`; null when neither runs
+   * tonight or one does not wait.
+   */
   whyBefore(a: number, b: number): Precedence | null;
   /** The central run under another rule (for comparing). */
   underRule(rule: RuleName): NightRun;
@@ -55,6 +66,4 @@ export interface ForecastService {
    * distance from the central run as it was in the last spread.
    */
   settled(): Promise<void>;
-  /** Where a wish would come if it were made now, without making it. */
-  estimateIfAdded(request: Request): Estimate;
 }

@@ -3,7 +3,7 @@ import type { UtcMillis } from "../base/units.js";
 import type { Request, RuleName } from "../queue/request.js";
 import { type TargetNights, targetNights } from "../queue/target-night.js";
 import type { Estimate } from "./forecast-service.js";
-import type { NightInput, NightRun } from "./night-run.js";
+import type { NightInput, NightRun, Turn } from "./night-run.js";
 import { Outlook } from "./outlook.js";
 import { playNight } from "./play-night.js";
 
@@ -12,6 +12,7 @@ export class Tonight {
   private readonly others = new Map<RuleName, Tonight>();
   private readonly nights: TargetNights;
   private outlook: Outlook | null = null;
+  private lifted: Tonight | null = null;
   private requests: ReadonlyMap<number, Request> | null = null;
   private inOrder: readonly Estimate[] | null = null;
 
@@ -33,7 +34,8 @@ export class Tonight {
   estimate(number: number): Estimate | null {
     const estimate = this.briefly(number);
     if (estimate === null || estimate.turn !== null) return estimate;
-    return { ...estimate, laterUnixMs: this.weekAhead().startUnixMs(number) };
+    const laterUnixMs = this.weekAhead().startUnixMs(number);
+    return { ...estimate, laterUnixMs, notThisWeek: laterUnixMs === null && !this.heldWithoutEnd() };
   }
 
   /** When a request that has a turn would run if it came to nothing tonight; null as for `laterUnixMs`. */
@@ -44,8 +46,8 @@ export class Tonight {
   }
 
   /**
-   * All waiting requests: those with a turn in its order, then the rest by number. While a hold has no
-   * end nobody has a turn; then they stand in the order in which they would run if it ended now.
+   * All waiting requests: those with a turn in its order, then the rest by number. While a hold takes up the
+   * night nobody has a turn; then they stand in the order in which they would run if it ended now.
    */
   order(): readonly Estimate[] {
     this.inOrder ??= this.numbersInOrder().map((number) => this.briefly(number) as Estimate);
@@ -60,18 +62,32 @@ export class Tonight {
     return known;
   }
 
-  /** The same night with one more request. */
-  withAdded(request: Request): Tonight {
-    return new Tonight({ ...this.input, waiting: [...this.input.waiting, request] });
+  /** The same night; where a hold takes up all of it, as it would be if the hold were lifted now. */
+  ifLifted(): Tonight {
+    if (!this.heldAllNight()) return this;
+    this.lifted ??= new Tonight({ ...this.input, holdUntilUnixMs: null });
+    return this.lifted;
   }
 
-  private briefly(number: number): Estimate | null {
+  /** When the window of a turn opens or its own "not before" passes, whichever is later; null when both are past. */
+  notBefore({ number, takenUnixMs }: Turn): UtcMillis | null {
+    const { nowUnixMs } = this.input;
+    const request = this.request(number);
+    if (request === undefined) return null;
+    const { windows } = this.nights(request.target);
+    const window = windows.find((each) => takenUnixMs < each.closeUnixMs);
+    const first = Math.max(window?.openUnixMs ?? nowUnixMs, request.notBeforeUnixMs ?? nowUnixMs);
+    return first > nowUnixMs ? first : null;
+  }
+
+  /** What the central run says of it, without a look at the week to come. */
+  briefly(number: number): Estimate | null {
     const index = this.places.get(number);
     const turn = index === undefined ? null : (this.run.turns[index] ?? null);
     const noTurn = this.run.withoutTurn.get(number) ?? null;
     if (turn === null && noTurn === null) return null;
     const startUnixMs = turn?.takenUnixMs ?? null;
-    const notBeforeUnixMs = turn === null ? null : this.notBefore(number, turn.takenUnixMs);
+    const notBeforeUnixMs = turn === null ? null : this.notBefore(turn);
     return {
       ...(notBeforeUnixMs === null ? {} : { notBeforeUnixMs }),
       number,
@@ -86,31 +102,23 @@ export class Tonight {
     };
   }
 
-  /** When the window of its turn opens or its own "not before" passes, whichever is later; null when both are past. */
-  private notBefore(number: number, takenUnixMs: UtcMillis): UtcMillis | null {
-    const { nowUnixMs } = this.input;
-    const request = this.request(number);
-    if (request === undefined) return null;
-    const { windows } = this.nights(request.target);
-    const window = windows.find((each) => takenUnixMs < each.closeUnixMs);
-    const first = Math.max(window?.openUnixMs ?? nowUnixMs, request.notBeforeUnixMs ?? nowUnixMs);
-    return first > nowUnixMs ? first : null;
-  }
-
   private request(number: number): Request | undefined {
     this.requests ??= new Map(this.input.waiting.map((request) => [request.number, request]));
     return this.requests.get(number);
   }
 
   private numbersInOrder(): readonly number[] {
-    const { turns, withoutTurn } = this.held()
-      ? playNight({ ...this.input, holdUntilUnixMs: null })
-      : this.run;
+    const { turns, withoutTurn } = this.ifLifted().run;
     const rest = [...withoutTurn.keys()].sort((a, b) => a - b);
     return [...turns.map((turn) => turn.number), ...rest];
   }
 
-  private held(): boolean {
+  private heldAllNight(): boolean {
+    const { holdUntilUnixMs, untilUnixMs } = this.input;
+    return holdUntilUnixMs !== null && holdUntilUnixMs >= untilUnixMs;
+  }
+
+  private heldWithoutEnd(): boolean {
     return this.input.holdUntilUnixMs === Number.POSITIVE_INFINITY;
   }
 

@@ -37,6 +37,9 @@ const LASTING_LIMITS: readonly Limit[] = [belowLimit, behindMask, beyondHourAngl
  */
 const GREATEST_ELONGATION = { Mercury: 28.4, Venus: 47.9 } as const;
 
+/** The Moon moves half a degree an hour among the stars: so many looks find its least distance well enough. */
+const MOON_LOOKS = 12;
+
 /** How far ahead the next opening is looked for: every season once. */
 const NIGHTS_AHEAD = 366;
 
@@ -80,6 +83,40 @@ export function whyNot(target: Target, unixMs: UtcMillis, observatory: Observato
     opensUnixMs: lasting === null ? nextOpening(target, unixMs, night, observatory) : null,
     never: lasting !== null,
   };
+}
+
+/** The limit that forbids a target at an instant, the first in the order of `LIMITS`; null when none does. */
+export function limitAt(target: Target, unixMs: UtcMillis, observatory: Observatory): LimitName | null {
+  const one = caseOf(target, nightOf(unixMs, observatory.site.timeZone), observatory);
+  return LIMITS.find((limit) => forbids(limit, one, unixMs))?.name ?? null;
+}
+
+/**
+ * How near the Moon a target comes, where the Moon alone keeps it from being observed in what is left of a night
+ * after `fromUnixMs`; null where another limit does, or none.
+ */
+export function moonInTheWay(
+  target: Target,
+  night: Night,
+  fromUnixMs: UtcMillis,
+  observatory: Observatory,
+): Reading | null {
+  const one = caseOf(target, night, observatory);
+  const left = (open: readonly Interval[]): Interval[] =>
+    open.filter((each) => each.closeUnixMs > fromUnixMs);
+  const shone = left(
+    windowsUnder(
+      LIMITS.filter((limit) => limit !== nearMoon),
+      one,
+    ),
+  );
+  if (shone.length === 0 || left(windowsUnder(LIMITS, one)).length > 0) return null;
+  const readings = shone.flatMap(({ openUnixMs, closeUnixMs }) =>
+    Array.from({ length: MOON_LOOKS + 1 }, (_, look) =>
+      nearMoon.reading(one, openUnixMs + ((closeUnixMs - openUnixMs) * look) / MOON_LOOKS),
+    ),
+  );
+  return readings.reduce((least, each) => (each.valueDegrees < least.valueDegrees ? each : least));
 }
 
 function windowsUnder(limits: readonly Limit[], one: Case): readonly Interval[] {

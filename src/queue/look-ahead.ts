@@ -83,6 +83,12 @@ export class LookAhead {
     return later - (1 + LOWNESS) * roughAirmass(this.moment.sinAltitude(group));
   }
 
+  /** What the gain is made of: the airmass lost by waiting, less what a low target counts against itself now. */
+  partsOfGain(group: number): { readonly loss: number; readonly lowness: number } {
+    const lowness = LOWNESS * roughAirmass(this.moment.sinAltitude(group));
+    return { loss: this.gain(group) + lowness, lowness };
+  }
+
   /** The least that any row of a group can cost. */
   leastCost(group: number): number {
     return this.price * this.leastMs[group]!;
@@ -90,8 +96,13 @@ export class LookAhead {
 
   /** What a row's time costs when the machines need `readyMs` for it. */
   cost(row: number, readyMs: Millis): number {
+    return this.price * this.takesMs(row, readyMs);
+  }
+
+  /** A row's time on the telescope when the machines need `readyMs` for it. */
+  takesMs(row: number, readyMs: Millis): Millis {
     const { durations, table } = this.moment;
-    return this.price * (readyMs + table.exposingMs[row]! + durations.handOverMs);
+    return readyMs + table.exposingMs[row]! + durations.handOverMs;
   }
 
   private takeStock(): void {

@@ -2,7 +2,7 @@
 import type { Millis, UtcMillis } from "../base/units.js";
 import { type Calibration, LEAST_HALF_RANGE, widen } from "../forecast/calibration.js";
 import type { Estimate } from "../forecast/forecast-service.js";
-import type { NightRun } from "../forecast/night-run.js";
+import type { NightRun, Turn } from "../forecast/night-run.js";
 import type { Ranges } from "../forecast/pool.js";
 
 /** How far median and range stand from a central start. */
@@ -40,10 +40,10 @@ export class Baseline {
     if (place === 0) return estimate;
     if (turn === null)
       return { ...estimate, chanceTonight: this.ranges.get(number)?.chanceTonight ?? estimate.chanceTonight };
-    const offset = this.offsets.get(number) ?? this.near(turn.takenUnixMs);
+    const offset = this.offsetOf(turn);
     if (offset === null) return estimate;
     const firstUnixMs = Math.max(nowUnixMs, estimate.notBeforeUnixMs ?? nowUnixMs);
-    const medianUnixMs = Math.round(Math.max(firstUnixMs, turn.takenUnixMs + offset.medianMs));
+    const medianUnixMs = medianOf(turn, offset, firstUnixMs);
     const range = widen(
       turn.takenUnixMs + offset.lowMs,
       medianUnixMs,
@@ -61,6 +61,16 @@ export class Baseline {
     };
   }
 
+  /** The median start alone; the turn's own where nothing is known of it. */
+  median(turn: Turn, firstUnixMs: UtcMillis): UtcMillis {
+    const offset = this.offsetOf(turn);
+    return offset === null ? turn.takenUnixMs : medianOf(turn, offset, firstUnixMs);
+  }
+
+  private offsetOf({ number, takenUnixMs }: Turn): Offset | null {
+    return this.offsets.get(number) ?? this.near(takenUnixMs);
+  }
+
   private near(unixMs: UtcMillis): Offset | null {
     const { inOrder } = this;
     if (inOrder.length === 0) return null;
@@ -76,6 +86,10 @@ export class Baseline {
     const isNearer = Math.abs(before.centralUnixMs - unixMs) < Math.abs(after.centralUnixMs - unixMs);
     return isNearer ? before : after;
   }
+}
+
+function medianOf({ takenUnixMs }: Turn, { medianMs }: Offset, firstUnixMs: UtcMillis): UtcMillis {
+  return Math.round(Math.max(firstUnixMs, takenUnixMs + medianMs));
 }
 
 function offsetFrom(centralUnixMs: UtcMillis, range: ReturnType<Ranges["ranges"]["get"]>): Offset | null {

@@ -6,14 +6,16 @@ import type { Config } from "../config/config.js";
 import { figuresOf, type RunFigures } from "../forecast/compare.js";
 import { type ClassWish, type Fitting, fittingOf } from "../forecast/fitting.js";
 import type { Estimate, ForecastService } from "../forecast/forecast-service.js";
-import type { NightInput, NightRun, Step } from "../forecast/night-run.js";
+import type { NightInput, NightRun, Step, Turn } from "../forecast/night-run.js";
+import { placesByStart } from "../forecast/places.js";
 import { firstStep, playNight } from "../forecast/play-night.js";
 import type { SpreadPool } from "../forecast/pool.js";
 import type { Tonight } from "../forecast/tonight.js";
 import { type Precedence, whyBefore } from "../forecast/why-before.js";
 import type { Desk } from "../journal/desk.js";
 import type { OverheadFactors } from "../observatory/observatory.js";
-import type { Request, RuleName } from "../queue/request.js";
+import type { RuleName } from "../queue/request.js";
+import type { Baseline } from "./baseline.js";
 import { Learning } from "./learning.js";
 import { LiveSpread } from "./live-spread.js";
 import { nightInput } from "./night-input.js";
@@ -41,8 +43,11 @@ export function openForecast(parts: ForecastParts): OpenForecast {
   const live = new LiveForecast(parts);
   return {
     central: () => live.central(),
+    ifLifted: () => live.ifLifted(),
+    estimateIfLifted: (number) => live.estimateIfLifted(number),
     estimate: (number) => live.estimate(number),
     order: () => live.order(),
+    places: () => live.places(),
     nextStep: (atUnixMs) => live.nextStep(atUnixMs),
     whyBefore: (a, b) => live.whyBefore(a, b),
     underRule: (rule) => live.underRule(rule),
@@ -50,7 +55,6 @@ export function openForecast(parts: ForecastParts): OpenForecast {
     fitting: (wishes, fromUnixMs, untilUnixMs) => live.fitting(wishes, fromUnixMs, untilUnixMs),
     overheads: () => live.overheads(),
     settled: () => live.settled(),
-    estimateIfAdded: (request) => live.estimateIfAdded(request),
     close: () => live.close(),
   };
 }
@@ -59,6 +63,8 @@ export function openForecast(parts: ForecastParts): OpenForecast {
 const UNLIKELY = 0.5;
 /** … unless the queue is so long that playing the next night would keep them waiting. */
 const LOOKED_AHEAD_FOR = 1_500;
+/** Behind every place. */
+const NO_PLACE = Number.MAX_SAFE_INTEGER;
 /** Enough for a range of whole requests. */
 const FITTING_RUNS = 100;
 
@@ -71,6 +77,12 @@ class LiveForecast {
   /** The last run order with what it was made from: a long one takes its time. */
   private ordered: { readonly from: readonly unknown[]; readonly estimates: readonly Estimate[] } | null =
     null;
+
+  private placed: {
+    readonly tonight: Tonight;
+    readonly baseline: Baseline | null;
+    readonly places: ReadonlyMap<number, number>;
+  } | null = null;
 
   constructor(private readonly parts: ForecastParts) {
     const { config, desk, pool, log } = parts;
@@ -99,6 +111,18 @@ class LiveForecast {
     return this.tonight().run;
   }
 
+  ifLifted(): NightRun {
+    return this.tonight().ifLifted().run;
+  }
+
+  estimateIfLifted(number: number): Estimate | null {
+    return this.tonight(number).ifLifted().briefly(number);
+  }
+
+  places(): ReadonlyMap<number, number> {
+    return this.placesIn(this.tonight());
+  }
+
   estimate(number: number): Estimate | null {
     const { taken, waiting } = this.parts.desk.state;
     if (taken?.number === number) return observing(number, taken.takenUnixMs);
@@ -114,7 +138,8 @@ class LiveForecast {
     const from = [tonight, this.spread?.latest() ?? null, state.calibration, queueMark(state).text];
     if (this.ordered?.from.every((each, index) => each === from[index])) return this.ordered.estimates;
     const waiting = tonight.order().filter(({ number }) => state.waiting.has(number));
-    const estimates = waiting.map((estimate) => this.refined(estimate, tonight));
+    const refined = waiting.map((estimate) => this.refined(estimate, tonight));
+    const estimates = refined.sort((a, b) => (a.place ?? NO_PLACE) - (b.place ?? NO_PLACE));
     this.ordered = { from, estimates };
     return estimates;
   }
@@ -124,7 +149,7 @@ class LiveForecast {
   }
 
   whyBefore(a: number, b: number): Precedence | null {
-    return whyBefore(this.tonight().input, a, b);
+    return whyBefore(this.tonight().ifLifted().input, a, b);
   }
 
   underRule(rule: RuleName): NightRun {
@@ -159,12 +184,6 @@ class LiveForecast {
     await this.spread?.settled();
   }
 
-  estimateIfAdded(request: Request): Estimate {
-    const tonight = this.tonight();
-    const added = tonight.withAdded(request).estimate(request.number) as Estimate;
-    return this.refined(added, tonight);
-  }
-
   async close(): Promise<void> {
     this.nights.stop();
     this.spread?.stop();
@@ -188,7 +207,19 @@ class LiveForecast {
   }
 
   private refined(estimate: Estimate, tonight: Tonight): Estimate {
-    return this.spread?.refine(estimate, tonight, this.parts.desk.state) ?? estimate;
+    const refined = this.spread?.refine(estimate, tonight, this.parts.desk.state) ?? estimate;
+    const place = this.placesIn(tonight).get(estimate.number);
+    return place === undefined ? refined : { ...refined, place };
+  }
+
+  /** By the starts that are told, so that no surface shows a later place with an earlier time. */
+  private placesIn(tonight: Tonight): ReadonlyMap<number, number> {
+    const baseline = this.spread?.latest() ?? null;
+    if (this.placed?.tonight !== tonight || this.placed.baseline !== baseline) {
+      const startOf = (turn: Turn): UtcMillis => this.spread?.startOf(turn, tonight) ?? turn.takenUnixMs;
+      this.placed = { tonight, baseline, places: placesByStart(tonight.run.turns, startOf) };
+    }
+    return this.placed.places;
   }
 }
 

@@ -3,6 +3,7 @@ import { type Log, silentLog } from "../base/log.js";
 import { MINUTE, type Millis, type UtcMillis } from "../base/units.js";
 import type { Config } from "../config/config.js";
 import type { Estimate } from "../forecast/forecast-service.js";
+import type { Turn } from "../forecast/night-run.js";
 import type { SpreadPool } from "../forecast/pool.js";
 import { spreadOf } from "../forecast/spread.js";
 import type { Tonight } from "../forecast/tonight.js";
@@ -74,6 +75,13 @@ export class LiveSpread {
   refine(estimate: Estimate, tonight: Tonight, state: State): Estimate {
     if (tonight.input.holdUntilUnixMs === Number.POSITIVE_INFINITY) return estimate;
     return this.baseline?.refine(estimate, tonight.input.nowUnixMs, state.calibration) ?? estimate;
+  }
+
+  /** The start that `refine` gives a turn of the same night. */
+  startOf(turn: Turn, tonight: Tonight): UtcMillis {
+    const { nowUnixMs } = tonight.input;
+    const firstUnixMs = Math.max(nowUnixMs, tonight.notBefore(turn) ?? nowUnixMs);
+    return this.baseline?.median(turn, firstUnixMs) ?? turn.takenUnixMs;
   }
 
   /** Resolves when nothing is being worked out. */

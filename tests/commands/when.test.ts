@@ -2,6 +2,7 @@
 import { describe, expect, it } from "vitest";
 import { deciderClause, ruleSentence } from "../../src/commands/reasons.js";
 import type { Decider } from "../../src/forecast/night-run.js";
+import type { PlanPart } from "../../src/queue/decider.js";
 import { RULE_NAMES } from "../../src/queue/request.js";
 import {
   idle,
@@ -76,6 +77,8 @@ describe("/when for a waiting request", () => {
     expect(reply).toContain(
       "It waits for the telescope's fault to be mended; no time can be given before that.",
     );
+    expect(reply).toContain("If the fault were mended now, it would be third in line.");
+    expect(reply).toContain("It gets a time when the fault is mended.");
   });
 
   it("for the first in line gives the reason it won", async () => {
@@ -98,8 +101,22 @@ describe("/when for a waiting request", () => {
     const world = await threeInLine();
     await world.type("/hold cloud", okoro);
     const reply = read(await world.type("/when"));
-    expect(reply).toContain("It waits for the hold to be lifted; no time can be given before that.");
-    expect(reply).toContain("On hold until staff resume; no new request is taken. Reason: cloud.");
+    expect(reply.split("\n").slice(1, 5)).toEqual([
+      "It waits for the hold to be lifted; no time can be given before that. Reason: cloud.",
+      "If the hold were lifted now, it would be third in line.",
+      expect.stringMatching(/^#2 M15 would run before #3 M57: it stands higher then, 4\d° .* against 3\d° /),
+      "It gets a time when staff resume.",
+    ]);
+  });
+
+  it("during a hold with an end keeps the time and says until when", async () => {
+    const world = await threeInLine();
+    await world.type("/hold dew until 21:00", okoro);
+    const reply = read(await world.type("/when", tomas));
+    expect(reply).toMatch(
+      /Starts about 21:0\d\.\nOn hold until 21:00; no new request is taken\. Reason: dew\./,
+    );
+    expect(reply).toContain("cloud, a longer hold or a staff request can delay it.");
   });
 
   it("names the tier where that decided", async () => {
@@ -270,6 +287,7 @@ describe("/why", () => {
 describe("A deciding number in words", () => {
   const context = { tiers: ["staff", "class"], now: local("2026-11-25T21:00") };
   const at = (clock: string) => local(`2026-11-25T${clock}`);
+  const plan = (...parts: PlanPart[]): Decider => ({ by: "plan", score: -0.94, otherScore: -0.94, parts });
   it.each<[Decider, string]>([
     [{ by: "tier", tier: 0, otherTier: 1 }, "tier staff runs before tier class"],
     [
@@ -296,12 +314,52 @@ describe("A deciding number in words", () => {
       { by: "closing", closeUnixMs: at("22:10"), otherCloseUnixMs: at("23:40") },
       "its window closes first, at 22:10 against 23:40",
     ],
-    [{ by: "turn", taken: 0, otherTaken: 2 }, "its owner has had no turns tonight against 2 turns"],
-    [{ by: "turn", taken: 1, otherTaken: 2 }, "its owner has had 1 turn tonight against 2 turns"],
     [
-      { by: "plan", score: 1.234, otherScore: 1.1 },
-      "the night's plan scores better with it first, 1.23 against 1.10",
+      { by: "altitude", altitudeDegrees: 60.51234, otherAltitudeDegrees: 60.51231 },
+      "it stands higher then, 60.51234° (airmass 1.15) against 60.51231° (1.15)",
     ],
+    [
+      { by: "altitude", altitudeDegrees: 60.5, otherAltitudeDegrees: 60.5 - 1e-9 },
+      "it stands higher then, by less than a millionth of a degree, both at 60.50°",
+    ],
+    [
+      { by: "closing", closeUnixMs: at("22:10:05"), otherCloseUnixMs: at("22:10:17") },
+      "its window closes first, at 22:10, 12 s before the other's",
+    ],
+    [
+      { by: "closing", closeUnixMs: at("22:10"), otherCloseUnixMs: at("22:10") + 0.25 },
+      "its window closes first, at 22:10, less than 0.001 s before the other's",
+    ],
+    [{ by: "turn", taken: 0, otherTaken: 1 }, "its owner has had no turn tonight, the other's owner one"],
+    [{ by: "turn", taken: 1, otherTaken: 2 }, "its owner has had one turn tonight, the other's owner two"],
+    [
+      plan({ what: "time", advantage: 0.01, takesMs: 130_000, otherTakesMs: 132_000 }),
+      "it takes less time, 2 min 10 s against 2 min 12 s",
+    ],
+    [
+      plan({ what: "time", advantage: 0.01, takesMs: 130_000, otherTakesMs: 130_400 }),
+      "it takes less time, by 0.4 s of 2 min 10 s",
+    ],
+    [
+      plan({ what: "loss", advantage: 0.3, airmasses: 0.42, otherAirmasses: 0.12 }),
+      "it would lose more by waiting, 0.42 airmass against 0.12",
+    ],
+    [
+      plan({ what: "loss", advantage: 0.001, airmasses: 0.4212, otherAirmasses: 0.4204 }),
+      "it would lose more by waiting, 0.421 airmass against 0.420",
+    ],
+    [
+      plan({ what: "loss", advantage: 0.3, airmasses: -0.02, otherAirmasses: -0.32 }),
+      "it would gain less by waiting, 0.02 airmass against 0.32",
+    ],
+    [
+      plan(
+        { what: "loss", advantage: 0.3, airmasses: 0.2, otherAirmasses: -0.1 },
+        { what: "height", advantage: 0.1, altitudeDegrees: 71.2, otherAltitudeDegrees: 54.1 },
+      ),
+      "it would lose 0.20 airmass by waiting, and the other would gain 0.10; and it stands higher then, 71° (airmass 1.06) against 54° (1.23)",
+    ],
+    [{ by: "window", opensUnixMs: at("23:17") }, "the other cannot be observed before 23:17"],
     [{ by: "only" }, "nothing else could be observed then"],
   ])("%j", (decider, words) => {
     expect(text(deciderClause(decider, context))).toBe(words);

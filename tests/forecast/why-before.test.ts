@@ -5,25 +5,30 @@ import { HOUR, MINUTE } from "../../src/base/units.js";
 import type { NightInput } from "../../src/forecast/night-run.js";
 import { playNight } from "../../src/forecast/play-night.js";
 import { type Precedence, whyBefore } from "../../src/forecast/why-before.js";
+import type { Decider, PlanPart } from "../../src/queue/decider.js";
 import { type Request, RULE_NAMES } from "../../src/queue/request.js";
 import { emptyNight, fixedTarget, request } from "./random-night.js";
 
 const DATE = "2026-11-25";
 
-/** Two requests alike in length, and others for targets of their own. */
+/** Most requests are for any time. */
+const seldom = fc.oneof(
+  { weight: 5, arbitrary: fc.constant(null) },
+  { weight: 1, arbitrary: fc.integer({ min: 0, max: 180 }) },
+);
+
+/** Two requests, and others for targets of their own. */
 const anyPair = fc.record({
   rule: fc.constantFrom(...RULE_NAMES),
   hours: fc.double({ min: 6, max: 14, noNaN: true }),
-  places: fc.array(fc.tuple(fc.integer({ min: 0, max: 359 }), fc.integer({ min: -20, max: 80 })), {
+  places: fc.array(fc.tuple(fc.integer({ min: 0, max: 359 }), fc.integer({ min: 0, max: 80 })), {
     minLength: 2,
     maxLength: 8,
   }),
   tiers: fc.tuple(fc.integer({ min: 1, max: 2 }), fc.integer({ min: 1, max: 2 })),
   turns: fc.tuple(fc.integer({ min: 0, max: 2 }), fc.integer({ min: 0, max: 2 })),
-  notBefore: fc.tuple(
-    fc.option(fc.integer({ min: 0, max: 180 })),
-    fc.option(fc.integer({ min: 0, max: 180 })),
-  ),
+  frames: fc.tuple(fc.integer({ min: 1, max: 4 }), fc.integer({ min: 1, max: 4 })),
+  notBefore: fc.tuple(seldom, seldom),
 });
 
 function nightOf(pair: typeof anyPair extends fc.Arbitrary<infer T> ? T : never): NightInput {
@@ -34,6 +39,7 @@ function nightOf(pair: typeof anyPair extends fc.Arbitrary<infer T> ? T : never)
       owner: `terminal:student-${index}`,
       askedUnixMs: empty.nowUnixMs + index * 1_000,
       tier: pair.tiers[index] ?? 1,
+      frames: pair.frames[index] ?? 1,
       notBeforeUnixMs: pair.notBefore[index] == null ? null : nowUnixMs + pair.notBefore[index] * MINUTE,
     }),
   );
@@ -41,11 +47,14 @@ function nightOf(pair: typeof anyPair extends fc.Arbitrary<infer T> ? T : never)
   return { ...empty, nowUnixMs, rule: pair.rule, waiting, takenTonight };
 }
 
-/** The night as it stands when the two part: others have had their turns; against a closed rival, only the two are left. */
+/**
+ * The night as it stands when the two part. Only a plan looks at all who wait; else the two are left alone, so that
+ * nobody comes between them once they are exchanged.
+ */
 function atDecision(night: NightInput, { decidedUnixMs, decider }: Precedence): NightInput {
   const before = playNight(night).turns.filter((turn) => turn.takenUnixMs < decidedUnixMs);
   const gone = new Set(before.map(({ number }) => number));
-  const alone = ["window", "not-before", "too-long"].includes(decider.by);
+  const alone = decider.by !== "plan";
   return {
     ...night,
     nowUnixMs: decidedUnixMs,
@@ -76,29 +85,40 @@ function swapped(night: NightInput, { decider }: Precedence): NightInput {
     case "window":
     case "too-long":
       // The one that could not be observed may have been asked for later besides.
-      return exchange(["target", "notBeforeUnixMs"]);
+      return exchange(["target", "notBeforeUnixMs", "frames"]);
     default:
-      return exchange(["target"]);
+      // The frames go with their target, so that what fitted its window still fits.
+      return exchange(["target", "frames"]);
   }
+}
+
+/** What is named speaks for the first, and exchanged it would put the other first; with less of it, not yet. */
+function expectParts({ score, otherScore, parts }: Extract<Decider, { by: "plan" }>): void {
+  const lead = (named: readonly PlanPart[]): number =>
+    named.reduce((left, { advantage }) => left - 2 * advantage, score - otherScore);
+  expect(parts.every(({ advantage }) => advantage > 0)).toBe(true);
+  expect(lead(parts)).toBeLessThan(0);
+  expect(lead(parts.slice(0, -1))).toBeGreaterThanOrEqual(0);
 }
 
 describe("why one runs before another", () => {
   it("is what decided: exchanged between the two, it turns their order round", () => {
-    const seen = new Set<string>();
+    const seen = new Map<string, number>();
     fc.assert(
-      fc.property(anyPair, (pair) => {
+      fc.property(fc.noBias(anyPair), (pair) => {
         const night = nightOf(pair);
         const why = whyBefore(night, 1, 2);
         if (why === null) return;
-        seen.add(why.decider.by);
+        seen.set(why.decider.by, (seen.get(why.decider.by) ?? 0) + 1);
         const then = atDecision(night, why);
         expect(whyBefore(then, 1, 2)).toEqual(why);
         const after = whyBefore(swapped(then, why), 1, 2);
         expect([after?.first, after?.second], JSON.stringify(why)).toEqual([why.second, why.first]);
+        if (why.decider.by === "plan") expectParts(why.decider);
       }),
       { numRuns: 1_500, seed: 7 },
     );
     for (const by of ["tier", "altitude", "asked", "closing", "turn", "plan", "window", "not-before"])
-      expect(seen, by).toContain(by);
+      expect(seen.get(by), by).toBeGreaterThan(15);
   });
 });

@@ -11,7 +11,7 @@ import { openMemoryDesk } from "../../src/journal/open-desk.js";
 import type { Wish } from "../../src/queue/request.js";
 import { nightNamed } from "../../src/sky/night.js";
 import { openForecast } from "../../src/wiring/forecast-service.js";
-import { fixedTarget, request } from "../forecast/random-night.js";
+import { fixedTarget } from "../forecast/random-night.js";
 
 const config: Config = loadConfig(new URL("../../config/tern-hollow.yaml", import.meta.url).pathname);
 const night = nightNamed("2026-11-25", config.observatory.site.timeZone);
@@ -179,15 +179,6 @@ describe("the forecast service", () => {
       noTurn: { why: "no-window" },
       laterUnixMs: null,
     });
-  });
-
-  it("tells where a wish would come without making it", async () => {
-    await ask(1);
-    await ask(2, { target: lower });
-    const added = request(3, up, { askedUnixMs: EVENING });
-    expect(forecast.estimateIfAdded(added)).toMatchObject({ number: 3, place: 2 });
-    expect(numbers()).toEqual([1, 2]);
-    expect(desk.state.waiting.has(3)).toBe(false);
   });
 
   it("shows the same queue under another rule, without choosing it", async () => {

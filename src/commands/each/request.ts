@@ -8,7 +8,7 @@ import type { State } from "../../journal/state.js";
 import { degrees, wishWords } from "../../notices/words/amounts.js";
 import type { Request, Wish } from "../../queue/request.js";
 import { type Ask, defineCommand, type Values } from "../define.js";
-import { placeWords, startSentence } from "../estimate-words.js";
+import { placeWords, startLines } from "../estimate-words.js";
 import { saturationWarning, usualWish } from "../frame-view.js";
 import { moonWarning } from "../moon-words.js";
 import { groupOf, joining, tierOf } from "../people.js";
@@ -20,7 +20,7 @@ import { refuseOutsideSession } from "../sessions.js";
 import { checkSky } from "../sky-check.js";
 import { splitWish } from "../split-wish.js";
 import { fullName, shortName } from "../target-words.js";
-import { conditionWarnings, holdPhrase } from "../telescope-words.js";
+import { conditionWarnings } from "../telescope-words.js";
 import { rememberTold } from "../told.js";
 import { askableFrom, worthAsking } from "../up-now.js";
 import { makeWish } from "../wish.js";
@@ -118,12 +118,14 @@ async function answerFor(ask: RequestAsk, made: Request): Promise<Reply> {
   rememberTold([estimate], services);
   const warnings = warningsFor(made, estimate.turn?.exposingUnixMs ?? null, now, services);
   const assumed = assumedIn(values, made);
+  const [start, ...hold] = startLines(estimate, made, services, now);
   return {
-    tone: warnings.length > 0 ? "warning" : "done",
+    tone: warnings.length > 0 || services.desk.state.hold ? "warning" : "done",
     title: `${label(made)}: ${placeWords(estimate)}`,
     lines: [
-      startSentence(estimate, made, services, now),
+      start ?? [],
       say`${fullName(made.target)}: ${wishWords(made)}.${assumed}`,
+      ...hold,
       ...warnings,
       ...instead(made, now, services),
     ],
@@ -150,12 +152,10 @@ function warningsFor(
   const { config, desk } = services;
   const sky = skyWarning(made, now, services);
   const at = exposingUnixMs ?? sky.opensUnixMs;
-  const hold = holdPhrase(services, now);
   const moon = moonWarning(made.target, at, config.observatory);
   const bright = saturationWarning(made, at, config);
   return [
     ...(sky.warning ? [sky.warning] : []),
-    ...(hold ? [hold] : []),
     ...[
       ...(moon ? [moon] : []),
       ...(bright ? [bright] : []),

@@ -103,7 +103,7 @@ function windowPhrase(
   const obstacle = whyNot(wanted, from, config.observatory);
   const opens = obstacle?.opensUnixMs ?? null;
   if (!obstacle || opens === null) return say`${strong("It can never be observed from here")}.`;
-  return say`${strong("Not on this night")}: ${nightClause(obstacle, wanted, night, config.observatory)}. It is possible from ${dayOf(opens)}.`;
+  return say`${strong("Not on this night")}: ${nightClause(obstacle, wanted, night, from, config.observatory)}. It is possible from ${dayOf(opens)}.`;
 }
 
 function nowPhrase(wanted: Target, night: Night, now: UtcMillis, observatory: Observatory): Phrase {

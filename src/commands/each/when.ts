@@ -2,20 +2,23 @@
 import type { Action } from "../../base/action.js";
 import { type Phrase, say } from "../../base/phrase.js";
 import type { UtcMillis } from "../../base/units.js";
+import type { Estimate } from "../../forecast/forecast-service.js";
+import type { NightRun } from "../../forecast/night-run.js";
 import type { Request } from "../../queue/request.js";
+import { changeSentence } from "../change-words.js";
 import type { Call } from "../command.js";
 import { defineCommand } from "../define.js";
-import { placeWords, startSentence } from "../estimate-words.js";
+import { placeWords, startLines } from "../estimate-words.js";
 import { Offer } from "../offer.js";
 import { isMine } from "../people.js";
 import { isActive, label, ownRequests, requestOf } from "../read-request.js";
-import { changeSentence, deciderClause, decidingComparison } from "../reasons.js";
+import { deciderClause, decidingComparison } from "../reasons.js";
 import type { Reply } from "../reply.js";
 import { storyOf } from "../request-story.js";
 import { seenLabel, seenList } from "../seen.js";
 import type { Services } from "../services.js";
-import { holdPhrase } from "../telescope-words.js";
 import { rememberTold } from "../told.js";
+import { asAskedSentence, ifLiftedWords, waitClause, waitsForItsTime } from "../wait-words.js";
 import { capital, listed } from "../words.js";
 
 export const when = defineCommand({
@@ -73,17 +76,15 @@ async function waitingAnswer(
   const estimate = services.forecast.estimate(request.number);
   if (!estimate) return storyOf(request, services, now);
   if (isMine(request, call.asker.id)) rememberTold([estimate], services);
-  const hold = holdPhrase(services, now);
-  const { rule } = services.desk.state;
+  const change = changeSentence(estimate, request, services, now);
   return {
-    tone: hold ? "warning" : "answer",
+    tone: services.desk.state.hold ? "warning" : "answer",
     title: `${label(request)}: ${placeWords(estimate)}`,
     lines: [
-      startSentence(estimate, request, services, now),
-      ...(hold ? [hold] : []),
-      ...reasonLines(request, call, services, now),
-      ...beforeLines(request, call, services),
-      [changeSentence(rule ?? services.config.queue.rule)],
+      ...startLines(estimate, request, services, now),
+      ...reasonLines(estimate, request, call, services, now),
+      ...beforeLines(estimate, request, call, services),
+      ...(change ? [change] : []),
       ...otherLines(request, call, services),
     ],
     audience: "asker",
@@ -91,23 +92,70 @@ async function waitingAnswer(
   };
 }
 
+/** What it waits for: the time that was asked for, or those who come first. */
+function reasonLines(
+  estimate: Estimate,
+  request: Request,
+  call: Call,
+  services: Services,
+  now: UtcMillis,
+): Phrase[] {
+  const { forecast } = services;
+  if (estimate.noTurn?.why === "hold") return liftedLines(request, call, services, now);
+  const asked = asAskedSentence(estimate, request, isMine(request, call.asker.id), services, now);
+  const others = waitsForItsTime(estimate)
+    ? []
+    : comparisonLines(request, forecast.central(), forecast.places(), call, services, now);
+  return [...(asked ? [asked] : []), ...others];
+}
+
+/** During a hold: where it would stand without it. */
+function liftedLines(request: Request, call: Call, services: Services, now: UtcMillis): Phrase[] {
+  const { forecast } = services;
+  const lifted = capital(ifLiftedWords(services));
+  const estimate = forecast.estimateIfLifted(request.number);
+  if (!estimate || estimate.place === null) return [[`${lifted}, it would have no turn tonight.`]];
+  const waits = waitClause(estimate, request, isMine(request, call.asker.id), services, now);
+  if (waits !== null && waitsForItsTime(estimate)) return [say`${lifted}, it would wait ${waits}.`];
+  const run = forecast.ifLifted();
+  const places = new Map(run.turns.map((turn, index) => [turn.number, index + 1]));
+  return [
+    [`${lifted}, it would be ${placeWords(estimate)}.`],
+    ...comparisonLines(request, run, places, call, services, now, "would run"),
+  ];
+}
+
 /** The comparison that decided most, in one sentence. */
-function reasonLines(request: Request, call: Call, services: Services, now: UtcMillis): Phrase[] {
-  const decided = decidingComparison(request.number, services.forecast.central());
+function comparisonLines(
+  request: Request,
+  run: NightRun,
+  places: ReadonlyMap<number, number>,
+  call: Call,
+  services: Services,
+  now: UtcMillis,
+  runs = "runs",
+): Phrase[] {
+  const decided = decidingComparison(request.number, run, places);
   if (!decided) return [];
   const { state } = services.desk;
   const name = (number: number): string => seenLabel(state.requests.get(number), call.asker.classId);
-  const context = { tiers: services.config.tiers, now };
-  const first = capital(name(decided.first));
-  return [say`${first} runs before ${name(decided.second)}: ${deciderClause(decided.decider, context)}.`];
+  const other = name(decided.second);
+  const context = { tiers: services.config.tiers, now, other };
+  return [
+    say`${capital(name(decided.first))} ${runs} before ${other}: ${deciderClause(decided.decider, context)}.`,
+  ];
 }
 
-function beforeLines(request: Request, { asker }: Call, services: Services): Phrase[] {
+/** Those with smaller places; left out where it waits for its own time, whoever runs before. */
+function beforeLines(estimate: Estimate, request: Request, { asker }: Call, services: Services): Phrase[] {
+  if (estimate.place === null || waitsForItsTime(estimate)) return [];
   const { requests, taken } = services.desk.state;
-  const { turns } = services.forecast.central();
-  const index = turns.findIndex((turn) => turn.number === request.number);
-  if (index < 0) return [];
-  const before = turns.slice(0, index).flatMap((turn) => requests.get(turn.number) ?? []);
+  const before: Request[] = [];
+  for (const [number, place] of services.forecast.places()) {
+    if (place >= estimate.place) break;
+    const each = requests.get(number);
+    if (each) before.push(each);
+  }
   const now = taken ? requests.get(taken.number) : undefined;
   const first = now && seenLabel(now, asker.classId);
   if (before.length === 0) {

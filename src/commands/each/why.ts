@@ -1,19 +1,25 @@
 /** /why: the fuller reason for a request's place, turn by turn. */
 import { type Phrase, say } from "../../base/phrase.js";
-import type { UtcMillis } from "../../base/units.js";
+import { MINUTE, type UtcMillis } from "../../base/units.js";
+import type { Estimate } from "../../forecast/forecast-service.js";
 import type { Turn } from "../../forecast/night-run.js";
+import type { Precedence } from "../../forecast/why-before.js";
 import { degrees } from "../../notices/words/amounts.js";
 import { timeFrom } from "../../notices/words/times.js";
 import type { Request } from "../../queue/request.js";
+import { changeSentence } from "../change-words.js";
 import type { Call } from "../command.js";
 import { defineCommand } from "../define.js";
-import { placeWords, startSentence } from "../estimate-words.js";
+import { placeWords, startCell, startLines } from "../estimate-words.js";
+import { closedClause } from "../no-turn-words.js";
+import { isMine } from "../people.js";
 import { label, requestOf } from "../read-request.js";
-import { changeSentence, deciderClause, ruleSentence, turnClause } from "../reasons.js";
+import { deciderClause, ruleSentence } from "../reasons.js";
 import type { Reply } from "../reply.js";
 import { storyOf } from "../request-story.js";
 import { seenLabel } from "../seen.js";
 import type { Services } from "../services.js";
+import { asAskedSentence, ifLiftedWords } from "../wait-words.js";
 import { airmassWords, capital } from "../words.js";
 import { refuseOtherClass } from "./when.js";
 
@@ -48,81 +54,156 @@ export const why = defineCommand({
 
 /** Which of two runs first, and the rule with its numbers. */
 function comparison(one: Request, other: Request, call: Call, services: Services, now: UtcMillis): Reply {
-  const { desk, forecast, config } = services;
-  const name = (number: number): string => seenLabel(desk.state.requests.get(number), call.asker.classId);
   for (const each of [one, other]) {
     if (each.state === "waiting") continue;
     refuseOtherClass(each, call);
     return storyOf(each, services, now);
   }
-  const why = forecast.whyBefore(one.number, other.number);
-  if (why === null) {
-    const same = one.number === other.number;
-    return {
-      tone: "answer",
-      title: same ? "That is one request" : "Neither runs tonight",
-      lines: [
-        [same ? "Give two different numbers, as in /why 12 9." : "So nothing decides between them tonight."],
-      ],
-      audience: "asker",
-    };
-  }
-  const clause = deciderClause(why.decider, { tiers: config.tiers, now });
-  const rule = desk.state.rule ?? config.queue.rule;
+  const why = services.forecast.whyBefore(one.number, other.number);
+  if (why === null) return withoutAnswer(one, other, services);
+  const name = namesFor(call, services);
+  const [first, second] = [name(why.first), name(why.second)];
+  const held = isHeld(one, services);
+  const reversed = isLikelierSecond(why, services);
+  const supposed = held ? ifLiftedWords(services) : "if nobody else asks";
   return {
     tone: "answer",
-    title: `${capital(name(why.first))} runs before ${name(why.second)}`,
+    title: capital(
+      held || reversed
+        ? `${supposed}, ${first} ${held ? "would run" : "runs"} before ${second}`
+        : `${first} runs before ${second}`,
+    ),
     lines: [
-      say`It was decided by this: ${clause}.`,
-      say`That is how it stands when ${name(why.first)} is taken, about ${timeFrom(why.decidedUnixMs, now)} if all goes to plan.`,
-      [`The rule is ${rule}. ${ruleSentence(rule)}`],
+      say`Why: ${whyClause(why, second, services, now)}.`,
+      held
+        ? say`That would be about ${timeFrom(why.decidedUnixMs, now)}.`
+        : say`That will be about ${timeFrom(why.decidedUnixMs, now)}, if all goes to plan.`,
+      ...(reversed ? [likelierLine(why, name, services, now)] : []),
+      ruleLine(services),
     ],
     audience: "asker",
   };
 }
 
+function withoutAnswer(one: Request, other: Request, services: Services): Reply {
+  const same = one.number === other.number;
+  const without = isHeld(one, services) ? ` ${ifLiftedWords(services).replace(" now", "")} either` : "";
+  return {
+    tone: "answer",
+    title: same ? "That is one request" : "Neither has a turn tonight",
+    lines: [
+      [
+        same
+          ? "Give two different numbers, as in /why 12 9."
+          : `Neither would run tonight${without}, so nothing decides between them.`,
+      ],
+    ],
+    audience: "asker",
+  };
+}
+
+/** Whether people are told an earlier start for the second, since others may still ask. */
+function isLikelierSecond({ first, second }: Precedence, { forecast }: Services): boolean {
+  const places = forecast.places();
+  return (places.get(second) ?? Number.POSITIVE_INFINITY) < (places.get(first) ?? 0);
+}
+
+function likelierLine(
+  { first, second }: Precedence,
+  name: (number: number) => string,
+  { forecast }: Services,
+  now: UtcMillis,
+): Phrase {
+  const start = (number: number): Phrase => startCell(forecast.estimate(number) as Estimate, now);
+  return say`Allowing for others who may still ask, ${name(second)} is expected first, about ${start(second)} against ${start(first)}.`;
+}
+
+function whyClause(why: Precedence, second: string, services: Services, now: UtcMillis): Phrase {
+  const { config, desk } = services;
+  const later = desk.state.requests.get(why.second);
+  if (why.decider.by === "window" && why.decider.opensUnixMs === null && later)
+    return [closedClause(later, why.decidedUnixMs, services, second)];
+  return deciderClause(why.decider, { tiers: config.tiers, now, other: second });
+}
+
+function isHeld({ number }: Request, { forecast }: Services): boolean {
+  return forecast.estimate(number)?.noTurn?.why === "hold";
+}
+
+function ruleLine({ desk, config }: Services): Phrase {
+  const rule = desk.state.rule ?? config.queue.rule;
+  return [`The rule is ${rule}. ${ruleSentence(rule)}`];
+}
+
+function namesFor({ asker }: Call, { desk }: Services): (number: number) => string {
+  return (number) => seenLabel(desk.state.requests.get(number), asker.classId);
+}
+
 function explanation(request: Request, call: Call, services: Services, now: UtcMillis): Reply {
-  const { forecast, desk, config } = services;
+  const { forecast, config } = services;
   const estimate = forecast.estimate(request.number);
-  const { turns } = forecast.central();
+  const { turns } = forecast.ifLifted();
   const index = turns.findIndex((turn) => turn.number === request.number);
   const shown = index < 0 ? [] : turns.slice(Math.max(0, index + 1 - MOST_ROWS), index + 1);
   const left = index + 1 - shown.length;
-  const rule = desk.state.rule ?? config.queue.rule;
+  const asked = estimate && asAskedSentence(estimate, request, isMine(request, call.asker.id), services, now);
+  const change = estimate && changeSentence(estimate, request, services, now);
   return {
     tone: "answer",
     title: `${label(request)}: ${estimate ? placeWords(estimate) : request.state}`,
     lines: [
-      ...(estimate ? [startSentence(estimate, request, services, now)] : []),
-      [`The rule is ${rule}. ${ruleSentence(rule)} Tiers come first: ${config.tiers.join(", then ")}.`],
+      ...(estimate ? startLines(estimate, request, services, now) : []),
+      ...(asked ? [asked] : []),
+      say`${ruleLine(services)} Tiers come first: ${config.tiers.join(", then ")}.`,
+      ...(estimate && estimate.turn !== null && differs(estimate) ? [[TABLE_SUPPOSES]] : []),
       ...(left > 0 ? [[`${left} earlier ${left === 1 ? "turn is" : "turns are"} left out below.`]] : []),
-      [changeSentence(rule)],
+      ...(change ? [change] : []),
     ],
     ...(shown.length === 0 ? {} : { table: tableOf(shown, request, call, services, now) }),
     audience: "asker",
   };
 }
 
+const TABLE_SUPPOSES =
+  "The table is the night as it runs if nobody else asks and nothing goes wrong; the start above allows for both.";
+
+function differs({ turn, startUnixMs }: Estimate): boolean {
+  return turn !== null && startUnixMs !== null && Math.abs(startUnixMs - turn.takenUnixMs) >= MINUTE;
+}
+
 function tableOf(
   turns: readonly Turn[],
   request: Request,
-  { asker }: Call,
-  { desk, config }: Services,
+  call: Call,
+  services: Services,
   now: UtcMillis,
 ): NonNullable<Reply["table"]> {
-  const context = { tiers: config.tiers, now };
-  const name = (number: number): string => seenLabel(desk.state.requests.get(number), asker.classId);
+  const name = namesFor(call, services);
   const row = (turn: Turn): Phrase[] => [
     [timeFrom(turn.takenUnixMs, now)],
     [capital(name(turn.number))],
     [`${degrees(turn.altitudeDegrees)}, airmass ${airmassWords(turn.airmass)}`],
-    turn.aheadOf === null
-      ? turnClause(turn, context)
-      : say`before ${name(turn.aheadOf)}: ${turnClause(turn, context)}`,
+    decidedCell(turn, name, services, now),
   ];
   return {
-    columns: ["start", "request", "height then", "what decided"],
+    columns: [
+      isHeld(request, services) ? ifLiftedWords(services) : "start if nobody else asks",
+      "request",
+      "height then",
+      "what decided",
+    ],
     rows: turns.map(row),
     ownRows: turns.flatMap((turn, index) => (turn.number === request.number ? [index] : [])),
   };
+}
+
+function decidedCell(
+  turn: Turn,
+  name: (number: number) => string,
+  { config }: Services,
+  now: UtcMillis,
+): Phrase {
+  if (turn.aheadOf === null) return say`nothing else could be observed then`;
+  const other = name(turn.aheadOf);
+  return say`before ${other}: ${deciderClause(turn.decider, { tiers: config.tiers, now, other })}`;
 }

@@ -6,11 +6,13 @@
  * that still climbs, a short request before a long one, and one that needs no move before one that does; the
  * fuller the night, the less a low target is worth. See look-ahead.ts for how the gain and the price come about.
  */
+import type { Degrees, Millis } from "../../base/units.js";
+import type { PlanPart } from "../decider.js";
 import { LookAhead } from "../look-ahead.js";
 import type { Moment } from "../moment.js";
 import { NONE } from "../queue-table.js";
 import type { OrderingRule } from "./ordering-rule.js";
-import { byAsking } from "./reasons.js";
+import { altitudeDegrees, byAsking } from "./reasons.js";
 
 export const planned: OrderingRule = {
   name: "planned",
@@ -38,17 +40,63 @@ export const planned: OrderingRule = {
   },
 
   why(moment, row, other) {
-    const score = scoreOf(moment, row);
-    const otherScore = scoreOf(moment, other);
-    return score === otherScore ? byAsking(moment, row, other) : { by: "plan", score, otherScore };
+    const one = scored(moment, row);
+    const two = scored(moment, other);
+    if (one.score === two.score) return byAsking(moment, row, other);
+    const parts = deciding(partsOf(one, two), one.score - two.score);
+    return { by: "plan", score: one.score, otherScore: two.score, parts };
   },
 };
 
-function scoreOf(moment: Moment, row: number): number {
-  const { group, groups } = moment.table;
+/** A row's score and what it is made of. */
+interface Scored {
+  readonly score: number;
+  readonly loss: number;
+  readonly lowness: number;
+  readonly altitudeDegrees: Degrees;
+  readonly takesMs: Millis;
+  readonly cost: number;
+}
+
+function scored(moment: Moment, row: number): Scored {
+  const { durations, nowUnixMs, table } = moment;
+  const group = table.group[row]!;
   const lookAhead = LookAhead.of(moment);
-  lookAhead.prepare(groups[group[row]!]!.tier);
-  return lookAhead.gain(group[row]!) - exactCost(lookAhead, moment, row);
+  lookAhead.prepare(table.groups[group]!.tier);
+  const cost = exactCost(lookAhead, moment, row);
+  return {
+    ...lookAhead.partsOfGain(group),
+    score: lookAhead.gain(group) - cost,
+    altitudeDegrees: altitudeDegrees(moment, row),
+    takesMs: lookAhead.takesMs(row, durations.readyMs(row, nowUnixMs)),
+    cost,
+  };
+}
+
+function partsOf(one: Scored, two: Scored): PlanPart[] {
+  const parts: PlanPart[] = [
+    { what: "loss", advantage: one.loss - two.loss, airmasses: one.loss, otherAirmasses: two.loss },
+    {
+      what: "height",
+      advantage: two.lowness - one.lowness,
+      altitudeDegrees: one.altitudeDegrees,
+      otherAltitudeDegrees: two.altitudeDegrees,
+    },
+    { what: "time", advantage: two.cost - one.cost, takesMs: one.takesMs, otherTakesMs: two.takesMs },
+  ];
+  return parts.filter(({ advantage }) => advantage > 0);
+}
+
+/** The greatest first, until exchanging them would turn a lead into a deficit. */
+function deciding(favourable: readonly PlanPart[], lead: number): PlanPart[] {
+  const sorted = [...favourable].sort((a, b) => b.advantage - a.advantage);
+  const named: PlanPart[] = [];
+  for (let left = lead; left >= 0 && named.length < sorted.length; ) {
+    const part = sorted[named.length]!;
+    named.push(part);
+    left -= 2 * part.advantage;
+  }
+  return named;
 }
 
 function exactCost(lookAhead: LookAhead, { durations, nowUnixMs }: Moment, row: number): number {

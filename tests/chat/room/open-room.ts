@@ -310,7 +310,6 @@ function askingOrder(desk: Desk): ForecastService {
     nextStep: () => ({ do: "wait", untilUnixMs: Number.POSITIVE_INFINITY, because: "no-requests" }),
     underRule: central,
     settled: async () => {},
-    estimateIfAdded: (request) => estimateAt(request.number, desk.state.waiting.size + 1),
   };
   return asked as ForecastService;
 }
