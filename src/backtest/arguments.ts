@@ -15,7 +15,7 @@ export const USAGE = `npm run backtest -- [options]
   --nights N     nights to play, shared out among the sites (default: 500)
   --seed N       another seed gives other nights of the same kind (default: 1)
   --truth FILE   other parameters of the truth; see src/backtest/truth/default.yaml
-  --json         one object instead of a table
+  --json         one object instead of a table (npm run -s backtest -- --json prints nothing else)
   --help         this text`;
 
 const MOST_NIGHTS = 100_000;

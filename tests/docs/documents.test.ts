@@ -18,7 +18,7 @@ test.each([
   ["README.md", readme],
   ["DEVELOPERS.md", developers],
 ])("every npm script named in %s exists", (_name, text) => {
-  const named = [...text.matchAll(/npm run ([\w:-]+)/g)].map((match) => match[1] as string);
+  const named = [...text.matchAll(/npm run (?:-s )?([\w:-]+)/g)].map((match) => match[1] as string);
   for (const script of named) expect(scripts, script).toHaveProperty(script);
 });
 
