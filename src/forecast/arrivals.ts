@@ -73,7 +73,8 @@ export class Arrivals {
     this.nextUnixMs = Number.POSITIVE_INFINITY;
     if (this.most === 0) return;
     this.rateFactor = gammaOfMeanOne(this.belief.rateShape, random);
-    this.nextUnixMs = this.after(this.night.nowUnixMs);
+    const { nowUnixMs } = this.night;
+    this.nextUnixMs = this.after(Math.max(nowUnixMs, this.belief.noneBeforeUnixMs ?? nowUnixMs));
   }
 
   /** Those that have come by an instant join the queue. */

@@ -1,5 +1,5 @@
 /** What is believed about the hours to come: how machines, sky and class behave, and how sure that is. */
-import { DAY, MINUTE, type Millis } from "../base/units.js";
+import { DAY, MINUTE, type Millis, type UtcMillis } from "../base/units.js";
 import { CONFIGURED_OVERHEADS, type Observatory, type OverheadFactors } from "../observatory/observatory.js";
 import type { Request } from "../queue/request.js";
 import type { Target } from "../sky/target.js";
@@ -66,6 +66,8 @@ export interface ArrivalBelief {
   readonly targetMix: readonly { readonly target: Target; readonly weight: number }[];
   /** Each as likely as any other; never empty. */
   readonly requestShapes: readonly RequestShape[];
+  /** Nothing is expected before this; default: from now on. Only for playing a told night again. */
+  readonly noneBeforeUnixMs?: UtcMillis;
 }
 
 /** All that a spread draws from. */

@@ -1,185 +1,152 @@
-/** Why an estimate moved: the night as it was when told, played again with and without each thing that has happened since. */
+/**
+ * Why estimates moved: at each change the rest of the night is played without it and with it, from where things
+ * really stood. What each change did to a request's start adds up to all that has moved it.
+ */
 import type { Millis, UtcMillis } from "../base/units.js";
-import type { OverheadFactors } from "../observatory/observatory.js";
-import type { Request, RuleName } from "../queue/request.js";
-import type { Interval } from "../sky/interval.js";
-import { COMPONENTS, type Component } from "./beliefs.js";
+import { type Change, type Changed, changesBetween, closedUntil, type NightLook } from "./night-changes.js";
 import type { NightInput } from "./night-run.js";
 import { playNight } from "./play-night.js";
 
-/** What has happened since an estimate was told. */
-export interface Happened {
-  /** Asked for since, whether they still wait or not. */
-  readonly made: readonly Request[];
-  /** To be observed again, from the instant at which the first try ended. */
-  readonly again: readonly Request[];
-  /** Withdrawn or cancelled since. */
-  readonly gone: readonly number[];
-  /** Holds since; the present one until now. */
-  readonly held: readonly Interval[];
-  /** From when an action was to end until it did. */
-  readonly late: readonly Interval[];
-  /** As they are now. */
-  readonly rule: RuleName;
-  readonly overheads: OverheadFactors;
+/** What one change did to one request. */
+export interface Effect {
+  readonly change: Change;
+  /** Later (positive) or earlier by so much; a request without a turn counts as starting at the night's end. */
+  readonly byMs: Millis;
+  /** Of the requests that joined or left, those that run before this one; all of them when none does. */
+  readonly requests: readonly number[];
 }
 
-export type MoveCause =
-  /** `tier`: their common tier, if it is before that of the request that moved; else null. */
-  | { readonly what: "made"; readonly requests: number; readonly tier: number | null }
-  | { readonly what: "again"; readonly requests: number }
-  | { readonly what: "gone"; readonly requests: number }
-  | { readonly what: "held"; readonly forMs: Millis }
-  | { readonly what: "late"; readonly byMs: Millis }
-  | { readonly what: "rule"; readonly rule: RuleName }
-  /** Now against then: above 1 for slower. */
-  | { readonly what: "overhead"; readonly component: Component; readonly factor: number };
-
-/** Something that has happened, and the night with it. */
-interface Change {
-  readonly cause: (number: number) => MoveCause;
-  readonly apply: (night: NightInput) => NightInput;
+interface Step {
+  /** The journal's entry after which it was seen. */
+  readonly entry: number;
+  readonly change: Change;
+  readonly byMs: ReadonlyMap<number, Millis>;
+  /** Starts of those that joined (with them) or left (without the change). */
+  readonly starts: ReadonlyMap<number, UtcMillis>;
+  /** Starts of the others in the same run, as far as they moved. */
+  readonly ownStarts: ReadonlyMap<number, UtcMillis>;
 }
 
-/** A cause must explain at least this share of the move. */
-const ENOUGH = 0.4;
+/** When each request starts in a run; the night's end for those that do not. */
+interface Played {
+  readonly input: NightInput;
+  readonly starts: ReadonlyMap<number, UtcMillis>;
+  /** When the first turn begins; Infinity for none. */
+  readonly firstUnixMs: UtcMillis;
+}
 
-/** Plays the told night again, however many of its requests have moved: each combination once. */
-export class Replay {
-  private readonly changes: readonly Change[];
-  private readonly starts = new Map<string, ReadonlyMap<number, UtcMillis>>();
+interface Pending {
+  readonly entry: number;
+  readonly before: NightLook;
+  readonly nowUnixMs: UtcMillis;
+  readonly changed: readonly Changed[];
+}
 
+/** Older changes are forgotten. */
+const MOST_STEPS = 1_500;
+
+export class WhatMoved {
+  private steps: Step[] = [];
+  private pending: Pending[] = [];
+  private latest: Played | null = null;
+  private look: NightLook;
+  private readonly gone = new Set<number>();
+
+  /** @param sinceEntry the journal's last entry at the first look: what was before it is not known */
   constructor(
-    private readonly told: NightInput,
-    happened: Happened,
+    first: NightLook,
+    private sinceEntry: number,
   ) {
-    this.changes = changesFrom(told, happened);
+    this.look = first;
   }
 
-  /**
-   * The one change that moves the request most in the given direction, when it explains enough of the move.
-   * Its effect is the mean of what it does alone and of what its absence undoes.
-   * @param shiftMs how far the estimate moved, positive for later; Infinity for out of the night
-   */
-  causeFor(number: number, shiftMs: Millis): MoveCause | null {
-    const before = this.start(number, []);
-    const all = this.changes.map((_, index) => index);
-    const after = this.start(number, all);
-    const wanted = Number.isFinite(shiftMs) ? shiftMs : after - before;
-    let best: { readonly change: Change; readonly effect: number } | null = null;
-    for (const [index, change] of this.changes.entries()) {
-      const alone = this.start(number, [index]) - before;
-      const undone =
-        after -
-        this.start(
-          number,
-          all.filter((each) => each !== index),
-        );
-      const effect = ((alone + undone) / 2) * Math.sign(wanted);
-      if (effect > (best?.effect ?? 0)) best = { change, effect };
+  /** Takes note of how the night stands after an entry of the journal, or later. Plays nothing yet. */
+  follow(look: NightLook, entry: number): void {
+    const changed = changesBetween(this.look, look, this.gone);
+    for (const { change } of changed) {
+      if (change.what === "gone") for (const { number } of change.requests) this.gone.add(number);
+      if (change.what === "back") for (const { number } of change.requests) this.gone.delete(number);
     }
-    return best !== null && best.effect >= ENOUGH * Math.abs(wanted) ? best.change.cause(number) : null;
+    this.pending.push({ entry, before: this.look, nowUnixMs: look.input.nowUnixMs, changed });
+    this.look = look;
   }
 
-  /** When a request starts with some of the changes; the night's end when it does not. */
-  private start(number: number, changed: readonly number[]): UtcMillis {
-    const key = changed.join(",");
-    const known = this.starts.get(key);
-    const starts = known ?? this.play(changed);
-    if (known === undefined) this.starts.set(key, starts);
-    return starts.get(number) ?? this.told.untilUnixMs;
+  /** Plays what has been noted, with a pause after each piece. */
+  *catchUp(): Generator<undefined, void> {
+    for (let next = this.pending.shift(); next !== undefined; next = this.pending.shift()) {
+      this.work(next);
+      yield;
+    }
   }
 
-  private play(changed: readonly number[]): ReadonlyMap<number, UtcMillis> {
-    const night = changed.reduce((input, index) => this.changes[index]!.apply(input), this.told);
-    return new Map(playNight(night).turns.map((turn) => [turn.number, turn.takenUnixMs]));
-  }
-}
-
-function changesFrom(told: NightInput, happened: Happened): Change[] {
-  return [
-    ...madeChanges(told, happened.made),
-    ...requestChanges(happened),
-    ...closedChange(happened.held, (forMs) => ({ what: "held", forMs })),
-    ...closedChange(happened.late, (byMs) => ({ what: "late", byMs })),
-    ...(happened.rule === told.rule ? [] : [ruleChange(happened.rule)]),
-    ...overheadChanges(told, happened.overheads),
-  ];
-}
-
-/** Requests of each tier count together. */
-function madeChanges(told: NightInput, made: readonly Request[]): Change[] {
-  const tierOf = new Map(told.waiting.map(({ number, tier }) => [number, tier]));
-  return [...new Set(made.map(({ tier }) => tier))].map((tier) => {
-    const ofTier = made.filter((each) => each.tier === tier);
-    return {
-      cause: (number) => ({
-        what: "made",
-        requests: ofTier.length,
-        tier: tier < (tierOf.get(number) ?? tier) ? tier : null,
-      }),
-      apply: (night) => ({ ...night, waiting: [...night.waiting, ...ofTier.map(notBeforeAsked)] }),
-    };
-  });
-}
-
-function requestChanges({ again, gone }: Happened): Change[] {
-  const changes: Change[] = [];
-  if (again.length > 0) {
-    changes.push({
-      cause: () => ({ what: "again", requests: again.length }),
-      apply: (night) => ({ ...night, waiting: [...night.waiting, ...again.map(notBeforeAsked)] }),
+  /** All that moved a request since an entry; null when it is not known so far back. */
+  effects(number: number, sinceEntry: number): readonly Effect[] | null {
+    if (sinceEntry < this.sinceEntry) return null;
+    return this.steps.flatMap((step) => {
+      const byMs = step.entry > sinceEntry ? step.byMs.get(number) : undefined;
+      return byMs === undefined ? [] : [{ change: step.change, byMs, requests: ahead(step, number) }];
     });
   }
-  if (gone.length > 0) {
-    const without = new Set(gone);
-    changes.push({
-      cause: () => ({ what: "gone", requests: gone.length }),
-      apply: (night) => ({ ...night, waiting: night.waiting.filter(({ number }) => !without.has(number)) }),
-    });
+
+  private work({ entry, before, nowUnixMs, changed }: Pending): void {
+    const night = changed.find(({ change }) => change.what === "night");
+    if (night) {
+      this.latest = play(night.input);
+      return;
+    }
+    let was = this.latest ?? play(before.input);
+    const passed = passedChange(before, was, nowUnixMs);
+    if (passed !== null) was = this.step(entry, passed, was, { ...before.input, nowUnixMs });
+    for (const { change, input } of changed) was = this.step(entry, change, was, input);
+    this.latest = was;
   }
-  return changes;
+
+  private step(entry: number, change: Change, was: Played, input: NightInput): Played {
+    const is = play(input);
+    const from = change.what === "gone" ? was : is;
+    const byMs = new Map<number, Millis>();
+    const ownStarts = new Map<number, UtcMillis>();
+    for (const { number } of input.waiting) {
+      if (!was.starts.has(number)) continue;
+      const shiftMs = startIn(is, number) - startIn(was, number);
+      if (shiftMs === 0) continue;
+      byMs.set(number, shiftMs);
+      ownStarts.set(number, startIn(from, number));
+    }
+    if (byMs.size > 0) {
+      const starts = new Map(requestsOf(change).map((number) => [number, startIn(from, number)]));
+      this.steps.push({ entry, change, byMs, starts, ownStarts });
+      if (this.steps.length > MOST_STEPS) this.sinceEntry = (this.steps.shift() as Step).entry;
+    }
+    return is;
+  }
 }
 
-/** Nobody can be taken before they have asked. */
-function notBeforeAsked(request: Request): Request {
-  const { askedUnixMs, notBeforeUnixMs } = request;
-  return { ...request, notBeforeUnixMs: Math.max(askedUnixMs, notBeforeUnixMs ?? askedUnixMs) };
+function ahead({ starts, ownStarts }: Step, number: number): readonly number[] {
+  const own = ownStarts.get(number) ?? Number.POSITIVE_INFINITY;
+  const before = [...starts].filter(([, unixMs]) => unixMs < own).map(([each]) => each);
+  return before.length > 0 ? before : [...starts.keys()];
 }
 
-function closedChange(stretches: readonly Interval[], cause: (ms: Millis) => MoveCause): Change[] {
-  const lostMs = stretches.reduce((sum, each) => sum + each.closeUnixMs - each.openUnixMs, 0);
-  if (lostMs <= 0) return [];
-  return [
-    {
-      cause: () => cause(lostMs),
-      apply: (night) => ({
-        ...night,
-        closed: [...(night.closed ?? []), ...stretches].sort((a, b) => a.openUnixMs - b.openUnixMs),
-      }),
-    },
-  ];
+function requestsOf(change: Change): readonly number[] {
+  return "requests" in change ? change.requests.map(({ number }) => number) : [];
 }
 
-function ruleChange(rule: RuleName): Change {
-  return { cause: () => ({ what: "rule", rule }), apply: (night) => ({ ...night, rule }) };
+/** Between two looks the first turn was due, and nothing was taken. */
+function passedChange({ input, closing }: NightLook, was: Played, nowUnixMs: UtcMillis): Change | null {
+  const lostMs = nowUnixMs - Math.max(was.firstUnixMs, input.nowUnixMs);
+  if (lostMs <= 0) return null;
+  if (closing !== null) return closedUntil(closing, nowUnixMs);
+  return input.current === null ? { what: "idle", forMs: lostMs } : { what: "pace", byMs: lostMs };
 }
 
-/** Smaller changes than this move nothing that anybody would be told of. */
-const LEAST_FACTOR = 0.01;
+function play(input: NightInput): Played {
+  const { turns } = playNight(input);
+  const starts = new Map<number, UtcMillis>(input.waiting.map(({ number }) => [number, input.untilUnixMs]));
+  for (const { number, takenUnixMs } of turns) starts.set(number, takenUnixMs);
+  return { input, starts, firstUnixMs: turns[0]?.takenUnixMs ?? Number.POSITIVE_INFINITY };
+}
 
-function overheadChanges(told: NightInput, now: OverheadFactors): Change[] {
-  return COMPONENTS.flatMap((component) => {
-    const factor = now[component] / told.overheads[component];
-    if (Math.abs(factor - 1) < LEAST_FACTOR) return [];
-    return [
-      {
-        cause: () => ({ what: "overhead", component, factor }) as const,
-        apply: (night: NightInput) => ({
-          ...night,
-          overheads: { ...night.overheads, [component]: now[component] },
-        }),
-      },
-    ];
-  });
+function startIn({ starts, input }: Played, number: number): UtcMillis {
+  return starts.get(number) ?? input.untilUnixMs;
 }

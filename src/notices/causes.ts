@@ -5,8 +5,13 @@ import type { State } from "../journal/state.js";
 import type { UnexplainedMove } from "./moves.js";
 import { duration, spelled } from "./words/amounts.js";
 
-/** One clause such as "two staff requests came in"; null when no single cause is found, undefined when it cannot tell. */
-export type ExplainMove = (move: UnexplainedMove) => string | null | undefined;
+/**
+ * For each move one clause such as "two staff requests came in"; null when nothing has happened that moved it,
+ * undefined when it cannot tell.
+ */
+export type ExplainMoves = (
+  moves: readonly UnexplainedMove[],
+) => Promise<readonly (string | null | undefined)[]>;
 
 /** Something that can move estimates. */
 type Happening = { readonly atUnixMs: UtcMillis } & (
@@ -58,16 +63,23 @@ export class RecentCauses {
     const { fromUnixMs, startUnixMs } = move;
     const later = startUnixMs === null || (fromUnixMs !== null && startUnixMs > fromUnixMs);
     const shiftMs = startUnixMs === null || fromUnixMs === null ? 0 : Math.abs(startUnixMs - fromUnixMs);
-    return later ? this.whyLater(move.number, since, shiftMs) : whyEarlier(since, shiftMs);
+    return later ? this.whyLater(move, since, shiftMs) : whyEarlier(since, shiftMs);
   }
 
-  private whyLater(number: number, since: readonly Happening[], shiftMs: Millis): string | null {
-    if (this.parts.state().hold) return "the telescope is on hold";
+  private whyLater(move: UnexplainedMove, since: readonly Happening[], shiftMs: Millis): string | null {
+    if (this.holdAhead(move.toldUnixMs) > shiftMs / 2) return "the telescope is on hold";
     const heldMs = sum(since, (each) => (each.what === "held" ? each.forMs : 0));
-    if (heldMs > 0) return `the hold lasted ${duration(heldMs)}`;
+    if (heldMs > shiftMs / 2) return `the hold lasted ${duration(heldMs)}`;
     const rule = since.findLast((each) => each.what === "rule");
     if (rule?.what === "rule") return `the order is ${rule.rule} now`;
-    return this.overtaken(number, since) ?? slower(since, shiftMs);
+    return this.overtaken(move.number, since) ?? slower(since, shiftMs);
+  }
+
+  /** How long the present hold lasts in all, if it was placed since. */
+  private holdAhead(toldUnixMs: UtcMillis): Millis {
+    const { hold } = this.parts.state();
+    if (hold === null || hold.sinceUnixMs < toldUnixMs) return 0;
+    return (hold.untilUnixMs ?? Number.POSITIVE_INFINITY) - hold.sinceUnixMs;
   }
 
   /** "two staff requests came in", "three requests that run before it came in". */

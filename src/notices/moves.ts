@@ -4,16 +4,23 @@ import type { Estimate } from "../forecast/forecast-service.js";
 import type { EstimateMove, NightslateEvent, ToldEstimate } from "../journal/events.js";
 import type { State } from "../journal/state.js";
 
+/** An estimate beside what was told. */
+export type Shift = Omit<EstimateMove, "because">;
+
 /** A shift still without its cause. */
-export type UnexplainedMove = Omit<EstimateMove, "because"> & {
-  /** When the earlier estimate was told; since then something has changed. */
+export interface UnexplainedMove extends Shift {
+  /** The journal's entry with which the earlier estimate was told, and when; since then something has changed. */
+  readonly toldEntry: number;
   readonly toldUnixMs: UtcMillis;
-};
+  /** The range of the new estimate. */
+  readonly earliestUnixMs: UtcMillis | null;
+  readonly latestUnixMs: UtcMillis | null;
+}
 
 export interface Differences {
   /** Waiting requests whose owners have been told nothing but the reply to their request. */
   readonly first: readonly ToldEstimate[];
-  readonly moved: readonly Omit<UnexplainedMove, "toldUnixMs">[];
+  readonly moved: readonly Shift[];
 }
 
 /**
@@ -26,7 +33,7 @@ export function differencesFrom(
   movedMs: Millis,
 ): Differences {
   const first: ToldEstimate[] = [];
-  const moved: Omit<UnexplainedMove, "toldUnixMs">[] = [];
+  const moved: Shift[] = [];
   for (const { number, startUnixMs } of order) {
     const fromUnixMs = told(number);
     if (fromUnixMs === undefined) first.push({ number, startUnixMs });

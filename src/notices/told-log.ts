@@ -2,30 +2,44 @@
 import type { Millis, UtcMillis } from "../base/units.js";
 import type { Entry, Hold } from "../journal/events.js";
 
-export class ToldLog {
-  private readonly toldUnixMs = new Map<number, UtcMillis>();
-  private readonly movedUnixMs = new Map<number, UtcMillis>();
+/** When an estimate was told: what the journal holds after that entry came later. */
+export interface Told {
+  readonly entry: number;
+  readonly unixMs: UtcMillis;
+}
 
-  /** @param startedUnixMs stands for the times of what was told before the start */
-  constructor(private readonly startedUnixMs: UtcMillis) {}
+export class ToldLog {
+  private readonly told = new Map<number, Told>();
+  private readonly movedUnixMs = new Map<number, UtcMillis>();
+  /** New ones whose reply has told their estimate, though that is stored in a later entry. */
+  private readonly replied = new Set<number>();
+
+  /** @param started stands for what was told before the start */
+  constructor(private readonly started: Told) {}
 
   /** Takes note of a stored entry. */
-  note(entry: Entry): void {
-    for (const event of entry.events) {
-      if (event.type === "estimates.told") {
-        for (const { number } of event.estimates) this.toldUnixMs.set(number, entry.atUnixMs);
+  note({ events, id, atUnixMs }: Entry): void {
+    const now = { entry: id, unixMs: atUnixMs };
+    for (const event of events) {
+      if (event.type === "request.made") {
+        this.told.set(event.number, now);
+        this.replied.add(event.number);
+      } else if (event.type === "estimates.told") {
+        for (const { number } of event.estimates)
+          if (!this.replied.delete(number)) this.told.set(number, now);
       } else if (event.type === "estimates.moved") {
         for (const { number } of event.moves) {
-          this.toldUnixMs.set(number, entry.atUnixMs);
-          this.movedUnixMs.set(number, entry.atUnixMs);
+          this.replied.delete(number);
+          this.told.set(number, now);
+          this.movedUnixMs.set(number, atUnixMs);
         }
       }
     }
   }
 
   /** When an estimate was last told. */
-  toldAt(number: number): UtcMillis {
-    return this.toldUnixMs.get(number) ?? this.startedUnixMs;
+  toldAt(number: number): Told {
+    return this.told.get(number) ?? this.started;
   }
 
   /** One move at most within `spacingMs`, and within one hold. */
@@ -37,8 +51,8 @@ export class ToldLog {
 
   /** Lets go of requests that no longer wait. */
   keepOnly(waiting: ReadonlySet<number>): void {
-    for (const map of [this.toldUnixMs, this.movedUnixMs]) {
-      for (const number of map.keys()) if (!waiting.has(number)) map.delete(number);
+    for (const kept of [this.told, this.movedUnixMs, this.replied]) {
+      for (const number of kept.keys()) if (!waiting.has(number)) kept.delete(number);
     }
   }
 }

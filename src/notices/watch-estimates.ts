@@ -5,11 +5,18 @@ import { MINUTE, type Millis, SECOND, type UtcMillis } from "../base/units.js";
 import type { Config } from "../config/config.js";
 import type { Estimate, ForecastService } from "../forecast/forecast-service.js";
 import type { Desk } from "../journal/desk.js";
-import type { Entry, NightslateEvent } from "../journal/events.js";
+import type { Entry, EstimateMove, NightslateEvent } from "../journal/events.js";
 import type { State } from "../journal/state.js";
 import { nightOf } from "../sky/night.js";
-import { type ExplainMove, RecentCauses } from "./causes.js";
-import { differencesFrom, eventsOf, type Findings, nextFrom, type UnexplainedMove } from "./moves.js";
+import { type ExplainMoves, RecentCauses } from "./causes.js";
+import {
+  differencesFrom,
+  eventsOf,
+  type Findings,
+  nextFrom,
+  type Shift,
+  type UnexplainedMove,
+} from "./moves.js";
 import { ToldLog } from "./told-log.js";
 
 export interface WatchParts {
@@ -18,8 +25,8 @@ export interface WatchParts {
   readonly clock: Clock;
   readonly config: Config;
   readonly log?: Log;
-  /** Finds the cause of a move; where it cannot tell, a simple account of what has happened since it was told. */
-  readonly explainMove?: ExplainMove;
+  /** Finds the causes at each look; where it cannot tell, a simple account of what has happened since it was told. */
+  readonly explainMoves?: ExplainMoves;
 }
 
 export interface Watch {
@@ -55,7 +62,7 @@ export function watchEstimates(parts: WatchParts): Watch {
 
 class EstimateWatch implements Watch {
   private readonly told: ToldLog;
-  private readonly explain: (move: UnexplainedMove) => string | null;
+  private readonly causes: RecentCauses;
   /** What the replies to new requests said, until that is stored. */
   private readonly replied = new Map<number, UtcMillis | null>();
   private readonly silence: CallOff;
@@ -67,18 +74,14 @@ class EstimateWatch implements Watch {
 
   constructor(private readonly parts: WatchParts) {
     const { desk, clock, config } = parts;
-    this.told = new ToldLog(clock.now());
-    const causes = new RecentCauses({
+    this.told = new ToldLog({ entry: desk.state.lastEntryId, unixMs: clock.now() });
+    this.causes = new RecentCauses({
       state: () => desk.state,
       tiers: config.tiers,
       runsBefore: (one, other) => (this.places.get(one) ?? Infinity) < (this.places.get(other) ?? Infinity),
     });
-    this.explain = (move) => {
-      const found = parts.explainMove?.(move);
-      return found === undefined ? causes.explain(move) : found;
-    };
     this.silence = desk.listen((entry) => {
-      causes.note(entry);
+      this.causes.note(entry);
       this.told.note(entry);
       this.follow(entry);
     });
@@ -141,22 +144,23 @@ class EstimateWatch implements Watch {
     // At noon the schedule tells everyone their estimate for the new night, in the entry that begins it.
     if (state.night !== null && state.night !== tonight) return;
     const replies = new Map(this.replied);
-    const findings = this.findingsFrom(forecast.order(), state, replies);
+    const findings = await this.findingsFrom(forecast.order(), state, replies);
     await desk.act((latest) => eventsOf(findings, latest), { by: "forecast" });
     for (const number of replies.keys()) this.replied.delete(number);
     this.told.keepOnly(state.waiting);
   }
 
-  private findingsFrom(
+  private async findingsFrom(
     order: readonly Estimate[],
     state: State,
     replies: ReadonlyMap<number, UtcMillis | null>,
-  ): Findings {
+  ): Promise<Findings> {
     const nowUnixMs = this.parts.clock.now();
     const movedMs = this.parts.config.notices.movedMinutes * MINUTE;
     const told = (number: number) => (state.told.has(number) ? state.told.get(number) : replies.get(number));
     const { first, moved } = differencesFrom(order, told, movedMs);
     this.places = new Map(order.map(({ number }, index) => [number, index]));
+    const next = nextFrom(order, state, nowUnixMs);
     // Until staff resume or mend there is nothing to tell but the hold or the fault itself, and that is told.
     const silent =
       state.equipment.telescope === "fault" || (state.hold !== null && state.hold.untilUnixMs === null);
@@ -165,12 +169,25 @@ class EstimateWatch implements Watch {
       : moved.filter(({ number }) => this.told.mayTell(number, nowUnixMs, movedMs, state.hold));
     return {
       told: [...first, ...[...replies].map(([number, startUnixMs]) => ({ number, startUnixMs }))],
-      moves: due.map((move) => ({
-        ...move,
-        because: this.explain({ ...move, toldUnixMs: this.told.toldAt(move.number) }),
-      })),
-      next: nextFrom(order, state, nowUnixMs),
+      moves: await this.explained(due, order),
+      next,
     };
+  }
+
+  /** Those that have a cause; without one, nothing has happened that anybody needs to hear of. */
+  private async explained(due: readonly Shift[], order: readonly Estimate[]): Promise<EstimateMove[]> {
+    const estimates = new Map(order.map((estimate) => [estimate.number, estimate]));
+    const moves = due.map((shift): UnexplainedMove => {
+      const { earliestUnixMs, latestUnixMs } = estimates.get(shift.number) as Estimate;
+      const { entry, unixMs } = this.told.toldAt(shift.number);
+      return { ...shift, toldEntry: entry, toldUnixMs: unixMs, earliestUnixMs, latestUnixMs };
+    });
+    const found = (await this.parts.explainMoves?.(moves)) ?? [];
+    return due.flatMap((shift, index) => {
+      const clause = found[index];
+      const because = clause === undefined ? this.causes.explain(moves[index] as UnexplainedMove) : clause;
+      return because === null ? [] : [{ ...shift, because }];
+    });
   }
 
   private at(unixMs: UtcMillis, action: () => void): void {

@@ -1,17 +1,21 @@
-/** Keeps what it takes to play a told night again, and names the cause when an estimate has moved. */
+/** Follows the night as the journal tells it, and finds what moved an estimate by playing it again. */
 import type { Clock } from "../base/clock.js";
-import { DAY, type Millis, type UtcMillis } from "../base/units.js";
+import { MINUTE, type Millis, type UtcMillis } from "../base/units.js";
 import type { Config } from "../config/config.js";
 import type { ForecastService } from "../forecast/forecast-service.js";
+import { causesOf, type MoveCause } from "../forecast/move-cause.js";
+import type { Closing, NightLook } from "../forecast/night-changes.js";
 import type { NightInput } from "../forecast/night-run.js";
-import { type Happened, Replay } from "../forecast/what-moved.js";
+import { arrivalEffects } from "../forecast/unmet-arrivals.js";
+import { WhatMoved } from "../forecast/what-moved.js";
 import type { Desk } from "../journal/desk.js";
-import type { Entry, NightslateEvent } from "../journal/events.js";
+import type { Entry } from "../journal/events.js";
 import type { UnexplainedMove } from "../notices/moves.js";
-import { moveCauseClause } from "../notices/words/move-causes.js";
-import type { Request } from "../queue/request.js";
-import type { Interval } from "../sky/interval.js";
+import { moveClause } from "../notices/words/move-causes.js";
+import { Learning } from "./learning.js";
 import { nightInput } from "./night-input.js";
+import { otherWork } from "./other-work.js";
+import { type QueueMark, queueMark, sameMark } from "./queue-mark.js";
 
 export interface MoveExplainerParts {
   readonly desk: Desk;
@@ -20,127 +24,187 @@ export interface MoveExplainerParts {
   readonly clock: Clock;
 }
 
-/** Playing longer queues again would keep people waiting for their answers. */
+/** Longer queues are not played again at each change. */
 const LONGEST_QUEUE = 600;
-const KEPT: Millis = DAY;
-const MOST_SNAPSHOTS = 200;
-/** So many told nights are played again at one look; of each, a dozen variants. */
-const MOST_REPLAYS = 12;
+/** What happened must account for at least this share of a move to be its cause. */
+const ENOUGH = 0.5;
 
-type Dated<Thing> = Thing & { readonly atUnixMs: UtcMillis };
-type Note =
-  | Dated<{ readonly what: "made" | "again"; readonly request: Request }>
-  | Dated<{ readonly what: "gone"; readonly numbers: readonly number[] }>
-  | Dated<{ readonly what: "held" | "late"; readonly interval: Interval }>;
+/** Expectations are played by chance, which is dearer: for shorter queues, at few told nights in one look. */
+const LONGEST_BY_CHANCE = 200;
+const MOST_BY_CHANCE = 2;
+const RUNS_BY_CHANCE = 100;
+/** A move whose cause was not found is looked at again after so long. */
+const AGAIN_AFTER: Millis = 5 * MINUTE;
+/** Nights are kept as they stood when they were told, so many, and while nothing happens one in so long. */
+const MOST_NIGHTS = 400;
+const NIGHT_KEEPS: Millis = 5 * MINUTE;
 
 export class MoveExplainer {
-  private readonly told = new Map<UtcMillis, NightInput>();
-  private readonly replays = new Map<UtcMillis, Replay>();
-  private notes: Note[] = [];
-  private heldSinceUnixMs: UtcMillis | null;
-  private promised: { readonly number: number; readonly freeUnixMs: UtcMillis } | null;
+  private readonly learning: Learning;
   private readonly silence: () => void;
+  private moved: WhatMoved | null = null;
+  private mark: QueueMark | null = null;
+  private closing: Closing | null = null;
+  /** By the journal's entry. */
+  private readonly nights = new Map<number, NightInput>();
+  /** When to look again for the cause of a move, by request. */
+  private readonly againUnixMs = new Map<number, UtcMillis>();
 
   constructor(private readonly parts: MoveExplainerParts) {
-    const { hold, taken } = parts.desk.state;
-    this.heldSinceUnixMs = hold?.sinceUnixMs ?? null;
-    this.promised = taken;
-    this.silence = parts.desk.listen((entry) => this.note(entry));
+    const { desk, config, clock } = parts;
+    this.learning = new Learning(config);
+    // The time in which nothing ran here counts too.
+    this.follow(Math.min(clock.now(), desk.state.lastEntryUnixMs || clock.now()), desk.state.lastEntryId);
+    this.silence = desk.listen((entry) => this.note(entry));
   }
 
   stop(): void {
     this.silence();
   }
 
-  /** One clause, null when no single thing explains enough; undefined when that night cannot be played again. */
-  explain({ number, toldUnixMs, fromUnixMs, startUnixMs }: UnexplainedMove): string | null | undefined {
-    const { desk, config } = this.parts;
-    if (desk.state.hold !== null) return "the telescope is on hold";
-    const told = this.told.get(toldUnixMs);
-    if (!told?.waiting.some((request) => request.number === number)) return undefined;
-    if (!this.replays.has(toldUnixMs) && this.replays.size >= MOST_REPLAYS) return undefined;
-    const replay = this.replays.get(toldUnixMs) ?? new Replay(told, this.happenedSince(toldUnixMs));
-    this.replays.set(toldUnixMs, replay);
-    const end = told.untilUnixMs;
-    const shiftMs =
-      fromUnixMs === null && startUnixMs === null ? 0 : (startUnixMs ?? end) - (fromUnixMs ?? end);
-    const open = fromUnixMs !== null && startUnixMs !== null;
-    const cause = replay.causeFor(number, open ? shiftMs : Math.sign(shiftMs) * Number.POSITIVE_INFINITY);
-    return cause && moveCauseClause(cause, config.tiers);
-  }
-
-  private happenedSince(toldUnixMs: UtcMillis): Happened {
-    const { desk, config, forecast } = this.parts;
-    const since = this.notes.filter((note) => note.atUnixMs > toldUnixMs);
-    const intervals = (what: "held" | "late"): Interval[] =>
-      since.flatMap((note) => (note.what === what ? [note.interval] : []));
-    const requests = (what: "made" | "again"): Request[] =>
-      since.flatMap((note) => (note.what === what ? [note.request] : []));
-    return {
-      made: requests("made"),
-      again: requests("again"),
-      gone: since.flatMap((note) => (note.what === "gone" ? note.numbers : [])),
-      held: intervals("held"),
-      late: intervals("late"),
-      rule: desk.state.rule ?? config.queue.rule,
-      overheads: forecast.overheads(),
-    };
+  /**
+   * For each move one clause; null when nothing that happened accounts for it, so that there is nothing to tell;
+   * undefined when it cannot be played again.
+   */
+  async explain(moves: readonly UnexplainedMove[]): Promise<readonly (string | null | undefined)[]> {
+    const { desk, clock, config } = this.parts;
+    // Between two entries.
+    this.follow(clock.now(), desk.state.lastEntryId + 0.5);
+    if (this.moved) for (const _ of this.moved.catchUp()) await otherWork();
+    const causes = moves.map((move) => this.happened(move));
+    await this.addArrivals(moves, causes);
+    return causes.map((each) => each && moveClause(each, config.tiers));
   }
 
   private note(entry: Entry): void {
-    this.replays.clear();
-    for (const event of entry.events) {
-      const note = this.noteFrom(event, entry.atUnixMs);
-      if (note) this.notes.push(note);
-      if (event.type === "estimates.told" || event.type === "estimates.moved") this.remember(entry.atUnixMs);
-    }
-    const oldest = this.notes[0];
-    if (oldest && oldest.atUnixMs < entry.atUnixMs - 2 * KEPT)
-      this.notes = this.notes.filter((each) => each.atUnixMs >= entry.atUnixMs - KEPT);
+    const mark = queueMark(this.parts.desk.state);
+    if (this.mark && sameMark(this.mark, mark)) return;
+    this.follow(entry.atUnixMs, entry.id);
+    this.mark = mark;
   }
 
-  private remember(atUnixMs: UtcMillis): void {
+  private follow(atUnixMs: UtcMillis, entry: number): void {
+    const { state } = this.parts.desk;
+    if (state.waiting.size > LONGEST_QUEUE) {
+      this.moved = null;
+      return;
+    }
+    const look = this.look(atUnixMs);
+    if (this.moved === null) this.moved = new WhatMoved(look, entry);
+    else this.moved.follow(look, entry);
+    this.keepNight(look.input, entry);
+  }
+
+  private keepNight(night: NightInput, entry: number): void {
+    const last = [...this.nights.values()].at(-1);
+    if (last && !Number.isInteger(entry) && night.nowUnixMs - last.nowUnixMs < NIGHT_KEEPS) return;
+    this.nights.set(entry, night);
+    if (this.nights.size > MOST_NIGHTS) this.nights.delete(this.nights.keys().next().value as number);
+  }
+
+  /** As it stood at an entry, or shortly before. */
+  private nightAt(entry: number): NightInput | undefined {
+    let found: NightInput | undefined;
+    for (const [at, night] of this.nights) if (at <= entry) found = night;
+    return found;
+  }
+
+  private look(atUnixMs: UtcMillis): NightLook {
     const { desk, config, forecast } = this.parts;
-    if (desk.state.waiting.size > LONGEST_QUEUE) return;
-    this.told.set(atUnixMs, nightInput(desk.state, config, atUnixMs, forecast.overheads()));
-    if (this.told.size > MOST_SNAPSHOTS) this.told.delete(this.told.keys().next().value as UtcMillis);
+    const { state } = desk;
+    const input = nightInput(state, config, atUnixMs, forecast.overheads());
+    const endless = input.holdUntilUnixMs === Number.POSITIVE_INFINITY;
+    this.closing = this.closingAt(atUnixMs);
+    return {
+      input: endless ? { ...input, holdUntilUnixMs: null } : input,
+      closing: this.closing,
+      nextNumber: state.nextNumber,
+      stateOf: (number) => state.requests.get(number)?.state ?? "withdrawn",
+    };
   }
 
-  private noteFrom(event: NightslateEvent, atUnixMs: UtcMillis): Note | null {
-    const { requests } = this.parts.desk.state;
-    switch (event.type) {
-      case "request.made":
-        return { what: "made", atUnixMs, request: requests.get(event.number) as Request };
-      case "request.returned": {
-        const request = requests.get(event.number) as Request;
-        return { what: "again", atUnixMs, request: { ...request, askedUnixMs: atUnixMs } };
+  /** One that is placed again is the same that goes on. */
+  private closingAt(atUnixMs: UtcMillis): Closing | null {
+    const { hold, equipment } = this.parts.desk.state;
+    const since = (what: Closing["what"], first: UtcMillis): UtcMillis =>
+      this.closing?.what === what ? this.closing.sinceUnixMs : first;
+    if (equipment.telescope === "fault")
+      return { what: "fault", sinceUnixMs: since("fault", atUnixMs), untilUnixMs: null };
+    if (hold === null) return null;
+    return {
+      what: "held",
+      sinceUnixMs: since("held", hold.sinceUnixMs),
+      untilUnixMs: hold.untilUnixMs,
+    };
+  }
+
+  /** What happened, where it accounts for enough of the move. */
+  private happened(move: UnexplainedMove): readonly MoveCause[] | null | undefined {
+    const { desk, clock } = this.parts;
+    const { number, toldUnixMs, toldEntry, fromUnixMs, startUnixMs } = move;
+    const effects = this.moved?.effects(number, toldEntry);
+    const request = desk.state.requests.get(number);
+    if (!effects || !request) return undefined;
+    const sign =
+      (startUnixMs ?? Number.POSITIVE_INFINITY) > (fromUnixMs ?? Number.POSITIVE_INFINITY) ? 1 : -1;
+    const byMs = sign * effects.reduce((sum, each) => sum + each.byMs, 0);
+    const open = fromUnixMs !== null && startUnixMs !== null;
+    if (byMs <= 0 || (open && byMs < ENOUGH * Math.abs(startUnixMs - fromUnixMs))) return null;
+    return causesOf(effects, { tier: request.tier, toldUnixMs, nowUnixMs: clock.now(), sign });
+  }
+
+  /** Where nothing that happened accounts for a move, what did not happen may. */
+  private async addArrivals(
+    moves: readonly UnexplainedMove[],
+    causes: (readonly MoveCause[] | null | undefined)[],
+  ): Promise<void> {
+    const nowUnixMs = this.parts.clock.now();
+    for (const [number, unixMs] of this.againUnixMs) if (unixMs <= nowUnixMs) this.againUnixMs.delete(number);
+    const played = new Map<number, ReadonlyMap<number, Millis>>();
+    for (const [index, move] of moves.entries()) {
+      const { number, toldEntry, fromUnixMs, startUnixMs } = move;
+      if (causes[index] !== null || fromUnixMs === null || startUnixMs === null) continue;
+      if (this.againUnixMs.has(number) || !isWorthTelling(fromUnixMs, startUnixMs, move, nowUnixMs)) continue;
+      if (!played.has(toldEntry)) {
+        if (played.size >= MOST_BY_CHANCE) continue;
+        await otherWork();
+        played.set(toldEntry, this.arrivals(toldEntry, nowUnixMs));
       }
-      case "request.withdrawn":
-        return { what: "gone", atUnixMs, numbers: [event.number] };
-      case "requests.cancelled":
-        return { what: "gone", atUnixMs, numbers: event.numbers };
-      case "hold.placed":
-        this.heldSinceUnixMs ??= atUnixMs;
-        return null;
-      case "hold.lifted": {
-        const openUnixMs = this.heldSinceUnixMs ?? atUnixMs;
-        this.heldSinceUnixMs = null;
-        return { what: "held", atUnixMs, interval: { openUnixMs, closeUnixMs: atUnixMs } };
-      }
-      case "request.taken":
-        this.promised = event;
-        return null;
-      case "request.completed":
-      case "request.failed":
-        return this.lateNote(event.number, atUnixMs);
-      default:
-        return null;
+      const shiftMs = startUnixMs - fromUnixMs;
+      const byMs = (played.get(toldEntry)?.get(number) ?? 0) * Math.sign(shiftMs);
+      if (byMs >= ENOUGH * Math.abs(shiftMs)) causes[index] = [{ what: "arrivals", fewer: shiftMs < 0 }];
+      else this.againUnixMs.set(number, nowUnixMs + AGAIN_AFTER);
     }
   }
 
-  private lateNote(number: number, atUnixMs: UtcMillis): Note | null {
-    const { promised } = this;
-    if (promised?.number !== number || promised.freeUnixMs >= atUnixMs) return null;
-    return { what: "late", atUnixMs, interval: { openUnixMs: promised.freeUnixMs, closeUnixMs: atUnixMs } };
+  private arrivals(toldEntry: number, nowUnixMs: UtcMillis): ReadonlyMap<number, Millis> {
+    const { desk, config } = this.parts;
+    const night = this.nightAt(toldEntry);
+    if (night === undefined || night.waiting.length > LONGEST_BY_CHANCE) return new Map();
+    const known = new Set(night.waiting.map(({ number }) => number));
+    const came = [...desk.state.requests.values()].filter(
+      ({ number, askedUnixMs }) => askedUnixMs >= night.nowUnixMs && !known.has(number),
+    );
+    const believed = this.learning.beliefs(desk.state, night.nowUnixMs);
+    const options = { ...config.forecast, runs: RUNS_BY_CHANCE };
+    return arrivalEffects(night, believed, came, nowUnixMs, options);
   }
+}
+
+/**
+ * A start that comes nearer because nothing happened is told rarely: when what was told lies outside the range,
+ * and the difference is at least half of what is left to wait.
+ */
+function isWorthTelling(
+  fromUnixMs: UtcMillis,
+  startUnixMs: UtcMillis,
+  { earliestUnixMs, latestUnixMs }: UnexplainedMove,
+  nowUnixMs: UtcMillis,
+): boolean {
+  const outside =
+    earliestUnixMs === null ||
+    latestUnixMs === null ||
+    fromUnixMs < earliestUnixMs ||
+    fromUnixMs > latestUnixMs;
+  return outside && Math.abs(startUnixMs - fromUnixMs) >= (startUnixMs - nowUnixMs) / 2;
 }

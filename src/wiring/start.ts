@@ -9,7 +9,7 @@ import type { Config } from "../config/config.js";
 import { openSpreadPool } from "../forecast/pool.js";
 import type { Desk } from "../journal/desk.js";
 import { openDesk } from "../journal/open-desk.js";
-import type { ExplainMove } from "../notices/causes.js";
+import type { ExplainMoves } from "../notices/causes.js";
 import { deriveNotices } from "../notices/derive.js";
 import { startOutbox } from "../notices/outbox.js";
 import { watchEstimates } from "../notices/watch-estimates.js";
@@ -90,8 +90,8 @@ export async function assemble<C extends Clock>(
   for (const surface of surfaces) await surface.start(host);
   const outbox = startOutbox({ desk, surfaces, clock, log });
   const explainer = new MoveExplainer({ desk, forecast, config, clock });
-  const explainMove: ExplainMove = (move) => explainer.explain(move);
-  const watch = watchEstimates({ desk, forecast, clock, config, log, explainMove });
+  const explainMoves: ExplainMoves = (moves) => explainer.explain(moves);
+  const watch = watchEstimates({ desk, forecast, clock, config, log, explainMoves });
   const schedule = runSchedule({ desk, clock, config, forecast, log });
 
   const stop = async (): Promise<void> => {

@@ -3,7 +3,7 @@ import { describe, expect, test } from "vitest";
 import { HOUR, MINUTE, SECOND, type UtcMillis } from "../../src/base/units.js";
 import type { Estimate } from "../../src/forecast/forecast-service.js";
 import type { Notice } from "../../src/journal/notice.js";
-import type { ExplainMove } from "../../src/notices/causes.js";
+import type { ExplainMoves } from "../../src/notices/causes.js";
 import { type Watch, watchEstimates } from "../../src/notices/watch-estimates.js";
 import { EVENING, estimate, readNotice, Scene } from "./scene.js";
 
@@ -13,14 +13,14 @@ class Watched extends Scene {
   readonly told: Notice[] = [];
   watch: Watch | null = null;
 
-  begin(explainMove?: ExplainMove): this {
+  begin(explainMoves?: ExplainMoves): this {
     this.desk.listen((entry) => this.told.push(...entry.notices));
     const forecast = {
       order: () => this.order(),
       estimate: (number: number) => this.order().find((each) => each.number === number) ?? null,
     };
     const { desk, clock, config } = this;
-    this.watch = watchEstimates({ desk, clock, config, forecast, ...(explainMove ? { explainMove } : {}) });
+    this.watch = watchEstimates({ desk, clock, config, forecast, ...(explainMoves ? { explainMoves } : {}) });
     return this;
   }
 
@@ -54,8 +54,11 @@ class Watched extends Scene {
   }
 }
 
-async function watched(): Promise<{ scene: Watched; mira: string }> {
-  const scene = new Watched().begin();
+/** Every move has this cause. */
+const slowDome: ExplainMoves = async (moves) => moves.map(() => "the dome is slower than planned");
+
+async function watched(explainMoves?: ExplainMoves): Promise<{ scene: Watched; mira: string }> {
+  const scene = new Watched().begin(explainMoves);
   const mira = await scene.join("mira");
   return { scene, mira };
 }
@@ -73,7 +76,7 @@ describe("the watch on estimates", () => {
   });
 
   test("measures a shift right after the request from the reply, not from what came later", async () => {
-    const { scene, mira } = await watched();
+    const { scene, mira } = await watched(slowDome);
     const number = await scene.asks(mira, 60);
     await scene.clock.moveTo(scene.clock.now() + SECOND);
     scene.shift(number, 20);
@@ -83,7 +86,7 @@ describe("the watch on estimates", () => {
   });
 
   test("tells a shift above the set minutes once, and none at or below them", async () => {
-    const { scene, mira } = await watched();
+    const { scene, mira } = await watched(slowDome);
     const number = await scene.asks(mira, 60);
     await scene.minutes(2);
     scene.shift(number, 10);
@@ -92,11 +95,11 @@ describe("the watch on estimates", () => {
     scene.shift(number, 1);
     await scene.minutes(30);
     expect(scene.moved()).toHaveLength(1);
-    expect(scene.moved()[0]).toContain("11 min later than you were told");
+    expect(scene.moved()[0]).toContain("11 min later than you were told: the dome");
   });
 
   test("tells no second shift within the set minutes of the first", async () => {
-    const { scene, mira } = await watched();
+    const { scene, mira } = await watched(slowDome);
     const number = await scene.asks(mira, 100);
     await scene.minutes(2);
     scene.shift(number, 15);
@@ -109,7 +112,7 @@ describe("the watch on estimates", () => {
   });
 
   test("says when a request falls out of the night and when it comes back", async () => {
-    const { scene, mira } = await watched();
+    const { scene, mira } = await watched(slowDome);
     const number = await scene.asks(mira, 60);
     await scene.minutes(2);
     scene.starts.set(number, null);
@@ -157,25 +160,54 @@ describe("the watch on estimates", () => {
     expect(scene.moved()[2]).toContain("the order is first-come now");
   });
 
-  test("names no cause where it knows none, and asks a better finder when there is one", async () => {
-    const { scene, mira } = await watched();
+  test("tells no move without a cause, and one as soon as its cause is found", async () => {
+    let clause: string | null = null;
+    const seen: object[] = [];
+    const { scene, mira } = await watched(async (moves) => {
+      seen.push(...moves);
+      return moves.map(() => clause);
+    });
+    const number = await scene.asks(mira, 60);
+    await scene.minutes(2);
+    const fromUnixMs = scene.starts.get(number);
+    const told = scene.desk.state.lastEntryId;
+    scene.shift(number, 20);
+    await scene.minutes(12);
+    expect(scene.moved()).toEqual([]);
+    expect(scene.desk.state.told.get(number)).toBe(fromUnixMs);
+    const startUnixMs = scene.starts.get(number);
+    expect(seen[0]).toMatchObject({ number, fromUnixMs, startUnixMs, earliestUnixMs: startUnixMs });
+    expect((seen[0] as { toldEntry: number }).toldEntry).toBeLessThanOrEqual(told);
+    clause = "two staff requests came in";
+    await scene.minutes(2);
+    expect(scene.moved()).toHaveLength(1);
+    expect(scene.moved()[0]).toContain("20 min later than you were told: two staff requests came in.");
+  });
+
+  test("stays silent where neither the finder nor the simple account knows a cause", async () => {
+    const { scene, mira } = await watched(async (moves) => moves.map(() => undefined));
     const number = await scene.asks(mira, 60);
     await scene.minutes(2);
     scene.shift(number, 20);
+    await scene.minutes(12);
+    expect(scene.moved()).toEqual([]);
+    await scene.happen({ type: "rule.chosen", rule: "first-come", by: "hall:quill" });
+    await scene.minutes(1);
+    expect(scene.moved()[0]).toContain("the order is first-come now");
+  });
+
+  test("blames no short hold for a long move", async () => {
+    const { scene, mira } = await watched();
+    const quill = await scene.join("quill", EVENING, "instructor");
+    const number = await scene.asks(mira, 60);
     await scene.minutes(2);
-    expect(scene.moved()[0]).toMatch(/than you were told\.$/);
-    const seen: object[] = [];
-    const finder = new Watched().begin((move) => {
-      seen.push(move);
-      return "the dome is slower than planned";
-    });
-    const one = await finder.asks(await finder.join("mira"), 60);
-    await finder.minutes(2);
-    const fromUnixMs = finder.starts.get(one);
-    finder.shift(one, 20);
-    await finder.minutes(2);
-    expect(finder.moved()[0]).toContain(": the dome is slower than planned.");
-    expect(seen).toMatchObject([{ number: one, fromUnixMs, startUnixMs: finder.starts.get(one) }]);
+    const sinceUnixMs = scene.clock.now();
+    const hold = { reason: "dew", by: quill, sinceUnixMs, untilUnixMs: sinceUnixMs + 5 * MINUTE };
+    await scene.happen({ type: "hold.placed", hold });
+    await scene.asks(quill, 10, 0);
+    scene.shift(number, 60);
+    await scene.minutes(1);
+    expect(scene.moved()[0]).toContain("1 h later than you were told: one staff request came in.");
   });
 
   test("tells nobody anything during an open hold, and the new estimate once after it", async () => {
@@ -234,13 +266,13 @@ describe("the watch on estimates", () => {
   });
 
   test("does not tell again after a restart", async () => {
-    const { scene, mira } = await watched();
+    const { scene, mira } = await watched(slowDome);
     const number = await scene.asks(mira, 60);
     await scene.minutes(2);
     scene.shift(number, 20);
     await scene.minutes(2);
     await scene.watch?.stop();
-    scene.begin();
+    scene.begin(slowDome);
     await scene.minutes(10);
     expect(scene.moved()).toHaveLength(1);
   });

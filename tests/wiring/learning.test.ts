@@ -5,6 +5,7 @@ import { silentLog } from "../../src/base/log.js";
 import { HOUR, MINUTE, SECOND } from "../../src/base/units.js";
 import { type Config, configSchema } from "../../src/config/config.js";
 import { loadConfig } from "../../src/config/load.js";
+import type { Desk } from "../../src/journal/desk.js";
 import type { Entry, NightslateEvent } from "../../src/journal/events.js";
 import { openMemoryDesk } from "../../src/journal/open-desk.js";
 import { nightNamed } from "../../src/sky/night.js";
@@ -68,6 +69,11 @@ async function playedNight(config: Config, requests: number) {
   return { clock, desk, forecast, link, explainer, first };
 }
 
+async function entryAt(desk: Desk, id: number): Promise<Entry> {
+  for await (const entry of desk.entries(id)) return entry;
+  throw new Error(`no entry ${id}`);
+}
+
 it("promises ends to the second from the sixth request on, when the dome is 1.6 × slower", async () => {
   const { clock, desk, forecast, link } = await playedNight(slowDome(1.6), 12);
   await clock.moveTo(EVENING + 2 * HOUR);
@@ -89,12 +95,17 @@ it("promises ends to the second from the sixth request on, when the dome is 1.6 
 });
 
 it("names the dome when estimates moved because of it", async () => {
-  const { clock, forecast, link, explainer, first } = await playedNight(slowDome(4), 20);
+  const { clock, desk, forecast, link, explainer, first } = await playedNight(slowDome(4), 20);
   await clock.moveTo(EVENING + 15 * MINUTE);
   const now = forecast.estimate(20)?.startUnixMs as number;
   expect(now - first).toBeGreaterThan(10 * MINUTE);
-  const move = { number: 20, fromUnixMs: first, startUnixMs: now, toldUnixMs: EVENING };
-  expect(explainer.explain(move)).toBe("the dome is slower than planned");
+  const entry = 2;
+  expect((await entryAt(desk, entry)).events).toMatchObject([{ type: "estimates.told" }]);
+  const range = { earliestUnixMs: now, latestUnixMs: now };
+  const told = { number: 20, fromUnixMs: first, toldEntry: entry, toldUnixMs: EVENING };
+  expect(await explainer.explain([{ ...told, startUnixMs: now, ...range }])).toEqual([
+    "the dome is slower than planned",
+  ]);
   await link.stop();
   explainer.stop();
 });

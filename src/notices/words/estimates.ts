@@ -68,7 +68,7 @@ function sentence([first, ...rest]: Phrase): Phrase {
 function moveLine(move: EstimateMove, atUnixMs: UtcMillis): Phrase {
   const because = move.because === null ? "" : `: ${move.because}`;
   const { fromUnixMs, startUnixMs } = move;
-  if (startUnixMs === null) return say`no turn tonight${because}. It stays in the queue.`;
+  if (startUnixMs === null) return say`no time is left tonight${because}. It stays in the queue.`;
   const start = timeFrom(startUnixMs, atUnixMs);
   if (fromUnixMs === null) return say`now about ${start}${because}.`;
   const way = startUnixMs > fromUnixMs ? "later" : "earlier";

@@ -1,6 +1,6 @@
 /** Why an estimate moved, one clause for the middle of a sentence. */
-import type { MoveCause } from "../../forecast/what-moved.js";
-import { duration, spelled } from "./amounts.js";
+import type { MoveCause } from "../../forecast/move-cause.js";
+import { duration, inWords, spelled } from "./amounts.js";
 
 const PARTS = {
   slew: "the mount",
@@ -12,28 +12,60 @@ const PARTS = {
   handOver: "the hand-over",
 } as const;
 
+type Of<What extends MoveCause["what"]> = Extract<MoveCause, { what: What }>;
+
 /**
- * "two staff requests came in", "the hold lasted 12 min", "the dome is slower than planned".
+ * "two staff requests came in", "the hold lasted 12 min and the dome is slower than planned"; null for no cause.
  * @param tiers names of the tiers, the first runs first
  */
-export function moveCauseClause(cause: MoveCause, tiers: readonly string[]): string {
+export function moveClause(causes: readonly MoveCause[], tiers: readonly string[]): string | null {
+  return causes.length === 0 ? null : inWords(causes.map((cause) => clause(cause, tiers)));
+}
+
+function clause(cause: MoveCause, tiers: readonly string[]): string {
   switch (cause.what) {
     case "made": {
-      if (cause.tier !== null)
-        return `${spelled(cause.requests, `${tiers[cause.tier] ?? "higher-tier"} request`)} came in`;
-      return `${spelled(cause.requests, "more request")} came in`;
+      const name = cause.tier === null ? "more" : (tiers[cause.tier] ?? "higher-tier");
+      return `${spelled(cause.requests, `${name} request`)} came in`;
     }
     case "again":
       return `${spelled(cause.requests, "request")} ${cause.requests === 1 ? "has" : "have"} to be observed again`;
+    case "back":
+      return "a cancellation was undone";
     case "gone":
       return `${spelled(cause.requests, "request")} ${cause.requests === 1 ? "was" : "were"} cancelled or withdrawn`;
     case "held":
-      return `the hold lasted ${duration(cause.forMs)}`;
-    case "late":
-      return `observing took ${duration(cause.byMs)} longer than planned`;
+      return closedClause(cause, "hold", "holds");
+    case "fault":
+      return closedClause(cause, "telescope's fault", "faults of the telescope");
+    case "pace":
+      return cause.byMs > 0
+        ? `observing took ${duration(cause.byMs)} longer than planned`
+        : `observing went ${duration(cause.byMs)} faster than planned`;
+    case "stopped":
+      return "an observation was broken off";
+    case "idle":
+      return `the telescope stood idle for ${duration(cause.forMs)}`;
+    case "taken":
+      return `#${cause.number} was taken first`;
     case "rule":
       return `the order is ${cause.rule} now`;
     case "overhead":
-      return `${PARTS[cause.component]} is ${cause.factor > 1 ? "slower" : "faster"} than planned`;
+      return overheadClause(cause);
+    case "arrivals":
+      return `${cause.fewer ? "fewer" : "more"} requests came in than expected`;
   }
+}
+
+/** "the hold lasted 12 min"; of one that was known when the estimate was told, only how it ended. */
+function closedClause({ times, forMs, is, later }: Of<"held" | "fault">, one: string, many: string): string {
+  if (is === null) return later ? `the ${one} went on longer` : `the ${one} ended sooner`;
+  if (times > 1) return `${spelled(times, "", many).trim()} lasted ${duration(forMs)} together`;
+  return `the ${one} ${is === "on" ? "lasts" : "lasted"} ${duration(forMs)}`;
+}
+
+function overheadClause({ component, slower, thought }: Of<"overhead">): string {
+  const part = component === null ? "the machines are" : `${PARTS[component]} is`;
+  if (thought) return `${part} not as ${slower ? "fast" : "slow"} as thought`;
+  return `${part} ${slower ? "slower" : "faster"} than planned`;
 }
