@@ -19,8 +19,15 @@ interface Referring {
     readonly instructors: readonly Member[];
     readonly operators: readonly Member[];
   }[];
-  readonly discord: { readonly guilds: readonly { readonly classId: string }[] };
+  readonly discord: { readonly guilds: readonly Place[] };
   readonly room: { readonly classId?: string | undefined };
+}
+
+interface Place {
+  readonly guildId: string;
+  readonly channelId: string;
+  readonly classId: string;
+  readonly staffPermission: string;
 }
 
 interface Member {
@@ -45,6 +52,12 @@ export function referenceFaults(config: Referring): ReferenceFault[] {
     ...discord.guilds.flatMap(({ classId }, index) =>
       unless(classIds, ["discord", "guilds", index, "classId"], classId),
     ),
+    ...twice(
+      discord.guilds.map(({ channelId }) => channelId),
+      (index) => ["discord", "guilds", index, "channelId"],
+      "a channel of its own for each entry",
+    ),
+    ...unlikeStaff(discord.guilds),
     ...(room.classId === undefined ? [] : unless(classIds, ["room", "classId"], room.classId)),
     ...twice(tiers, (index) => ["tiers", index], "a different name for each tier"),
     ...twice(classIds, (index) => ["classes", index, "id"], "a different id for each class"),
@@ -79,6 +92,16 @@ function twice<Value extends string | number>(
   return values.flatMap((found, index) =>
     values.indexOf(found) === index ? [] : [{ path: pathOf(index), found, allowed }],
   );
+}
+
+/** A server has one list of commands, so one permission shows the staff commands in it. */
+function unlikeStaff(guilds: readonly Place[]): ReferenceFault[] {
+  return guilds.flatMap(({ guildId, staffPermission: found }, index) => {
+    const first = guilds.find((each) => each.guildId === guildId)?.staffPermission ?? found;
+    const path = ["discord", "guilds", index, "staffPermission"];
+    const allowed = `${first}, as in the first entry for this server: all entries of a server have the same`;
+    return first === found ? [] : [{ path, found, allowed }];
+  });
 }
 
 /** From outside its dome a telescope has no slit to look through. */

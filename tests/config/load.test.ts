@@ -310,6 +310,28 @@ describe("hostile values", () => {
   });
 
   test.each([
+    [
+      "a channel for two entries",
+      'channelId: "300000000000000000"',
+      'channelId: "200000000000000000"',
+      'discord.guilds.2.channelId: "200000000000000000" is not allowed; allowed: a channel of its own for each entry.',
+    ],
+    [
+      "two permissions for staff in one server",
+      'channelId: "300000000000000000"',
+      'channelId: "300000000000000000", staffPermission: ManageGuild',
+      'discord.guilds.2.staffPermission: "ManageGuild" is not allowed; allowed: ManageMessages, as in the first entry for this server: all entries of a server have the same.',
+    ],
+  ])("%s is refused", (_, from, to, said) => {
+    const guilds = `discord:
+  guilds:
+    - { guildId: "100000000000000000", classId: evening-2, channelId: "200000000000000000" }
+    - { guildId: "100000000000000000", classId: evening-2, channelId: "300000000000000000" }`;
+    expect(parseConfig(`${GOOD}\n${guilds}`, "mine.yaml").discord.guilds).toHaveLength(2);
+    expect(refusalOf(`${GOOD}\n${guilds.replace(from, to)}`).message).toContain(said);
+  });
+
+  test.each([
     ["a terminal's escape", '"Mi\\u001b[31mra"'],
     ["a zero byte", '"Mi\\u0000ra"'],
     ["a turned writing direction", '"Mi\\u202era"'],

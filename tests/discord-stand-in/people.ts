@@ -80,7 +80,13 @@ export class Person {
   }
 
   /** Types into an option that offers suggestions. */
-  typeInto(name: string, option: string, text: string, others: Typed = {}): Interaction {
+  typeInto(
+    name: string,
+    option: string,
+    text: string,
+    others: Typed = {},
+    options: SlashOptions = {},
+  ): Interaction {
     const command = this.offered().find((each) => each.name === name);
     const spec = command && specOf(command, option);
     if (!command || !spec || !("autocomplete" in spec) || !spec.autocomplete)
@@ -92,7 +98,7 @@ export class Person {
     return this.send(
       InteractionType.ApplicationCommandAutocomplete,
       this.command(command.id, name, filled),
-      {},
+      options,
     );
   }
 

@@ -7,6 +7,7 @@ import type { Channel, Guild, Member, World } from "./world.js";
 export function apiChannel(channel: Channel): APIChannel {
   if (channel.type === ChannelType.DM)
     return { id: channel.id, type: ChannelType.DM, last_message_id: null, flags: 0 } as unknown as APIChannel;
+  if (channel.type === ChannelType.PublicThread) return thread(channel);
   return {
     id: channel.id,
     type: ChannelType.GuildText,
@@ -14,9 +15,24 @@ export function apiChannel(channel: Channel): APIChannel {
     name: channel.name,
     position: 0,
     permission_overwrites: channel.overwrites,
-    parent_id: null,
+    parent_id: channel.parentId,
     topic: null,
     nsfw: false,
+    flags: 0,
+  } as unknown as APIChannel;
+}
+
+/** A thread has its channel's permissions, so it carries none of its own. */
+function thread(channel: Channel): APIChannel {
+  return {
+    id: channel.id,
+    type: channel.type,
+    guild_id: channel.guildId,
+    name: channel.name,
+    parent_id: channel.parentId,
+    message_count: channel.messages.length,
+    member_count: 1,
+    rate_limit_per_user: 0,
     flags: 0,
   } as unknown as APIChannel;
 }

@@ -42,7 +42,9 @@ export interface Channel {
   readonly id: string;
   readonly guildId: string | null;
   readonly name: string;
-  readonly type: ChannelType.GuildText | ChannelType.DM;
+  readonly type: ChannelType.GuildText | ChannelType.PublicThread | ChannelType.DM;
+  /** For a thread: the channel it hangs on. */
+  readonly parentId: string | null;
   overwrites: APIOverwrite[];
   /** For a direct-message channel: the other person. */
   readonly recipientId: string | null;
@@ -138,12 +140,27 @@ export class World {
     return member;
   }
 
+  /** A thread of a channel, seen by those who see the channel. */
+  addThread(parent: Channel, name: string): Channel {
+    const thread: Channel = {
+      ...parent,
+      id: this.ids.next(),
+      name,
+      type: ChannelType.PublicThread,
+      parentId: parent.id,
+      messages: [],
+    };
+    this.channels.set(thread.id, thread);
+    return thread;
+  }
+
   addChannel(guild: Guild, name: string): Channel {
     const channel: Channel = {
       id: this.ids.next(),
       guildId: guild.id,
       name,
       type: ChannelType.GuildText,
+      parentId: null,
       overwrites: [],
       recipientId: null,
       messages: [],
@@ -162,6 +179,7 @@ export class World {
       guildId: null,
       name: "",
       type: ChannelType.DM,
+      parentId: null,
       overwrites: [],
       recipientId: userId,
       messages: [],

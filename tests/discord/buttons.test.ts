@@ -71,7 +71,9 @@ describe("a button", () => {
       { command: "/withdraw 12", label: "Withdraw", onlyFor: `discord:${mira.userId}` },
     ]);
     const pressed = await tomas.press(message, "Withdraw").settled;
-    expect(pressed.original?.content).toMatch(/for the person named in the message/);
+    expect(pressed.original?.content).toContain(
+      "This button belongs to someone else; /mine shows your requests.",
+    );
     expect(pressed.ephemeral).toBe(true);
     expect(here.host.calls).toHaveLength(0);
   });

@@ -204,12 +204,24 @@ describe("a command", () => {
     expect(await roleOf(here.standIn.join(guild(), "bram", [moderator]))).toBe("student");
   });
 
-  it("makes people known who are named in an option", async () => {
+  it("names a person without making them known or changing what is known of them", async () => {
     const { instructorRoleId } = given(here.classes[0]);
     const quill = here.standIn.join(guild(), "quill", [instructorRoleId]);
     await text(quill.slash("cancel", { reason: "Cloud", person: mira.userId }));
     expect(here.host.calls[0]?.options.person).toBe(`discord:${mira.userId}`);
-    expect(here.host.welcomed.map((each) => each.name)).toEqual(["quill", "mira"]);
+    expect(here.host.welcomed.map((each) => each.name)).toEqual(["quill"]);
+  });
+
+  it("makes people known whom staff mention in a list, once, and nobody for a student", async () => {
+    const { instructorRoleId } = given(here.classes[0]);
+    const quill = here.standIn.join(guild(), "quill", [instructorRoleId]);
+    const members = `${mira.mention}, <@!999999999999999999> ${here.standIn.world.bot.id} <@${here.standIn.world.bot.id}>`;
+    await text(mira.slashRaw("session", [{ name: "members", type: 3, value: quill.mention }]));
+    expect(here.host.welcomed.map((each) => each.name)).toEqual(["mira"]);
+    const wren = here.standIn.join(guild(), "wren");
+    await text(quill.slash("session", { members: `${members} ${wren.mention}` }));
+    expect(here.host.welcomed.map((each) => each.name)).toEqual(["mira", "quill", "wren"]);
+    expect(here.host.welcomed.at(-1)).toMatchObject({ classId: "evening-2", role: "student" });
   });
 
   it("answers someone in a server without a class", async () => {

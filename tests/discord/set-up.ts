@@ -9,6 +9,7 @@ import type { UtcMillis } from "../../src/base/units.js";
 import { DiscordSurface } from "../../src/chat/discord/discord-surface.js";
 import type { Board, SurfaceHost } from "../../src/chat/surface.js";
 import type { Asker, Call, CommandSpec, Suggestion } from "../../src/commands/command.js";
+import { joiningAt } from "../../src/commands/people.js";
 import type { Reply } from "../../src/commands/reply.js";
 import type { Services } from "../../src/commands/services.js";
 import { type Config, configSchema } from "../../src/config/config.js";
@@ -52,6 +53,8 @@ export interface SetUp {
 export interface SetUpOptions extends StandInOptions {
   /** Ids of the classes, each with a server of its own. */
   readonly classIds?: readonly string[];
+  /** All of them meet in one server, each in a channel of its own. */
+  readonly inOneServer?: boolean;
   readonly table?: readonly CommandSpec[];
   /** Changes the world before the surface starts. */
   readonly before?: (standIn: StandIn, classes: readonly ClassOnDiscord[]) => void;
@@ -66,7 +69,8 @@ export interface SetUpOptions extends StandInOptions {
 export async function setUp(options: SetUpOptions = {}): Promise<SetUp> {
   const clock = new ManualClock(START);
   const standIn = await startStandIn({ clock, ...options });
-  const classes = (options.classIds ?? ["evening-2"]).map((classId) => addClass(standIn, classId));
+  const shared = options.inOneServer ? standIn.world.addGuild("Server of all") : null;
+  const classes = (options.classIds ?? ["evening-2"]).map((classId) => addClass(standIn, classId, shared));
   options.before?.(standIn, classes);
   const plain = configFor(standIn.apiUrl, classes);
   const config = options.configure?.(plain) ?? plain;
@@ -112,9 +116,9 @@ export async function setUp(options: SetUpOptions = {}): Promise<SetUp> {
   };
 }
 
-function addClass(standIn: StandIn, classId: string): ClassOnDiscord {
+function addClass(standIn: StandIn, classId: string, shared: Guild | null): ClassOnDiscord {
   const { world } = standIn;
-  const guild = world.addGuild(`Server of ${classId}`);
+  const guild = shared ?? world.addGuild(`Server of ${classId}`);
   const channel = world.addChannel(guild, "telescope");
   const instructorRoleId = world.addRole(guild, "Instructor", MANAGE_MESSAGES).id;
   const operatorRoleId = world.addRole(guild, "Operator", MANAGE_MESSAGES).id;
@@ -184,9 +188,11 @@ export class TestHost implements SurfaceHost {
     return this.suggestions;
   }
 
-  async welcome(asker: Asker): Promise<void> {
+  async welcome(asker: Asker, home: Address): Promise<void> {
     this.welcomed.push(asker);
     this.names.set(asker.id, { name: asker.name, classId: asker.classId });
+    const { config } = this.services;
+    await this.desk.act((state) => [joiningAt(home, state, asker, config) ?? []].flat(), { by: asker.id });
   }
 
   nameFor(personId: string, classId: string): string {

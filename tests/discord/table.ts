@@ -55,5 +55,8 @@ export const TABLE: readonly CommandSpec[] = [
     { name: "from", kind: "time", required: false, help: "From when" },
     { name: "date", kind: "date", required: false, help: "Which night" },
   ]),
+  command("session", "instructor", [
+    { name: "members", kind: "text", required: false, help: "Who is in the group", list: "people" },
+  ]),
   command("mark", "operator", [{ name: "request", kind: "request", required: true, help: "Which" }]),
 ];

@@ -1,9 +1,12 @@
 /** Who is asking and for which class, from what the platform says of an interaction. */
 import type { APIInteraction, APIInteractionGuildMember, APIUser } from "discord.js";
 import type { Asker } from "../../commands/command.js";
+import { classesOf } from "../../journal/membership.js";
+import type { State } from "../../journal/state.js";
 import { type Place, personIdOf, placeIn } from "./place.js";
 import { roleOf } from "./roles.js";
 import { cleanName } from "./text.js";
+import { WrongPlace } from "./wrong-place.js";
 
 /** Someone in a class, with the place it meets in. */
 export interface Present {
@@ -11,12 +14,22 @@ export interface Present {
   readonly place: Place;
 }
 
-/** From an interaction in a server; null where no class is configured for it. */
-export function presentIn(interaction: APIInteraction, places: readonly Place[]): Present | null {
+/**
+ * From an interaction in a server; null where no class is configured for it.
+ * @throws {WrongPlace} where the server has several classes and it is not clear which is meant
+ */
+export function presentIn(
+  interaction: APIInteraction,
+  places: readonly Place[],
+  state: Pick<State, "people">,
+): Present | null {
   const { guild_id: guildId, member } = interaction;
   if (guildId === undefined || member === undefined) return null;
-  const place = placeIn(places, guildId, interaction.channel?.id);
-  if (!place) return null;
+  const here = places.filter((each) => each.guildId === guildId);
+  if (here.length === 0) return null;
+  const classIds = classesOf(state, personIdOf(member.user.id));
+  const place = placeIn(here, interaction.channel, classIds);
+  if (!place) throw WrongPlace.unclear(here);
   return { asker: askerOf(member.user, member, member.permissions, place), place };
 }
 

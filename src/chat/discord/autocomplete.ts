@@ -7,9 +7,10 @@ import {
 import type { CommandSpec, Suggestion } from "../../commands/command.js";
 import type { SurfaceHost } from "../surface.js";
 import type { Api } from "./api.js";
-import { presentIn } from "./asker.js";
+import { type Present, presentIn } from "./asker.js";
 import { CHOICE_TEXT, CHOICES, within } from "./limits.js";
 import type { Place } from "./place.js";
+import { WrongPlace } from "./wrong-place.js";
 
 export interface AutocompleteParts {
   readonly api: Api;
@@ -37,11 +38,21 @@ function choicesFor(
   const focused = options.find((each) => "focused" in each && each.focused);
   const spec = table.find((each) => each.name === name);
   const option = spec?.options.find((each) => each.name === focused?.name);
-  const present = presentIn(interaction, places);
+  const present = presentOrNull(interaction, places, host.services.desk.state);
   if (!option || !present || !focused) return [];
   const typed = "value" in focused ? String(focused.value).slice(0, CHOICE_TEXT) : "";
   const suggestions = host.suggest(name, option.name, typed, present.asker);
   return toChoices(suggestions, option.kind === "request");
+}
+
+/** Where it is not clear which class is meant there is nothing to offer; sending it says why. */
+function presentOrNull(...of: Parameters<typeof presentIn>): Present | null {
+  try {
+    return presentIn(...of);
+  } catch (error) {
+    if (error instanceof WrongPlace) return null;
+    throw error;
+  }
 }
 
 /** Distinct choices within the platform's limits; for numbers, only what is a number. */

@@ -2,16 +2,20 @@
 import {
   type APIApplicationCommandInteraction,
   type APIChatInputApplicationCommandInteraction,
+  type APIGuildMember,
   type APIInteraction,
   type APIMessageComponentInteraction,
   ApplicationCommandType,
   InteractionType,
 } from "discord.js";
 import { Refusal } from "../../base/refusal.js";
-import type { Asker, Call, CommandSpec } from "../../commands/command.js";
+import type { Call, CommandSpec, RawOptions } from "../../commands/command.js";
+import { isMine } from "../../commands/people.js";
 import type { Reply } from "../../commands/reply.js";
+import { mayUse } from "../../commands/roles.js";
 import type { SurfaceHost } from "../surface.js";
 import { type AnswerParts, answer, isEphemeral } from "./answer.js";
+import type { Api } from "./api.js";
 import { askerOf, type Present, presentIn, userOf } from "./asker.js";
 import { answerAutocomplete } from "./autocomplete.js";
 import { readButton } from "./buttons.js";
@@ -19,9 +23,10 @@ import { RELOAD, readInteractionOptions } from "./command-options.js";
 import { explain } from "./errors.js";
 import { UPLOAD_BYTES } from "./limits.js";
 import type { Membership } from "./membership.js";
-import { homeOf, type Place } from "./place.js";
+import { homeOf, type Place, personIdOf } from "./place.js";
 import { lineOf, nameIn, withRefresh } from "./refresh.js";
 import { renderReply } from "./render-reply.js";
+import { WrongPlace } from "./wrong-place.js";
 
 export interface InteractionParts extends AnswerParts {
   readonly host: SurfaceHost;
@@ -30,6 +35,10 @@ export interface InteractionParts extends AnswerParts {
   readonly membership: Membership;
 }
 
+/** A person in a text, as the app writes it. */
+const MENTION = /<@!?(\d{15,22})>/g;
+/** What a role is worth is known when the person speaks. */
+const NO_PERMISSIONS = "0";
 /** So many interactions are remembered as seen: a delivery of the same one again comes within minutes. */
 const SEEN = 5_000;
 
@@ -78,8 +87,9 @@ export class Interactions {
     return this.respond(interaction, spec?.slow === true, false, async (present) => {
       if (!spec) throw staleCommand(name);
       const options = readInteractionOptions(spec, interaction.data.options);
-      await this.welcomeNamed(interaction, present.place);
+      if (mayUse(present.asker.role, spec)) await this.welcomeMentioned(spec, options, present.place);
       const reply = await this.parts.host.run({ ...callBy(present, interaction), command: name, options });
+      if (reply.tone === "refused") this.refuseOwnElsewhere(spec, options, present);
       return withRefresh(reply, lineOf(name, options), present.asker.id);
     });
   }
@@ -112,6 +122,7 @@ export class Interactions {
   ): Promise<void> {
     const { host } = this.parts;
     let classId = "";
+    let elsewhere: WrongPlace | null = null;
     const work = async (): Promise<Reply> => {
       try {
         const present = await this.presence(interaction);
@@ -119,6 +130,7 @@ export class Interactions {
         await host.welcome(present.asker, homeOf(present.place));
         return await run(present);
       } catch (error) {
+        if (error instanceof WrongPlace) elsewhere = error;
         return this.excuse(error);
       }
     };
@@ -129,6 +141,7 @@ export class Interactions {
       updates,
       work,
       render: (reply) =>
+        elsewhere?.outgoing() ??
         renderReply(reply, {
           nameOf: (personId) => host.nameFor(personId, classId),
           uploadBytes: interaction.attachment_size_limit ?? (UPLOAD_BYTES[0] as number),
@@ -138,9 +151,9 @@ export class Interactions {
 
   /** In a server the platform says who is there; in a direct message the class must be asked. */
   private async presence(interaction: APIInteraction): Promise<Present> {
-    const { places, membership } = this.parts;
+    const { places, membership, host } = this.parts;
     if (interaction.guild_id !== undefined) {
-      const present = presentIn(interaction, places);
+      const present = presentIn(interaction, places, host.services.desk.state);
       if (present) return present;
       throw new Refusal(
         "unknown-server",
@@ -156,17 +169,28 @@ export class Interactions {
     );
   }
 
-  /** People named in an option are made known first, so that a group can be set before they have spoken. */
-  private async welcomeNamed(
-    interaction: APIChatInputApplicationCommandInteraction,
-    place: Place,
-  ): Promise<void> {
-    const { users = {}, members = {} } = interaction.data.resolved ?? {};
-    for (const [userId, member] of Object.entries(members)) {
-      const user = users[userId];
-      if (!user || user.bot) continue;
-      const asker: Asker = askerOf(user, member, member.permissions ?? "0", place);
-      await this.parts.host.welcome(asker, homeOf(place));
+  /** Who is mentioned in a list of people and has not spoken yet is made known, so that a group can be set. */
+  private async welcomeMentioned(spec: CommandSpec, options: RawOptions, place: Place): Promise<void> {
+    const { api, host } = this.parts;
+    const lists = spec.options.filter((each) => each.list === "people").map(({ name }) => options[name]);
+    const mentioned = lists.flatMap((text) => [...String(text ?? "").matchAll(MENTION)].map(([, id]) => id));
+    for (const userId of new Set(mentioned)) {
+      if (!userId || host.services.desk.state.people.has(personIdOf(userId))) continue;
+      const member = await memberOrNull(api, place.guildId, userId);
+      if (!member || member.user.bot) continue;
+      await host.welcome(askerOf(member.user, member, NO_PERMISSIONS, place), homeOf(place));
+    }
+  }
+
+  /** What was refused about one's own request of another class is answered where that class meets. */
+  private refuseOwnElsewhere(spec: CommandSpec, options: RawOptions, { asker, place }: Present): void {
+    const { host, places } = this.parts;
+    for (const { kind, name } of spec.options) {
+      const request =
+        kind === "request" ? host.services.desk.state.requests.get(Number(options[name])) : null;
+      if (!request || request.classId === place.classId || !isMine(request, asker.id)) continue;
+      const home = places.find((each) => each.classId === request.classId);
+      if (home) throw WrongPlace.elsewhere(home);
     }
   }
 
@@ -185,6 +209,16 @@ function callBy({ asker, place }: Present, { id }: APIInteraction): Omit<Call, "
   return { asker, from: homeOf(place), onceKey: `discord:${id}` };
 }
 
+/** Nobody is mentioned who is not in the server: a typing error in a number, or someone who has left. */
+async function memberOrNull(api: Api, guildId: string, userId: string): Promise<APIGuildMember | null> {
+  try {
+    return await api.member(guildId, userId);
+  } catch (error) {
+    if (explain(error).kind === "gone") return null;
+    throw error;
+  }
+}
+
 function isChatInput(
   interaction: APIApplicationCommandInteraction,
 ): interaction is APIChatInputApplicationCommandInteraction {
@@ -196,8 +230,5 @@ function staleCommand(name: string): Refusal {
 }
 
 function notYours(): Refusal {
-  return new Refusal(
-    "not-yours",
-    "This button is for the person named in the message; type /mine for your own requests.",
-  );
+  return new Refusal("not-yours", "This button belongs to someone else; /mine shows your requests.");
 }
