@@ -39,11 +39,16 @@ async function main(): Promise<void> {
       return surfaces;
     },
   });
-  whileLeaving(async () => {
+  const stop = async (): Promise<void> => {
     await running.stop();
     await practice.stop();
-  });
+  };
+  whileLeaving(stop);
   practice.begin(running, member.id);
+  await running.connected.catch(async (error: unknown) => {
+    await stop();
+    throw error;
+  });
 }
 
 /** Ends the program in order on Ctrl-C, SIGTERM, /quit or a closed window, once, whatever has been started by then. */

@@ -32,7 +32,10 @@ export interface SurfaceHost {
 
 export interface Surface {
   readonly name: string;
+  /** Resolves when it can be used, or goes on trying by itself. */
   start(host: SurfaceHost): Promise<void>;
+  /** Beyond a network: nothing else waits for its start. Until then `deliver` waits, or answers "retry". */
+  readonly remote?: boolean;
   /** Whether several notices for one place may be merged into one message. */
   readonly merges: boolean;
   deliver(parcel: Parcel): Promise<Delivery>;

@@ -5,8 +5,10 @@
  * recorded neither as delivered nor as dropped. So after a restart only the head can have been sent,
  * alone or in the parcel that was recorded for it.
  */
+import { atMost } from "../base/at-most.js";
 import type { Clock } from "../base/clock.js";
 import type { Log } from "../base/log.js";
+import { type Millis, SECOND } from "../base/units.js";
 import type { Desk } from "../journal/desk.js";
 import type { NightslateEvent } from "../journal/events.js";
 import type { Notice } from "../journal/notice.js";
@@ -24,6 +26,8 @@ export interface LaneParts {
 const MOST_NOTICES = 10;
 const MOST_LINES = 24;
 const MOST_PEOPLE = 40;
+/** Real milliseconds that a message on its way is waited for at the end. */
+const LONGEST_GOODBYE: Millis = 3 * SECOND;
 
 export class Lane {
   private readonly queue: Notice[] = [];
@@ -57,11 +61,15 @@ export class Lane {
     this.working = this.empty();
   }
 
-  /** Breaks off waits; resolves when the message on its way has been answered and recorded. */
+  /**
+   * Breaks off waits; resolves when the message on its way has been answered and recorded, or when that
+   * takes too long: the next start looks whether it stands.
+   */
   async stop(): Promise<void> {
     this.stopped = true;
     this.waits.breakOff();
-    await this.working;
+    const { clock } = this.parts;
+    await atMost(clock, LONGEST_GOODBYE * clock.speed, this.working);
   }
 
   private async empty(): Promise<void> {
@@ -82,7 +90,7 @@ export class Lane {
     const outcome = outcomeOf(delivery, parcel, this.parts.clock.now());
     if (outcome) {
       this.failures = 0;
-      if (await this.record(outcome)) this.forget(parcel.notices);
+      if (await this.record(...outcome)) this.forget(parcel.notices);
       return;
     }
     const askedMs = delivery.result === "retry" ? delivery.afterMs : 0;
@@ -96,12 +104,12 @@ export class Lane {
     try {
       const delivery = await carrier.deliver(parcel);
       if (delivery.result !== "delivered") {
-        log.warn({ surface: carrier.name, key: parcel.key, ...delivery }, "a notice was not delivered");
+        log.warn({ surface: carrier.name, ...plainKey(parcel), ...delivery }, "a notice was not delivered");
       }
       return delivery;
     } catch (error) {
       const reason = (error as Error).message;
-      log.error({ surface: carrier.name, key: parcel.key, reason }, "a surface failed to deliver");
+      log.error({ surface: carrier.name, ...plainKey(parcel), reason }, "a surface failed to deliver");
       return { result: "retry", afterMs: 0, reason };
     }
   }
@@ -128,11 +136,11 @@ export class Lane {
   }
 
   /** Stores until stored; false when stopped before. */
-  private async record(event: NightslateEvent): Promise<boolean> {
+  private async record(...events: NightslateEvent[]): Promise<boolean> {
     const { desk, log } = this.parts;
     for (let failures = 1; ; failures++) {
       try {
-        await desk.act(() => [event], { by: "outbox" });
+        await desk.act(() => events, { by: "outbox" });
         return true;
       } catch (error) {
         log.error({ reason: (error as Error).message }, "the journal refused a record of the outbox");
@@ -152,14 +160,25 @@ export class Lane {
 }
 
 /** What is to be recorded after a trial; null when it is to be tried again. */
-function outcomeOf(delivery: Delivery, parcel: Parcel, nowUnixMs: number): NightslateEvent | null {
+function outcomeOf(delivery: Delivery, parcel: Parcel, nowUnixMs: number): NightslateEvent[] | null {
   const keys = parcel.notices.map((notice) => notice.key);
   if (delivery.result === "delivered") {
-    return { type: "notices.delivered", keys, messageId: delivery.messageId };
+    const { messageId, refused } = delivery;
+    const taken = keys.filter((key) => !refused?.keys.includes(key));
+    return [
+      ...(taken.length > 0 ? [{ type: "notices.delivered", keys: taken, messageId } as const] : []),
+      ...(refused && refused.keys.length > 0 ? [{ type: "notices.dropped", ...refused } as const] : []),
+    ];
   }
-  if (delivery.result === "drop") return { type: "notices.dropped", keys, reason: delivery.reason };
+  if (delivery.result === "drop") return [{ type: "notices.dropped", keys, reason: delivery.reason }];
   const tooOld = parcel.notices.every((notice) => nowUnixMs - notice.atUnixMs > LONGEST_TRYING);
-  return tooOld ? { type: "notices.dropped", keys, reason: `gave up: ${delivery.reason}` } : null;
+  return tooOld ? [{ type: "notices.dropped", keys, reason: `gave up: ${delivery.reason}` }] : null;
+}
+
+/** What the log may hold of a parcel: the entry and the kind it begins with; the rest of a key can name a person. */
+function plainKey({ notices }: Parcel): { entry: number; kind: string; notices: number } {
+  const [first] = notices;
+  return { entry: Number.parseInt(first?.key ?? "", 10), kind: first?.kind ?? "", notices: notices.length };
 }
 
 function parcelOf(notices: readonly Notice[], key: string, maybeSent: boolean): Parcel {

@@ -12,7 +12,12 @@ export interface Parcel {
 }
 
 export type Delivery =
-  | { readonly result: "delivered"; readonly messageId: string | null }
+  | {
+      readonly result: "delivered";
+      readonly messageId: string | null;
+      /** Notices among several that the place would never take; the others are there. */
+      readonly refused?: { readonly keys: readonly string[]; readonly reason: string };
+    }
   /** Try again, not before `afterMs` from now. */
   | {
       readonly result: "retry";

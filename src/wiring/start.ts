@@ -26,6 +26,8 @@ export interface Running<C extends Clock = ScaledClock> {
   readonly host: SurfaceHost;
   readonly services: Services;
   readonly clock: C;
+  /** Resolves when the surfaces beyond a network have started too; rejects when one of them never can. */
+  readonly connected: Promise<void>;
   /** Orderly end: surfaces first, the journal last. */
   stop(): Promise<void>;
 }
@@ -87,7 +89,13 @@ export async function assemble<C extends Clock>(
   const surfaces = parts.surfaces(services);
   // Before anyone can ask what it is doing.
   await link.start({ desk, clock, config, forecast, dataFolder: folder, log });
-  for (const surface of surfaces) await surface.start(host);
+  const connected = begin(
+    surfaces.filter((each) => each.remote === true),
+    host,
+  );
+  // Whoever wants to know looks later.
+  connected.catch(() => {});
+  for (const surface of surfaces) if (surface.remote !== true) await surface.start(host);
   const outbox = startOutbox({ desk, surfaces, clock, log });
   const explainer = new MoveExplainer({ desk, forecast, config, clock });
   const explainMoves: ExplainMoves = (moves) => explainer.explain(moves);
@@ -104,5 +112,10 @@ export async function assemble<C extends Clock>(
     await forecast.close();
     await desk.close();
   };
-  return { host, services, clock, stop };
+  return { host, services, clock, connected, stop };
+}
+
+/** Starts surfaces all at once. */
+async function begin(surfaces: readonly Surface[], host: SurfaceHost): Promise<void> {
+  await Promise.all(surfaces.map((surface) => surface.start(host)));
 }

@@ -34,6 +34,11 @@ export const notTheAuthor = (): ApiError =>
 export const emptyMessage = (): ApiError => new ApiError(400, 50006, "Cannot send an empty message");
 export const cannotMessageUser = (): ApiError =>
   new ApiError(403, 50007, "Cannot send messages to this user");
+/** Not in the documentation's list: an application suspected of unwanted messages. */
+export const applicationFlagged = (): ApiError =>
+  new ApiError(403, 20026, "Your bot has been flagged by our anti-spam system for abusive behavior.");
+export const openingDirectTooFast = (): ApiError =>
+  new ApiError(403, 40003, "You are opening direct messages too fast");
 export const missingPermissions = (): ApiError => new ApiError(403, 50013, "Missing Permissions");
 export const invalidWebhookToken = (): ApiError => new ApiError(401, 50027, "Invalid Webhook Token");
 

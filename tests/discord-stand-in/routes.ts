@@ -1,12 +1,18 @@
 /** What each path of the HTTP API means. */
 import type { APIInteractionResponse } from "discord-api-types/v10";
-import { notFound, unknownMember, unknownUser } from "./api-error.js";
+import {
+  applicationFlagged,
+  notFound,
+  openingDirectTooFast,
+  unknownMember,
+  unknownUser,
+} from "./api-error.js";
 import type { Commands } from "./command-rules.js";
 import type { Interactions } from "./interactions.js";
 import type { MessageBody, UploadedFile } from "./message-rules.js";
 import type { Messages } from "./messages.js";
 import { apiChannel, apiGuild, apiMember } from "./shapes.js";
-import type { World } from "./world.js";
+import type { Channel, World } from "./world.js";
 
 export interface RouteParts {
   readonly world: World;
@@ -69,10 +75,20 @@ function users(api: RouteParts, { method, parts, json }: Incoming): unknown {
   if (method === "GET" && parts[1] === "@me") return api.world.bot;
   if (method === "POST" && parts[1] === "@me" && parts[2] === "channels") {
     const recipient = (json as { recipient_id?: string }).recipient_id ?? "";
-    if (!api.world.users.has(recipient)) throw unknownUser();
-    return apiChannel(api.world.directChannel(recipient));
+    return apiChannel(openDirect(api.world, recipient));
   }
   throw notFound();
+}
+
+/** @throws {ApiError} 20026 while direct messages are stopped, 40003 beyond the openings left */
+function openDirect(world: World, recipientId: string): Channel {
+  if (!world.users.has(recipientId)) throw unknownUser();
+  if (world.directStopped) throw applicationFlagged();
+  if (!world.openDirectChannel(recipientId)) {
+    if (world.directOpenings < 1) throw openingDirectTooFast();
+    world.directOpenings--;
+  }
+  return world.directChannel(recipientId);
 }
 
 function applications(api: RouteParts, { method, parts, json }: Incoming): unknown {

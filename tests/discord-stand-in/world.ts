@@ -88,6 +88,10 @@ export class World {
   readonly channels = new Map<string, Channel>();
   /** People whose settings refuse direct messages from the bot. */
   readonly refusesDirect = new Set<string>();
+  /** The platform takes the bot's direct messages to be unwanted. */
+  directStopped = false;
+  /** Direct-message channels that may still be opened for the first time. */
+  directOpenings = Number.POSITIVE_INFINITY;
   readonly bot: APIUser;
   readonly applicationId: string;
 
@@ -170,9 +174,14 @@ export class World {
     return channel;
   }
 
+  /** The direct-message channel with a person, where one has been opened. */
+  openDirectChannel(userId: string): Channel | undefined {
+    return [...this.channels.values()].find((each) => each.recipientId === userId);
+  }
+
   /** The direct-message channel with a person, opened when first asked for. */
   directChannel(userId: string): Channel {
-    const open = [...this.channels.values()].find((each) => each.recipientId === userId);
+    const open = this.openDirectChannel(userId);
     if (open) return open;
     const channel: Channel = {
       id: this.ids.next(),

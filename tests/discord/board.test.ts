@@ -111,4 +111,24 @@ describe("the board", () => {
     await pass(MINUTE);
     await vi.waitFor(() => expect(boards()[0]?.content).toContain("Now: #4"));
   });
+
+  it("does not hold up the end while the platform asks to wait", async () => {
+    await remembered();
+    here.standIn.faults.plant("before", "PATCH", /messages/, {
+      do: "rate-limit",
+      retryAfterSeconds: 3_600,
+      global: true,
+    });
+    await happen("Now: #1");
+    await pass(15 * SECOND);
+    await vi.waitFor(() => expect(here.standIn.faults.spent()).toBe(true));
+    let stopped = false;
+    void here.surface.stop().then(() => {
+      stopped = true;
+    });
+    await vi.waitFor(async () => {
+      await pass(SECOND);
+      expect(stopped).toBe(true);
+    });
+  });
 });

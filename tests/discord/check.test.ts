@@ -1,6 +1,7 @@
 /** The check command: what is right, what is wrong, where to mend it. */
 import { afterEach, beforeEach, describe, expect, it } from "vitest";
-import { checkDiscord, type Finding } from "../../src/chat/discord/check.js";
+import { checkDiscord } from "../../src/chat/discord/check.js";
+import type { Finding } from "../../src/chat/discord/finding.js";
 import { given, type SetUp, setUp } from "./set-up.js";
 import { TABLE } from "./table.js";
 
@@ -33,10 +34,11 @@ describe("the check", () => {
     const said = findings.map((each) => each.sentence).join("\n");
     for (const word of [
       /token is good/,
+      /live connection .* opens/,
       /meets in the server/,
       /#telescope: Nightslate may/,
       /role Instructor/,
-      /All 6 commands/,
+      /All \d+ commands are registered/,
     ])
       expect(said).toMatch(word);
   });
@@ -49,6 +51,35 @@ describe("the check", () => {
     ).toMatchObject({ is: "wrong", sentence: expect.stringMatching(/no DISCORD_TOKEN.*Reset Token/) });
     expect(await wrong("not.the.token")).toMatch(/refused the token.*Reset Token/);
     expect(await wrong("not.the.token")).not.toContain("not.the.token");
+  });
+
+  it("says that a token is malformed, and does not send it", async () => {
+    here.standIn.log.length = 0;
+    for (const token of ["“abc.def”", "токен", "ab\nc"]) {
+      expect(await wrong(token)).toMatch(/malformed.*press Reset Token, then Copy/);
+    }
+    expect(here.standIn.log).toEqual([]);
+  });
+
+  it("tries the web socket, and names the firewall when only that is refused", async () => {
+    here.standIn.gateway.refuseConnections = true;
+    expect(await wrong()).toMatch(/live connection does not open: a firewall may block web sockets/);
+  });
+
+  it("says that @everyone is no role for staff, and not to give it a permission", async () => {
+    const [place] = here.config.discord.guilds;
+    if (place) place.instructorRoleIds = [first().guild.id];
+    expect(await wrong()).toMatch(/@everyone cannot be an instructor role.*instructorRoleIds/);
+    expect(await wrong()).not.toMatch(/turn on Manage Messages/);
+  });
+
+  it("notices that students may not use commands in the channel, unless a role of theirs may", async () => {
+    const bit = (1n << 31n).toString();
+    first().channel.overwrites.push({ id: first().guild.id, type: 0, allow: "0", deny: bit });
+    expect(await wrong()).toMatch(/#telescope: students may not use commands.*Use Application Commands/);
+    const role = here.standIn.world.addRole(first().guild, "Students");
+    first().channel.overwrites.push({ id: role.id, type: 0, allow: bit, deny: "0" });
+    expect(await wrong()).toBe("");
   });
 
   it("names each missing permission and the place to give it", async () => {
@@ -89,5 +120,6 @@ describe("the check", () => {
   it("says so when the platform cannot be reached", async () => {
     here.standIn.faults.plant("before", "GET", /users\/@me/, { do: "reset" }, { times: 3 });
     expect(await wrong()).toMatch(/could not be reached/);
+    expect(await wrong()).not.toMatch(/tries again/);
   });
 });

@@ -47,6 +47,7 @@ describe("a class evening", () => {
       link: (_services, clock) => practice.link(clock),
       surfaces: () => [discordSurface({ config, token: standIn.token, log: silentLog, say: () => {} })],
     });
+    await running.connected;
     end = async () => {
       await running.stop();
       await practice.stop();

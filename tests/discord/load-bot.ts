@@ -48,6 +48,7 @@ const running = await start({
   link: (_services, clock) => practice.link(clock),
   surfaces: () => [discordSurface({ config, token: opened.token, log, say: () => {} })],
 });
+await running.connected;
 const { desk } = running.services;
 const real = systemClock();
 const bornMs = new Map<string, number>();

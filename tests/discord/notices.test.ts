@@ -6,6 +6,7 @@ import { MessageFlags } from "discord.js";
 import { afterEach, beforeEach, describe, expect, it, vi } from "vitest";
 import { person, say } from "../../src/base/phrase.js";
 import type { DiscordSurface } from "../../src/chat/discord/discord-surface.js";
+import type { Parcel } from "../../src/chat/surface.js";
 import type { AlertChoice } from "../../src/journal/events.js";
 import { buttonsOf, type Person } from "../discord-stand-in/people.js";
 import type { Channel, StoredMessage } from "../discord-stand-in/world.js";
@@ -121,6 +122,123 @@ describe("a notice", () => {
     await vi.waitFor(() => expect(refusals()).toBe(0));
     await send(restarted);
     expect(directTo(mira)).toHaveLength(1);
+  });
+
+  it("remembers a refusal without the account, and not beyond the person", async () => {
+    here.standIn.world.refusesDirect.add(mira.userId);
+    await here.surface.deliver(
+      parcelOf(
+        noticeFor(channel(), {
+          key: `9:taken:${idOf(mira)}`,
+          audience: "person",
+          people: [idOf(mira)],
+        }),
+      ),
+    );
+    const remembered = (): string => JSON.stringify([...(here.desk.state.remembered.get("discord") ?? [])]);
+    expect(remembered()).toContain("direct-refused");
+    expect(remembered()).not.toContain(mira.userId);
+    await here.desk.act(() => [{ type: "person.forgotten", personId: idOf(mira) }], { by: idOf(mira) });
+    await vi.waitFor(() => expect(remembered()).not.toContain("direct-refused"));
+  });
+
+  const direct = (): Parcel =>
+    parcelOf(noticeFor(channel(), { audience: "person", people: [idOf(mira)], title: "Yours is next" }));
+
+  it("goes to the channel while the platform stops direct messages, and directly again after", async () => {
+    here.standIn.world.directStopped = true;
+    await here.surface.deliver(direct());
+    expect(channel().messages.map((each) => each.content)).toEqual([
+      expect.stringMatching(/Yours is next[\s\S]*stopped Nightslate from sending direct messages/),
+    ]);
+    expect(channel().messages[0]?.mentions).toEqual([mira.userId]);
+    here.standIn.world.directStopped = false;
+    await here.surface.deliver(direct());
+    expect([channel().messages.length, directTo(mira).length]).toEqual([1, 1]);
+  });
+
+  it("stands once when its post to the channel is lost and direct messages pass again meanwhile", async () => {
+    here.standIn.world.directStopped = true;
+    here.standIn.faults.plant("after", "POST", /^\/channels\/\d+\/messages$/, { do: "status", status: 500 });
+    const parcel = direct();
+    expect(await here.surface.deliver(parcel)).toMatchObject({ result: "retry" });
+    here.standIn.world.directStopped = false;
+    expect(await here.surface.deliver({ ...parcel, maybeSent: true })).toMatchObject({ result: "delivered" });
+    expect([channel().messages.length, directTo(mira).length]).toEqual([1, 0]);
+  });
+
+  it("waits while direct messages are opened too fast", async () => {
+    here.standIn.world.directOpenings = 0;
+    expect(await here.surface.deliver(direct())).toMatchObject({
+      result: "retry",
+      afterMs: 60_000,
+      reason: expect.stringMatching(/^40003: .*only so many direct messages/),
+    });
+    here.standIn.world.directOpenings = 1;
+    await here.surface.deliver(direct());
+    expect(directTo(mira)).toHaveLength(1);
+  });
+
+  const pictured = (): Parcel => {
+    writeFileSync(join(here.host.dataFolder, "frame.png"), "png");
+    return parcelOf(noticeFor(channel(), { attachment: { file: "frame.png", altText: "M13" } }));
+  };
+  const fail = (when: "before" | "after", times: number, skip = 0, status = 500): void =>
+    here.standIn.faults.plant(
+      when,
+      "POST",
+      /^\/channels\/\d+\/messages$/,
+      { do: "status", status },
+      { times, skip },
+    );
+
+  it("comes without its picture after two uploads of which nothing was heard, and says so", async () => {
+    fail("before", 2);
+    const parcel = pictured();
+    for (const result of ["retry", "retry", "delivered"]) {
+      expect(await here.surface.deliver(parcel)).toMatchObject({ result });
+    }
+    expect(channel().messages).toMatchObject([{ attachments: [] }]);
+    expect(channel().messages[0]?.content).toMatch(/The picture frame\.png could not be uploaded/);
+  });
+
+  it("is not posted again without its picture when one of the lost uploads had arrived", async () => {
+    fail("before", 1);
+    fail("after", 1);
+    const parcel = pictured();
+    for (const result of ["retry", "retry", "delivered"]) {
+      expect(await here.surface.deliver(parcel)).toMatchObject({ result });
+    }
+    expect(channel().messages.map((each) => each.attachments.length)).toEqual([1]);
+  });
+
+  it("is sent without the others when the platform refuses them together, and only the bad one is dropped", async () => {
+    fail("before", 1, 0, 400);
+    fail("before", 1, 1, 400);
+    const notices = ["one", "two", "three"].map((title) => noticeFor(channel(), { title }));
+    expect(await here.surface.deliver(parcelOf(...notices))).toMatchObject({
+      result: "delivered",
+      refused: { keys: [notices[1]?.key] },
+    });
+    expect(channel().messages.map((each) => each.content)).toEqual([
+      expect.stringContaining("one"),
+      expect.stringContaining("three"),
+    ]);
+    expect(here.said.join("\n")).toMatch(/please report .*with the log/);
+  });
+
+  it("stands once when its single message is lost after such a refusal", async () => {
+    fail("before", 1, 0, 400);
+    fail("after", 1);
+    const notices = ["one", "two"].map((title) => noticeFor(channel(), { title }));
+    const parcel = parcelOf(...notices);
+    expect(await here.surface.deliver(parcel)).toMatchObject({ result: "retry" });
+    fail("before", 1, 0, 400);
+    expect(await here.surface.deliver({ ...parcel, maybeSent: true })).toMatchObject({ result: "delivered" });
+    expect(channel().messages.map((each) => each.content)).toEqual([
+      expect.stringContaining("one"),
+      expect.stringContaining("two"),
+    ]);
   });
 
   it("goes to the channel for someone who has left every shared server", async () => {

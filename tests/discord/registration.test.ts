@@ -1,6 +1,6 @@
 /** Commands are registered from the one table, only when they changed, typed as far as the platform can. */
 import { ApplicationCommandOptionType as Type } from "discord.js";
-import { afterEach, beforeEach, describe, expect, it } from "vitest";
+import { afterEach, beforeEach, describe, expect, it, vi } from "vitest";
 import { given, type SetUp, setUp } from "./set-up.js";
 import { TABLE } from "./table.js";
 
@@ -63,5 +63,42 @@ describe("registering commands", () => {
     expect(names([])).toEqual(["queue", "request", "when", "withdraw"]);
     expect(names([instructorRoleId])).toContain("cancel");
     expect(names([operatorRoleId])).toContain("mark");
+  });
+});
+
+describe("registering commands while the platform falters", () => {
+  let here: SetUp;
+  afterEach(() => here.stop());
+
+  const start = async (status: number, times: number): Promise<void> => {
+    here = await setUp({ autoStart: false });
+    here.standIn.faults.plant("before", "PUT", /commands$/, { do: "status", status }, { times });
+    await here.surface.start(here.host);
+  };
+  const registered = (): Promise<void> =>
+    // The client itself lets some seconds pass before a new session.
+    vi.waitFor(() => expect(given(here.classes[0]).guild.commands).toHaveLength(TABLE.length), {
+      timeout: 20_000,
+    });
+
+  it("says so once, and tries again until they stand", async () => {
+    await start(500, 6);
+    const said = (): string[] => here.said.filter((each) => each.includes("could not be registered"));
+    expect(said()).toEqual([expect.stringMatching(/tries again by itself.*trouble of its own \(500\)/)]);
+    await here.clock.moveTo(here.clock.now() + 5_000);
+    await vi.waitFor(() => expect(here.standIn.faults.spent()).toBe(true));
+    await vi.waitFor(async () => {
+      await here.clock.moveTo(here.clock.now() + 15_000);
+      expect(given(here.classes[0]).guild.commands).toHaveLength(TABLE.length);
+    });
+    expect(said()).toHaveLength(1);
+  });
+
+  it("says where to look when they are refused, and tries again at the next connection", async () => {
+    await start(403, 1);
+    expect(here.said.join("\n")).toMatch(/could not be registered.*does not allow this/);
+    await here.standIn.gateway.connected();
+    here.standIn.gateway.dropForGood();
+    await registered();
   });
 });

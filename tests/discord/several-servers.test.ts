@@ -56,4 +56,25 @@ describe("two servers", () => {
     await visitor.slash("when").settled;
     expect(here.host.calls.at(-1)?.asker.role).toBe("student");
   });
+
+  it("do not keep each other's people waiting: a class that cannot be looked into is passed over", async () => {
+    const [own, other] = [given(here.classes[1]).guild, given(here.classes[0]).guild];
+    const direct = here.standIn.world.directChannel(wren.userId);
+    const message = given((await wren.slash("when").settled).original);
+    const press = async () =>
+      given((await wren.pressId(message, WHEN_BUTTON, { channel: direct }).settled).original).content;
+    here.standIn.faults.plant("before", "GET", new RegExp(`guilds/${other.id}`), {
+      do: "status",
+      status: 403,
+    });
+    expect(await press()).toContain("when done");
+    own.members.delete(wren.userId);
+    here.standIn.faults.plant("before", "GET", new RegExp(`guilds/${other.id}`), {
+      do: "status",
+      status: 403,
+    });
+    expect(await press()).toContain("could not confirm your class; type the command in your class's channel");
+  });
 });
+
+const WHEN_BUTTON = "ns1\n*\n\n/when";

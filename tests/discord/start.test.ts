@@ -1,6 +1,7 @@
 /** Starting on the platform: least intents, an exact invite link, and one sentence for whatever is wrong. */
 import { GatewayIntentBits } from "discord.js";
 import { afterEach, describe, expect, it, vi } from "vitest";
+import type { Parcel } from "../../src/chat/surface.js";
 import type { SetUp } from "./set-up.js";
 import { configFor, setUp } from "./set-up.js";
 
@@ -75,11 +76,43 @@ describe("starting", () => {
     here.standIn.faults.plant("before", "GET", /gateway\/bot/, { do: "reset" });
     await here.surface.start(here.host);
     expect(here.said.join("\n")).toMatch(/could not be reached.*rest of Nightslate works/);
-    expect(
-      await here.surface.deliver({ key: "k", to: homeOf(here), notices: [], maybeSent: false }),
-    ).toMatchObject({ result: "retry" });
+    expect(await here.surface.deliver(parcelTo(here))).toMatchObject({ result: "retry" });
     await here.clock.moveTo(here.clock.now() + 2_000);
     await vi.waitFor(() => expect(here.said.join("\n")).toMatch(/logged in/));
+  });
+
+  it("does not wait when only web sockets are refused, says so, and comes back by itself", async () => {
+    here = await setUp({ autoStart: false });
+    here.standIn.gateway.refuseConnections = true;
+    const started = here.surface.start(here.host);
+    await vi.waitFor(() => expect(here.standIn.log.join()).toMatch(/gateway\/bot/));
+    await here.clock.moveTo(here.clock.now() + 15_000);
+    await started;
+    expect(here.said).toEqual([
+      expect.stringMatching(/live connection does not open: a firewall.*rest of Nightslate works/),
+    ]);
+    expect(await here.surface.deliver(parcelTo(here))).toMatchObject({ result: "retry" });
+    here.standIn.gateway.refuseConnections = false;
+    await vi.waitFor(() => expect(here.said.join("\n")).toMatch(/logged in/), { timeout: 10_000 });
+  });
+
+  it("lets go of a connection that does not open when everything ends", async () => {
+    here = await setUp({ autoStart: false });
+    here.standIn.gateway.refuseConnections = true;
+    const started = here.surface.start(here.host);
+    await vi.waitFor(() => expect(here.standIn.log.join()).toMatch(/gateway\/bot/));
+    await here.surface.stop();
+    await started;
+    expect(here.said).toEqual([]);
+  });
+
+  it("says that a token is malformed without asking the platform", async () => {
+    for (const botToken of ["“abc.def”", "токен", "ab\ncd"]) {
+      here = await setUp({ autoStart: false, botToken });
+      await expect(here.surface.start(here.host)).rejects.toThrow(/malformed.*Reset Token.*Copy/);
+      expect(here.standIn.log).toEqual([]);
+      if (botToken !== "ab\ncd") await here.stop();
+    }
   });
 
   it("serves the other classes when one server is missing", async () => {
@@ -96,6 +129,7 @@ describe("starting", () => {
   });
 });
 
-function homeOf({ classes }: SetUp): { surface: string; channel: string } {
-  return { surface: "discord", channel: classes[0]?.channel.id ?? "" };
+function parcelTo({ classes }: SetUp): Parcel {
+  const to = { surface: "discord", channel: classes[0]?.channel.id ?? "" };
+  return { key: "k", to, notices: [], maybeSent: false };
 }

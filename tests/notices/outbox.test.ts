@@ -1,6 +1,6 @@
 /** The outbox's manners: order, patience, and one place's trouble kept from the others. */
 import { describe, expect, test } from "vitest";
-import { silentLog } from "../../src/base/log.js";
+import { type Log, silentLog } from "../../src/base/log.js";
 import { DAY, HOUR, SECOND } from "../../src/base/units.js";
 import type { NightslateEvent } from "../../src/journal/events.js";
 import { startOutbox } from "../../src/notices/outbox.js";
@@ -39,7 +39,11 @@ const say = (text: string, classId = EVENING): NightslateEvent => ({
 });
 
 function outbox(scene: Scene, ...surfaces: Carrier[]) {
-  return startOutbox({ desk: scene.desk, surfaces, clock: scene.clock, log: silentLog });
+  return logged(scene, silentLog, ...surfaces);
+}
+
+function logged(scene: Scene, log: Log, ...surfaces: Carrier[]) {
+  return startOutbox({ desk: scene.desk, surfaces, clock: scene.clock, log });
 }
 
 async function seconds(scene: Scene, count: number): Promise<void> {
@@ -77,6 +81,63 @@ describe("the outbox", () => {
     expect(hall.trials.map(({ atUnixMs }) => (atUnixMs - startUnixMs) / SECOND)).toEqual([
       0, 1, 31, 36, 51, 111,
     ]);
+  });
+
+  test("does not wait for a place that holds a message up when everything ends", async () => {
+    const scene = new Scene();
+    await scene.join("mira");
+    const hall = new Hall(scene, () => new Promise<Delivery>(() => {}));
+    const box = outbox(scene, hall);
+    await scene.happen(say("one"));
+    await seconds(scene, 1);
+    let stopped = false;
+    const stop = box.stop().then(() => {
+      stopped = true;
+    });
+    await seconds(scene, 2);
+    expect(stopped).toBe(false);
+    await seconds(scene, 1);
+    await stop;
+    expect(scene.desk.state.outbox.size).toBe(1);
+  });
+
+  test("logs what could not be delivered without naming anyone", async () => {
+    const scene = new Scene();
+    const mira = await scene.join("mira");
+    await scene.choose(mira, "direct");
+    const lines: string[] = [];
+    const keep = (details: object): void => void lines.push(JSON.stringify(details));
+    const hall = new Hall(scene, () => ({ result: "drop", reason: "closed" }));
+    logged(scene, { info: keep, warn: keep, error: keep }, hall);
+    await scene.take(await scene.ask(mira));
+    await seconds(scene, 1);
+    expect(lines.join()).toMatch(/"entry":\d+,"kind":"taken"/);
+    expect(lines.join()).not.toContain("mira");
+  });
+
+  test("records one of several as dropped when a place refuses only that", async () => {
+    const scene = new Scene();
+    await scene.join("mira");
+    const hall = new Hall(
+      scene,
+      ({ notices }, trial) =>
+        trial === 1
+          ? { result: "retry", afterMs: 0, reason: "busy" }
+          : { ...delivered, refused: { keys: notices.slice(1).map(({ key }) => key), reason: "bad" } },
+      "hall",
+      true,
+    );
+    outbox(scene, hall);
+    await scene.happen(say("one"));
+    await scene.happen(say("two"));
+    await scene.happen(say("three"));
+    await seconds(scene, 60);
+    expect(scene.desk.state.outbox.size).toBe(0);
+    expect(hall.texts()).toEqual(["one", "one", "two+three"]);
+    const dropped: NightslateEvent[] = [];
+    for await (const { events } of scene.desk.entries(1))
+      dropped.push(...events.filter(({ type }) => type === "notices.dropped"));
+    expect(dropped).toMatchObject([{ reason: "bad", keys: [expect.stringContaining("announcement")] }]);
   });
 
   test("does not let one place's trouble delay another, nor a direct message a channel", async () => {

@@ -46,6 +46,11 @@ export class Api {
     return this.read(Routes.currentApplication());
   }
 
+  /** The address of the gateway, for a web socket. */
+  async gatewayUrl(): Promise<string> {
+    return (await this.read<{ readonly url: string }>(Routes.gatewayBot())).url;
+  }
+
   guild(guildId: string): Promise<APIGuild> {
     return this.read(Routes.guild(guildId));
   }

@@ -12,11 +12,18 @@ export interface NoticeFiles {
   readonly sentences: readonly string[];
 }
 
-/** Files by notice key; a file that is missing or too large becomes a sentence. */
+export interface FileLimits {
+  /** Largest file that the place takes. */
+  readonly uploadBytes: number;
+  /** Uploading has failed: whatever there is stays at home. */
+  readonly without: boolean;
+}
+
+/** Files by notice key; a file that is missing, too large or cannot be uploaded becomes a sentence. */
 export async function noticeFiles(
   notices: readonly Notice[],
   dataFolder: string,
-  uploadBytes: number,
+  { uploadBytes, without }: FileLimits,
 ): Promise<NoticeFiles> {
   const files = new Map<string, OutgoingFile>();
   const sentences: string[] = [];
@@ -26,6 +33,12 @@ export async function noticeFiles(
     const name = basename(attachment.file);
     if (data === null) {
       sentences.push(`The picture ${name} is no longer there.`);
+      continue;
+    }
+    if (without) {
+      sentences.push(
+        `The picture ${name} could not be uploaded: ask your instructor for it; it is kept with the observatory's files.`,
+      );
       continue;
     }
     const file = { name, data, altText: attachment.altText && within(attachment.altText, ALT_TEXT) };

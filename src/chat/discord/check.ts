@@ -1,19 +1,22 @@
 /** Looks over the whole set-up and says, for each thing, that it is right or where to mend it. */
-import { type APIGuild, type APIGuildMember, type APIOverwrite, ChannelType, REST } from "discord.js";
+import {
+  type APIChannel,
+  type APIGuild,
+  type APIGuildMember,
+  type APIOverwrite,
+  ChannelType,
+  REST,
+} from "discord.js";
 import type { Config } from "../../config/config.js";
 import { Api } from "./api.js";
-import { explain } from "./errors.js";
-import { guildPermissions, inviteLink, missingIn, NEEDED } from "./permissions.js";
+import { checkRoles } from "./check-roles.js";
+import { restOptions } from "./client.js";
+import { explain, GatewaySilent, malformedToken } from "./errors.js";
+import { type Finding, note, right, wrong } from "./finding.js";
+import { gatewayGreets } from "./gateway.js";
+import { inviteLink, mayUseCommands, missingIn, NEEDED } from "./permissions.js";
 import type { Place } from "./place.js";
 import { type CommandSource, commandBodies, sameCommands } from "./registration.js";
-import { allows } from "./roles.js";
-
-/** One thing looked at. */
-export interface Finding {
-  readonly is: "right" | "note" | "wrong";
-  /** What was found, and for what is wrong, where to mend it. */
-  readonly sentence: string;
-}
 
 export interface CheckOptions {
   readonly config: Config;
@@ -35,21 +38,20 @@ export function findingLines(findings: readonly Finding[]): string[] {
   return findings.map(({ is, sentence }) => `${words[is]}  ${sentence}`);
 }
 
-const right = (sentence: string): Finding => ({ is: "right", sentence });
-const note = (sentence: string): Finding => ({ is: "note", sentence });
-const wrong = (sentence: string): Finding => ({ is: "wrong", sentence });
-
 /** Everything `npm run check` says about Discord, in the order in which to mend it. Never contains the token. */
 export async function checkDiscord({ config, token, source }: CheckOptions): Promise<Finding[]> {
   if (token === undefined || token.trim() === "") return [wrong(NO_TOKEN)];
+  const malformed = malformedToken(token.trim());
+  if (malformed !== null) return [wrong(malformed)];
   const { apiUrl, guilds } = config.discord;
-  const rest = new REST({ retries: 0, timeout: 10_000, ...(apiUrl === undefined ? {} : { api: apiUrl }) });
+  const rest = new REST(restOptions(apiUrl));
   const api = new Api(rest, token.trim());
   try {
     const identity = await identify(api);
     const findings = [
       right(`The token is good: the bot is called ${identity.name}.`),
       note(`Invite it with: ${inviteLink(identity.applicationId)}`),
+      await checkGateway(api),
     ];
     if (guilds.length === 0) findings.push(wrong(NO_GUILDS));
     for (const place of guilds) findings.push(...(await checkPlace(api, identity, place, config, source)));
@@ -73,7 +75,7 @@ export async function checkPlace(
     const member = await api.member(place.guildId, identity.userId);
     return [
       right(`${className} meets in the server ${guild.name}.`),
-      await checkChannel(api, identity, place, guild, member),
+      ...(await checkChannel(api, identity, place, guild, member)),
       ...checkRoles(place, guild),
       await checkCommands(api, identity, place, source),
     ];
@@ -100,65 +102,75 @@ async function identify(api: Api): Promise<Identity> {
   return { userId: user.id, name: user.username, applicationId: application.id };
 }
 
+/** HTTP can work where web sockets do not. */
+async function checkGateway(api: Api): Promise<Finding> {
+  try {
+    if (await gatewayGreets(await api.gatewayUrl()))
+      return right("The live connection to Discord (a web socket) opens.");
+    return wrong(new GatewaySilent().message);
+  } catch (error) {
+    return wrong(explain(error).sentence);
+  }
+}
+
 async function checkChannel(
   api: Api,
   { userId }: Identity,
   place: Place,
   guild: APIGuild,
   member: APIGuildMember,
-): Promise<Finding> {
+): Promise<Finding[]> {
   try {
     const channel = await api.channel(place.channelId);
     const name = "name" in channel && channel.name ? `#${channel.name}` : place.channelId;
     if (!("guild_id" in channel) || channel.guild_id !== place.guildId)
-      return wrong(
-        `The channel ${name} is not in the server ${guild.name}: correct discord.guilds → channelId.`,
-      );
+      return [
+        wrong(`The channel ${name} is not in the server ${guild.name}: correct discord.guilds → channelId.`),
+      ];
     if (channel.type !== ChannelType.GuildText && channel.type !== ChannelType.GuildAnnouncement)
-      return wrong(`${name} is no text channel: choose one, and put its id into discord.guilds → channelId.`);
-    const overwrites: APIOverwrite[] = channel.permission_overwrites ?? [];
-    const missing = missingIn(place.guildId, guild.roles, { ...member, userId }, overwrites);
-    if (missing.length === 0)
-      return right(`${name}: Nightslate may see it, post, attach pictures and look back.`);
-    const words = missing.map((each) => NEEDED[each]).join(", ");
-    return wrong(
-      `${name}: Nightslate lacks ${words}. In Discord open ${name} → Edit Channel → Permissions, add Nightslate, and allow ${words}.`,
-    );
+      return [
+        wrong(`${name} is no text channel: choose one, and put its id into discord.guilds → channelId.`),
+      ];
+    return [
+      checkOwnPermissions(channel, name, place, guild, { ...member, userId }),
+      ...checkStudents(channel, name, place, guild),
+    ];
   } catch (error) {
-    return wrong(`Class channel ${place.channelId}: ${explain(error).sentence}`);
+    return [wrong(`Class channel ${place.channelId}: ${explain(error).sentence}`)];
   }
 }
 
-function checkRoles(place: Place, guild: APIGuild): Finding[] {
-  const kinds = [
-    ["instructorRoleIds", place.instructorRoleIds],
-    ["operatorRoleIds", place.operatorRoleIds],
-  ] as const;
-  const findings = kinds.flatMap(([key, ids]) => ids.map((id) => checkRole(place, guild, key, id)));
-  if (place.instructorRoleIds.length === 0 && place.instructorPermission === null)
-    findings.push(
-      wrong(
-        `${guild.name}: nobody can be an instructor: name a role in discord.guilds → instructorRoleIds, or set instructorPermission.`,
-      ),
-    );
-  else if (place.instructorRoleIds.length === 0)
-    findings.push(
-      note(`${guild.name}: instructors are those with the permission ${place.instructorPermission}.`),
-    );
-  return findings;
+function checkOwnPermissions(
+  channel: APIChannel,
+  name: string,
+  place: Place,
+  guild: APIGuild,
+  member: APIGuildMember & { readonly userId: string },
+): Finding {
+  const missing = missingIn(place.guildId, guild.roles, member, overwritesOf(channel));
+  if (missing.length === 0)
+    return right(`${name}: Nightslate may see it, post, attach pictures and look back.`);
+  const words = missing.map((each) => NEEDED[each]).join(", ");
+  return wrong(
+    `${name}: Nightslate lacks ${words}. In Discord open ${name} → Edit Channel → Permissions, add Nightslate, and allow ${words}.`,
+  );
 }
 
-function checkRole(place: Place, guild: APIGuild, key: string, id: string): Finding {
-  const role = guild.roles.find((each) => each.id === id);
-  if (!role)
-    return wrong(
-      `${guild.name} has no role ${id}: in Server Settings → Roles choose the role's ⋯ → Copy Role ID, and put that into discord.guilds → ${key}.`,
-    );
-  const held = guildPermissions(guild.id, guild.roles, [id]).toString();
-  if (allows(held, place.staffPermission)) return right(`The role ${role.name} sees the staff commands.`);
-  return wrong(
-    `The role ${role.name} would not see the staff commands: in Server Settings → Roles → ${role.name} → Permissions turn on ${spaced(place.staffPermission)}, or allow the commands for it in Server Settings → Integrations → Nightslate.`,
-  );
+/** Commands can be forbidden to a whole channel: nobody would be offered any. */
+function checkStudents(channel: APIChannel, name: string, place: Place, guild: APIGuild): Finding[] {
+  const staff = [...place.instructorRoleIds, ...place.operatorRoleIds];
+  const others = guild.roles.filter((each) => !staff.includes(each.id) && !each.managed);
+  const overwrites = overwritesOf(channel);
+  if (others.some(({ id }) => mayUseCommands(place.guildId, guild.roles, [id], overwrites))) return [];
+  return [
+    wrong(
+      `${name}: students may not use commands there. In Discord open ${name} → Edit Channel → Permissions → @everyone (or the students' role), and allow View Channel and Use Application Commands.`,
+    ),
+  ];
+}
+
+function overwritesOf(channel: APIChannel): APIOverwrite[] {
+  return ("permission_overwrites" in channel ? channel.permission_overwrites : null) ?? [];
 }
 
 async function checkCommands(
@@ -183,11 +195,6 @@ async function checkCommands(
       `Nightslate may not have commands here: invite it again with ${inviteLink(applicationId)} (it needs the scope applications.commands).`,
     );
   }
-}
-
-/** "ManageMessages" as the settings write it: "Manage Messages". */
-function spaced(permission: string): string {
-  return permission === "ManageGuild" ? "Manage Server" : permission.replaceAll(/(?<=[a-z])(?=[A-Z])/g, " ");
 }
 
 const NO_TOKEN =

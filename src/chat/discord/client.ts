@@ -2,15 +2,18 @@
 import {
   type APIInteraction,
   Client,
+  DefaultRestOptions,
   Events,
   GatewayDispatchEvents,
   GatewayIntentBits,
   Options,
+  type RESTOptions,
 } from "discord.js";
+import type { Clock } from "../../base/clock.js";
 import type { Log } from "../../base/log.js";
 import { Refusal } from "../../base/refusal.js";
 import { type Millis, SECOND } from "../../base/units.js";
-import { explain, explainClose } from "./errors.js";
+import { explain, explainClose, GatewaySilent } from "./errors.js";
 
 export interface ConnectionOptions {
   readonly token: string;
@@ -19,15 +22,35 @@ export interface ConnectionOptions {
   readonly log: Log;
   /** Tells the operator something that needs doing. */
   readonly say: (line: string) => void;
-  /** Longest wait for the answer to one request; ten seconds unless given. */
+  /** Longest wait for the answer to one request without files; ten seconds unless given. */
   readonly timeoutMs?: Millis;
 }
 
 const USUAL_TIMEOUT: Millis = 10 * SECOND;
+/** The largest file takes so long at three megabits a second. */
+const UPLOAD_TIMEOUT: Millis = 30 * SECOND;
+/** A connection that has not told us our servers by then needs a word to the operator. */
+const LONG_LOGIN: Millis = 15 * SECOND;
+
+/** How requests are sent: once, with time for uploads, and to the address given. */
+export function restOptions(apiUrl: string | undefined, timeoutMs = USUAL_TIMEOUT): Partial<RESTOptions> {
+  return {
+    // A post whose answer is lost would be repeated without our looking back first.
+    retries: 0,
+    timeout: Math.max(timeoutMs, UPLOAD_TIMEOUT),
+    makeRequest: (url, init) => {
+      const hasFiles = typeof init.body === "object" && init.body !== null;
+      const limit = hasFiles ? [] : [AbortSignal.timeout(timeoutMs)];
+      const signal = AbortSignal.any([...limit, ...(init.signal ? [init.signal] : [])]);
+      return DefaultRestOptions.makeRequest(url, { ...init, signal });
+    },
+    ...(apiUrl === undefined ? {} : { api: apiUrl }),
+  };
+}
 
 /** A client with the least intents: servers and their channels, no messages, no members. */
 export function makeClient(options: ConnectionOptions): Client {
-  const { token, apiUrl, log, say, timeoutMs = USUAL_TIMEOUT } = options;
+  const { token, apiUrl, log, say, timeoutMs } = options;
   const client = new Client({
     intents: [GatewayIntentBits.Guilds],
     // Nothing of what others write is kept.
@@ -37,38 +60,50 @@ export function makeClient(options: ConnectionOptions): Client {
       GuildMemberManager: { maxSize: 1, keepOverLimit: (member) => member.id === member.client.user.id },
       UserManager: { maxSize: 1, keepOverLimit: (user) => user.id === user.client.user.id },
     }),
-    rest: {
-      // A post whose answer is lost would be repeated without our looking back first.
-      retries: 0,
-      timeout: timeoutMs,
-      ...(apiUrl === undefined ? {} : { api: apiUrl }),
-    },
+    rest: restOptions(apiUrl, timeoutMs),
   });
   client.rest.setToken(token);
   watch(client, log, say);
   return client;
 }
 
+export interface Patience {
+  /** Real time. */
+  readonly clock: Clock;
+  /** Told once when the connection does not open for long; the client goes on trying by itself. */
+  readonly onSlow: (reason: GatewaySilent) => void;
+  /** Ends the waiting. */
+  readonly leave: AbortSignal;
+}
+
 /**
- * Logs in and resolves when every server is known.
+ * Logs in and resolves when every server is known, however long that takes.
  * @throws {Refusal} code "discord-token" when the token is wrong: nothing but a new one helps
+ * @throws whatever the API throws when it cannot be reached; the reason of `leave`
  */
-export async function logIn(client: Client, token: string): Promise<Client<true>> {
+export async function logIn(client: Client, token: string, patience: Patience): Promise<Client<true>> {
+  const { clock, onSlow, leave } = patience;
   const ready = new Promise<Client<true>>((done) => client.once(Events.ClientReady, done));
   const refused = new Promise<never>((_, fail) => {
     client.once(Events.ShardDisconnect, ({ code }) => fail(closeRefusal(code)));
     client.once(Events.ShardError, (error) => {
       if (/Authentication failed/.test(error.message)) fail(closeRefusal(4004));
     });
+    leave.addEventListener("abort", () => fail(leave.reason));
   });
-  refused.catch(() => {});
+  const login = client.login(token);
+  for (const end of [refused, login]) end.catch(() => {});
+  const callOff = clock.at(clock.now() + LONG_LOGIN, () => onSlow(new GatewaySilent()));
   try {
-    await Promise.race([client.login(token), refused]);
+    leave.throwIfAborted();
+    await Promise.race([login, refused]);
     return await Promise.race([ready, refused]);
   } catch (error) {
     const fault = explain(error);
     if (fault.kind === "token") throw new Refusal("discord-token", fault.sentence, { cause: error });
     throw error;
+  } finally {
+    callOff();
   }
 }
 

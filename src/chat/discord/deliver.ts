@@ -5,7 +5,7 @@
  */
 import type { Clock } from "../../base/clock.js";
 import type { Log } from "../../base/log.js";
-import { DAY, MINUTE, type UtcMillis } from "../../base/units.js";
+import { DAY, MINUTE } from "../../base/units.js";
 import type { Notice } from "../../journal/notice.js";
 import type { Delivery, Parcel, SurfaceHost } from "../surface.js";
 import type { Api } from "./api.js";
@@ -14,7 +14,9 @@ import type { DirectRefusals } from "./direct.js";
 import { explain, type Fault } from "./errors.js";
 import { UPLOAD_BYTES } from "./limits.js";
 import { findMarked } from "./look-back.js";
+import { nonceFor } from "./nonce.js";
 import { userIdOf } from "./place.js";
+import { type Posted, postParts, type Trip } from "./post-parts.js";
 import { type Part, renderNotices } from "./render-notice.js";
 
 export interface CourierParts {
@@ -24,122 +26,154 @@ export interface CourierParts {
   /** Real time: how long the platform remembers a nonce does not depend on the practice clock. */
   readonly realClock: Clock;
   readonly log: Log;
+  /** Tells the operator. */
+  readonly say: (line: string) => void;
   /** Largest file in a channel, bytes. */
   readonly uploadBytesIn: (channelId: string) => number;
 }
 
-/** Where the messages of one parcel go, under which key. */
+/** Where the messages of one parcel go. */
 interface Destination {
-  readonly key: string;
   readonly channelId: string;
   readonly direct: boolean;
+  /** Distinguishes the same parcel in another place: after the keys of its messages. */
+  readonly suffix: "" | typeof INSTEAD;
   readonly postscript: string | null;
 }
 
+/** In the class channel instead of by direct message. */
+const INSTEAD = "@channel";
 const SECONDS_UNTIL_MENDED = 60;
+/** An upload of which nothing was heard is tried so often; then the message goes without it. */
+const MOST_UPLOADS = 2;
 const CLOSED_SENTENCE =
   "Your direct messages are closed to Nightslate, so this comes here, and so will what follows. Allow direct messages in this server's privacy settings and choose /alerts direct again to change that.";
 
 export class Courier {
-  /** Parcels tried in this process, with the real time of the first trial. */
-  private readonly tried = new Map<string, UtcMillis>();
+  /** Parcels tried in this process and not yet delivered. */
+  private readonly trips = new Map<string, Trip>();
 
   constructor(private readonly parts: CourierParts) {}
 
   /** Never rejects: whatever goes wrong is a delivery to retry or to drop. */
   async deliver(parcel: Parcel): Promise<Delivery> {
+    const trip = this.tripFor(parcel);
     try {
-      return await this.send(parcel);
+      const { messageId, refused } = await this.send(parcel, trip);
+      this.trips.delete(parcel.key);
+      const [first] = refused;
+      if (!first) return { result: "delivered", messageId };
+      const reason = this.complain(first.fault);
+      if (messageId === null) return { result: "drop", reason };
+      return {
+        result: "delivered",
+        messageId,
+        refused: { keys: refused.map((each) => each.notice.key), reason },
+      };
     } catch (error) {
       const fault = explain(error);
-      if (fault.kind === "ours") this.parts.log.error({ code: fault.code }, fault.sentence);
+      if (fault.kind === "ours") this.complain(fault);
       const outcome = outcomeOf(fault);
-      if (outcome.result === "drop") this.tried.delete(parcel.key);
+      if (outcome.result === "drop") this.trips.delete(parcel.key);
       return outcome;
     }
   }
 
-  private async send(parcel: Parcel): Promise<Delivery> {
-    const maybeSent = parcel.maybeSent || this.tried.has(parcel.key);
-    const since = this.searchSince(parcel);
-    if (!this.tried.has(parcel.key)) this.tried.set(parcel.key, this.parts.realClock.now());
+  /** Nothing of a parcel can be older than its first trial, or, after a restart, than its notices. */
+  private tripFor(parcel: Parcel): Trip {
+    const { host, realClock } = this.parts;
+    const now = realClock.now();
+    const known = this.trips.get(parcel.key);
+    const isReal = Math.abs(host.clock.now() - now) < MINUTE;
+    const oldest = Math.min(...parcel.notices.map((notice) => notice.atUnixMs));
+    const sinceUnixMs = parcel.maybeSent ? (isReal ? oldest - 10 * MINUTE : now - 8 * DAY) : now - MINUTE;
+    const trip = known
+      ? Object.assign(known, { maybeSent: true })
+      : { maybeSent: parcel.maybeSent, sinceUnixMs, lostUploads: 0 };
+    this.trips.set(parcel.key, trip);
+    return trip;
+  }
+
+  private async send(parcel: Parcel, trip: Trip): Promise<Posted> {
     const recipient = recipientOf(parcel.notices);
-    const messageId =
-      recipient === null
-        ? await this.post(
-            parcel,
-            { ...IN_CHANNEL, key: parcel.key, channelId: parcel.to.channel },
-            maybeSent,
-            since,
-          )
-        : await this.postTo(recipient, parcel, maybeSent, since);
-    this.tried.delete(parcel.key);
-    return { result: "delivered", messageId };
+    if (recipient !== null) return this.postTo(recipient, parcel, trip);
+    return this.post(parcel, trip, {
+      channelId: parcel.to.channel,
+      direct: false,
+      suffix: "",
+      postscript: null,
+    });
   }
 
   /** By direct message; in the class channel where direct messages were refused. */
-  private async postTo(
-    userId: string,
-    parcel: Parcel,
-    maybeSent: boolean,
-    since: UtcMillis,
-  ): Promise<string> {
-    const { api, refusals } = this.parts;
-    if (refusals.refusedBy(userId) === null) {
-      try {
-        const channelId = await api.directChannel(userId);
-        const to = { key: parcel.key, channelId, direct: true, postscript: null };
-        return await this.post(parcel, to, maybeSent, since);
-      } catch (error) {
-        if (explain(error).kind !== "no-direct") throw error;
-        await refusals.remember(userId, parcel.key);
-      }
-    }
-    return this.post(
-      parcel,
-      {
-        ...IN_CHANNEL,
-        key: `${parcel.key}@channel`,
+  private async postTo(userId: string, parcel: Parcel, trip: Trip): Promise<Posted> {
+    const { api, refusals, log } = this.parts;
+    const inChannel = (postscript: string | null): Promise<Posted> =>
+      this.post(parcel, trip, {
         channelId: parcel.to.channel,
-        postscript: refusals.refusedBy(userId) === parcel.key ? CLOSED_SENTENCE : null,
-      },
-      maybeSent,
-      since,
-    );
+        direct: false,
+        suffix: INSTEAD,
+        postscript,
+      });
+    if (refusals.isRefused(userId))
+      return inChannel(refusals.wasMetBy(userId, parcel.key) ? CLOSED_SENTENCE : null);
+    if (await this.beganInChannel(parcel, trip)) return inChannel(null);
+    try {
+      const channelId = await api.directChannel(userId);
+      return await this.post(parcel, trip, { channelId, direct: true, suffix: "", postscript: null });
+    } catch (error) {
+      const fault = explain(error);
+      if (fault.kind === "no-direct") {
+        await refusals.remember(userId, parcel.key);
+        return inChannel(CLOSED_SENTENCE);
+      }
+      if (fault.kind !== "direct-stopped") throw error;
+      log.warn({ code: fault.code }, fault.sentence);
+      return inChannel(fault.sentence);
+    }
   }
 
-  private async post(parcel: Parcel, to: Destination, maybeSent: boolean, since: UtcMillis): Promise<string> {
-    const render = async (uploadBytes: number): Promise<Part[]> => this.render(parcel, to, uploadBytes);
-    const uploadBytes = to.direct ? (UPLOAD_BYTES[0] as number) : this.parts.uploadBytesIn(to.channelId);
+  /** Whether an earlier trial turned to the channel for a reason that is not remembered. */
+  private async beganInChannel(parcel: Parcel, trip: Trip): Promise<boolean> {
+    if (!trip.maybeSent) return false;
+    const marks = new Set([nonceFor(`${parcel.key}${INSTEAD}`)]);
+    return (await findMarked(this.parts.api, parcel.to.channel, marks, trip.sinceUnixMs)).size > 0;
+  }
+
+  /** Posts a parcel; what the platform refuses of several notices is tried one by one. */
+  private async post(parcel: Parcel, trip: Trip, to: Destination): Promise<Posted> {
+    const posted = await this.postWhole(parcel, trip, to);
+    if (posted.refused.length === 0) return posted;
+    const refused: Posted["refused"][number][] = [];
+    let { messageId } = posted;
+    for (const { notice } of posted.refused) {
+      const one = { ...parcel, key: notice.key, notices: [notice] };
+      const single = parcel.notices.length > 1 ? await this.postWhole(one, trip, to) : posted;
+      refused.push(...single.refused);
+      messageId ??= single.messageId;
+    }
+    return { messageId, refused };
+  }
+
+  private async postWhole(parcel: Parcel, trip: Trip, to: Destination): Promise<Posted> {
+    const { api, uploadBytesIn } = this.parts;
+    const uploadBytes = to.direct ? (UPLOAD_BYTES[0] as number) : uploadBytesIn(to.channelId);
+    const parts = await this.render(parcel, trip, to, uploadBytes);
     try {
-      return await this.postParts(await render(uploadBytes), to.channelId, maybeSent, since);
+      return await postParts(api, parts, to.channelId, trip);
     } catch (error) {
       if (explain(error).kind !== "too-large") throw error;
-      return this.postParts(await render(0), to.channelId, true, since);
+      trip.maybeSent = true;
+      return postParts(api, await this.render(parcel, trip, to, 0), to.channelId, trip);
     }
   }
 
-  /** Posts what does not stand yet; the id of the first message. */
-  private async postParts(
-    parts: readonly Part[],
-    channelId: string,
-    maybeSent: boolean,
-    since: UtcMillis,
-  ): Promise<string> {
-    const { api } = this.parts;
-    const marks = new Set(parts.map((part) => part.nonce));
-    const standing = maybeSent ? await findMarked(api, channelId, marks, since) : new Map<string, string>();
-    const ids: string[] = [];
-    for (const { nonce, message } of parts)
-      ids.push(standing.get(nonce) ?? (await api.post(channelId, message, nonce)));
-    return ids[0] as string;
-  }
-
-  private async render(parcel: Parcel, to: Destination, uploadBytes: number): Promise<Part[]> {
+  private async render(parcel: Parcel, trip: Trip, to: Destination, uploadBytes: number): Promise<Part[]> {
     const { host } = this.parts;
-    const { files, sentences } = await noticeFiles(parcel.notices, host.dataFolder, uploadBytes);
+    const limits = { uploadBytes, without: trip.lostUploads >= MOST_UPLOADS };
+    const { files, sentences } = await noticeFiles(parcel.notices, host.dataFolder, limits);
     const postscript = [...sentences, ...(to.postscript === null ? [] : [to.postscript])];
-    return renderNotices(to.key, parcel.notices, {
+    return renderNotices(`${parcel.key}${to.suffix}`, parcel.notices, {
       nameOf: (personId) => host.nameFor(personId, parcel.notices[0]?.classId ?? ""),
       wantsMention: (personId) => this.wantsMention(personId),
       direct: to.direct,
@@ -154,19 +188,13 @@ export class Courier {
     return how === "mention" || how === "direct";
   }
 
-  /** Nothing of this parcel can be older than its first trial, or, after a restart, than its notices. */
-  private searchSince(parcel: Parcel): UtcMillis {
-    const { host, realClock } = this.parts;
-    const now = realClock.now();
-    const tried = this.tried.get(parcel.key);
-    if (tried !== undefined && !parcel.maybeSent) return tried - MINUTE;
-    const isReal = Math.abs(host.clock.now() - now) < MINUTE;
-    const oldest = Math.min(...parcel.notices.map((notice) => notice.atUnixMs));
-    return isReal ? oldest - 10 * MINUTE : now - 8 * DAY;
+  /** Our own mistake is told to the operator as well as logged; the sentence. */
+  private complain({ code, sentence }: Fault): string {
+    this.parts.log.error({ code }, sentence);
+    this.parts.say(`Discord: ${sentence}`);
+    return `${code}: ${sentence}`;
   }
 }
-
-const IN_CHANNEL = { direct: false, postscript: null } as const;
 
 /** The one person a parcel is written to directly; null for a class channel. */
 function recipientOf(notices: readonly Notice[]): string | null {
@@ -180,6 +208,7 @@ function outcomeOf(fault: Fault): Delivery {
   switch (fault.kind) {
     case "setting":
     case "token":
+    case "too-fast":
       return { result: "retry", afterMs: SECONDS_UNTIL_MENDED * 1000, reason };
     case "gone":
     case "no-direct":

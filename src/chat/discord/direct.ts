@@ -4,28 +4,35 @@ import type { Memory } from "./memory.js";
 import { nonceFor } from "./nonce.js";
 import { userIdOf } from "./place.js";
 
-/** Not the account itself: what is remembered here need not be forgotten with the person. */
+/** Not the account itself. */
 const keyOf = (userId: string): string => `direct-refused:${nonceFor(userId)}`;
 
 export class DirectRefusals {
   constructor(private readonly memory: Memory) {}
 
-  /** The key of the parcel that met the refusal; null when direct messages may be tried. */
-  refusedBy(userId: string): string | null {
-    return this.memory.recall(keyOf(userId));
+  /** Whether direct messages need not be tried. */
+  isRefused(userId: string): boolean {
+    return this.memory.recall(keyOf(userId)) !== null;
+  }
+
+  /** Whether it was this parcel that met the refusal. */
+  wasMetBy(userId: string, parcelKey: string): boolean {
+    return this.memory.recall(keyOf(userId)) === nonceFor(parcelKey);
   }
 
   remember(userId: string, parcelKey: string): Promise<void> {
-    return this.memory.remember(keyOf(userId), parcelKey);
+    return this.memory.remember(keyOf(userId), nonceFor(parcelKey));
   }
 
-  /** Someone who chooses direct messages anew is tried again. */
+  /** Someone who chooses direct messages anew is tried again; who is forgotten is forgotten here too. */
   watch(desk: Desk, onError: (error: unknown) => void): () => void {
     return desk.listen(({ events }) => {
       for (const event of events) {
-        if (event.type !== "person.alerts" || event.choice.how !== "direct") continue;
-        const userId = userIdOf(event.personId);
-        if (userId !== null && this.refusedBy(userId) !== null)
+        const ends =
+          event.type === "person.forgotten" ||
+          (event.type === "person.alerts" && event.choice.how === "direct");
+        const userId = ends ? userIdOf(event.personId) : null;
+        if (userId !== null && this.isRefused(userId))
           this.memory.remember(keyOf(userId), null).catch(onError);
       }
     });

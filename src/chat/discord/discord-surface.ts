@@ -1,4 +1,5 @@
 /** Discord as one of the places where people talk: starts, goes on trying while it cannot be reached, stops. */
+import { atMost } from "../../base/at-most.js";
 import type { CallOff, Clock } from "../../base/clock.js";
 import type { Log } from "../../base/log.js";
 import { Refusal } from "../../base/refusal.js";
@@ -6,7 +7,7 @@ import { type Millis, SECOND, type Seconds } from "../../base/units.js";
 import type { CommandSpec } from "../../commands/command.js";
 import type { Config } from "../../config/config.js";
 import type { Delivery, Parcel, Surface, SurfaceHost } from "../surface.js";
-import { explain } from "./errors.js";
+import { explain, type Fault, malformedToken } from "./errors.js";
 import { DISCORD } from "./place.js";
 import { Session } from "./session.js";
 
@@ -26,13 +27,19 @@ export interface DiscordSettings {
 
 /** Between trials to log in while the platform cannot be reached; the last is repeated. */
 const LOGIN_DELAYS: readonly Seconds[] = [2, 5, 15, 60];
+/** A start under way when everything ends is waited for so long. */
+const LONGEST_GOODBYE: Millis = 3 * SECOND;
 
 export class DiscordSurface implements Surface {
   readonly name = DISCORD;
   readonly merges = true;
+  readonly remote = true;
   private session: Session | null = null;
+  /** The attempt to log in that is under way. */
+  private trial: Promise<void> = Promise.resolve();
   private nextTrial: CallOff | null = null;
-  private stopped = false;
+  private stopping: Promise<void> | null = null;
+  private readonly leaving = new AbortController();
 
   constructor(private readonly settings: DiscordSettings) {}
 
@@ -42,39 +49,75 @@ export class DiscordSurface implements Surface {
    * @throws {Refusal} code "discord-token" when the token is wrong
    */
   async start(host: SurfaceHost): Promise<void> {
+    const malformed = malformedToken(this.settings.token);
+    if (malformed !== null) throw new Refusal("discord-token", malformed);
     await this.tryToStart(host, 0);
   }
 
   async deliver(parcel: Parcel): Promise<Delivery> {
+    await this.trial.catch(() => {});
     if (!this.session)
       return { result: "retry", afterMs: 5 * SECOND, reason: "not connected to Discord yet" };
     return this.session.deliver(parcel);
   }
 
-  async stop(): Promise<void> {
-    this.stopped = true;
+  stop(): Promise<void> {
+    this.stopping ??= this.leave();
+    return this.stopping;
+  }
+
+  private async leave(): Promise<void> {
+    this.leaving.abort();
     this.nextTrial?.();
+    const { realClock } = this.settings;
+    await atMost(realClock, LONGEST_GOODBYE, this.trial);
     await this.session?.close();
   }
 
-  private async tryToStart(host: SurfaceHost, trial: number): Promise<void> {
-    if (this.stopped) return;
+  /** Resolves when the session is open, or is to be expected later; rejects when the token is wrong. */
+  private tryToStart(host: SurfaceHost, trial: number): Promise<void> {
+    const { say } = this.settings;
+    let giveWay = (): void => {};
+    const slow = new Promise<void>((done) => {
+      giveWay = done;
+    });
+    const opening = this.open(host, trial, giveWay);
+    this.trial = Promise.race([opening, slow]);
+    void slow.then(() => opening).catch((error: Error) => say(`Discord: ${error.message}`));
+    return this.trial;
+  }
+
+  private async open(host: SurfaceHost, trial: number, giveWay: () => void): Promise<void> {
+    const leave = this.leaving.signal;
+    if (leave.aborted) return;
     const { config, table } = this.settings;
     const filters = config.observatory.camera.filters.map((each) => each.name);
+    const onSlow = (reason: Error): void => {
+      this.report(trial, explain(reason));
+      giveWay();
+    };
     try {
-      this.session = await Session.open({ ...this.settings, host, source: { table, filters } });
+      const source = { table, filters };
+      this.session = await Session.open({ ...this.settings, host, source, leave, onSlow });
     } catch (error) {
+      if (leave.aborted) return;
       const fault = explain(error);
       if (error instanceof Refusal) throw error;
       if (fault.kind === "token") throw new Refusal("discord-token", fault.sentence);
-      this.tryLater(host, trial, fault);
+      this.report(trial, fault);
+      this.tryLater(host, trial);
     }
   }
 
-  private tryLater(host: SurfaceHost, trial: number, fault: { code: string; sentence: string }): void {
-    const { log, say, realClock } = this.settings;
-    log.warn({ code: fault.code }, "could not connect to Discord");
-    if (trial === 0) say(`Discord: ${fault.sentence} The rest of Nightslate works meanwhile.`);
+  private report(trial: number, { code, sentence }: Fault): void {
+    const { log, say } = this.settings;
+    log.warn({ code }, "could not connect to Discord");
+    if (trial > 0) return;
+    say(`Discord: ${sentence} Nightslate tries again by itself. The rest of Nightslate works meanwhile.`);
+  }
+
+  private tryLater(host: SurfaceHost, trial: number): void {
+    const { say, realClock } = this.settings;
     const seconds = LOGIN_DELAYS[Math.min(trial, LOGIN_DELAYS.length - 1)] as Seconds;
     this.nextTrial = realClock.at(realClock.now() + seconds * SECOND, () => {
       this.tryToStart(host, trial + 1).catch((error: Error) => say(`Discord: ${error.message}`));

@@ -13,6 +13,10 @@ export type FaultKind =
   | "too-large"
   /** The person takes no direct messages from the bot, or cannot be reached. */
   | "no-direct"
+  /** The platform lets the bot send nobody direct messages for now. */
+  | "direct-stopped"
+  /** Too many direct-message channels opened: the same passes later. */
+  | "too-fast"
   /** The interaction had been answered already. */
   | "answered"
   /** The interaction is over: three seconds without an answer, or fifteen minutes. */
@@ -31,6 +35,9 @@ export interface Fault {
 }
 
 const PORTAL = "the developer portal (discord.com/developers/applications, your application)";
+
+/** Not in the client's list: the platform's answer to an application it suspects of unwanted messages. */
+const APPLICATION_FLAGGED = 20026;
 
 const BY_CODE: Readonly<Record<number, readonly [FaultKind, string]>> = {
   [Code.UnknownChannel]: [
@@ -69,13 +76,28 @@ const BY_CODE: Readonly<Record<number, readonly [FaultKind, string]>> = {
     "no-direct",
     "This person is no longer in a server with Nightslate.",
   ],
+  [APPLICATION_FLAGGED]: [
+    "direct-stopped",
+    "Discord has stopped Nightslate from sending direct messages; they come to the channel for now.",
+  ],
+  [Code.OpeningDirectMessagesTooFast]: [
+    "too-fast",
+    "Discord lets Nightslate open only so many direct messages in a short time; this one follows.",
+  ],
   [Code.InvalidFormBodyOrContentType]: [
     "ours",
-    "Discord found a mistake in what Nightslate sent: please report it with the log.",
+    "Discord refused a message from Nightslate, so it was not posted: please report this with the log.",
   ],
 };
 
-const NETWORK_WORDS = "Discord could not be reached or did not answer; Nightslate tries again by itself.";
+/** The web socket did not open, or never got as far as the bot's servers. */
+export class GatewaySilent extends Error {
+  constructor() {
+    super(
+      "Discord answers, but its live connection does not open: a firewall may block web sockets to gateway.discord.gg (port 443).",
+    );
+  }
+}
 
 /** Explains whatever a call to the platform threw. */
 export function explain(error: unknown): Fault {
@@ -84,11 +106,16 @@ export function explain(error: unknown): Fault {
     return {
       kind: "uncertain",
       code: `HTTP ${error.status}`,
-      sentence: `Discord has trouble of its own (${error.status}); Nightslate tries again by itself.`,
+      sentence: `Discord has trouble of its own (${error.status}).`,
     };
+  if (error instanceof GatewaySilent) return { kind: "uncertain", code: "gateway", sentence: error.message };
   const { code, name } = error as { code?: unknown; name?: unknown };
   if (code === "TokenInvalid" || /Expected token to be set/.test(String(error))) return tokenFault("401");
-  return { kind: "uncertain", code: String(code ?? name ?? "unknown"), sentence: NETWORK_WORDS };
+  return {
+    kind: "uncertain",
+    code: String(code ?? name ?? "unknown"),
+    sentence: "Discord could not be reached or did not answer.",
+  };
 }
 
 /** Close codes of the gateway after which the client gives up (documented). */
@@ -129,6 +156,12 @@ function explainApi(error: DiscordAPIError): Fault {
     code: String(error.code),
     sentence: `Discord refused a request (${error.status}, code ${error.code}): please report it with the log.`,
   };
+}
+
+/** What is wrong with the look of a token; null when it could be one. */
+export function malformedToken(token: string): string | null {
+  if (/^[\w.-]+$/.test(token)) return null;
+  return `The token in DISCORD_TOKEN is malformed (letters, digits, dots, dashes and underscores only, without quotation marks or line breaks): in ${PORTAL} open Bot, press Reset Token, then Copy, and paste it anew.`;
 }
 
 function tokenFault(code: string): Fault {

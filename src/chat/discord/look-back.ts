@@ -3,8 +3,6 @@ import type { UtcMillis } from "../../base/units.js";
 import type { Api } from "./api.js";
 import { markIn } from "./buttons.js";
 
-/** Pages of a hundred messages; beyond these the search gives up. */
-const MOST_PAGES = 30;
 /** First instant of the platform's ids, 2015-01-01T00:00:00Z (documented, "Snowflakes"). */
 const EPOCH_UNIX_MS = 1_420_070_400_000n;
 
@@ -20,7 +18,8 @@ export async function findMarked(
 ): Promise<Map<string, string>> {
   const found = new Map<string, string>();
   let before: string | null = null;
-  for (let page = 0; page < MOST_PAGES; page++) {
+  // Bounded by time alone: a message is as old as its id says, and an end too soon would post twice.
+  for (;;) {
     const messages = await api.history(channelId, before);
     for (const message of messages) {
       const mark = markIn(message.components);
@@ -28,10 +27,9 @@ export async function findMarked(
     }
     const oldest = messages.at(-1);
     const all = found.size === marks.size;
-    if (all || messages.length < 100 || !oldest || sentUnixMs(oldest.id) < sinceUnixMs) break;
+    if (all || messages.length < 100 || !oldest || sentUnixMs(oldest.id) < sinceUnixMs) return found;
     before = oldest.id;
   }
-  return found;
 }
 
 /** When a message or interaction was made, from its id; NaN for an id of another scheme. */

@@ -1,5 +1,6 @@
 /** Whether someone who writes outside a server is (still) in a class, asked of the platform each time. */
 import type { APIUser } from "discord.js";
+import { Refusal } from "../../base/refusal.js";
 import type { State } from "../../journal/state.js";
 import type { Api } from "./api.js";
 import { askerOf, type Present } from "./asker.js";
@@ -16,13 +17,17 @@ export interface MembershipParts {
 export class Membership {
   constructor(private readonly parts: MembershipParts) {}
 
-  /** The class someone is in, their last one first; null when in none. */
+  /**
+   * The class someone is in, their last one first; null when in none.
+   * @throws {Refusal} code "unconfirmed" when a server that Nightslate may not look into could be theirs
+   */
   async find(user: APIUser): Promise<Present | null> {
     const { api, places, state } = this.parts;
     const lastClass = state().people.get(personIdOf(user.id))?.classId;
     const inOrder = [...places].sort(
       (a, b) => Number(b.classId === lastClass) - Number(a.classId === lastClass),
     );
+    let unseen = false;
     for (const place of inOrder) {
       try {
         const member = await api.member(place.guildId, user.id);
@@ -32,9 +37,16 @@ export class Membership {
         const permissions = BigInt.asUintN(60, held).toString();
         return { asker: askerOf(user, member, permissions, place), place };
       } catch (error) {
-        if (explain(error).kind !== "gone") throw error;
+        const { kind } = explain(error);
+        if (kind !== "gone" && kind !== "setting") throw error;
+        unseen ||= kind === "setting";
       }
     }
+    if (unseen)
+      throw new Refusal(
+        "unconfirmed",
+        "Discord could not confirm your class; type the command in your class's channel.",
+      );
     return null;
   }
 }

@@ -1,6 +1,5 @@
 /** What Nightslate needs in a class channel, and what it has there. */
 import {
-  type APIGuildMember,
   type APIOverwrite,
   type APIRole,
   OverwriteType,
@@ -31,24 +30,55 @@ export function inviteLink(applicationId: string): string {
   return `https://discord.com/oauth2/authorize?${query.toString()}`;
 }
 
-/** What is missing in a channel, computed as documented: role permissions, then the channel's overwrites. */
+/** Someone's roles; `userId` where the channel may name the person too. */
+interface Holder {
+  readonly roles: readonly string[];
+  readonly userId?: string;
+}
+
+/** What is missing in a channel. */
 export function missingIn(
   guildId: string,
   roles: readonly APIRole[],
-  member: Pick<APIGuildMember, "roles"> & { readonly userId: string },
+  holder: Holder,
   overwrites: readonly APIOverwrite[],
 ): NeededPermission[] {
-  const held = new PermissionsBitField(guildPermissions(guildId, roles, member.roles));
-  if (held.has("Administrator")) return [];
+  const held = channelPermissions(guildId, roles, holder, overwrites);
+  return NEEDED_NAMES.filter((name) => !held.has(name));
+}
+
+/** Whether whoever holds just these roles is offered commands in a channel. */
+export function mayUseCommands(
+  guildId: string,
+  roles: readonly APIRole[],
+  held: readonly string[],
+  overwrites: readonly APIOverwrite[],
+): boolean {
+  return channelPermissions(guildId, roles, { roles: held }, overwrites).has([
+    "ViewChannel",
+    "UseApplicationCommands",
+  ]);
+}
+
+/** Computed as documented: role permissions, then the channel's overwrites. Administrators hold everything. */
+function channelPermissions(
+  guildId: string,
+  roles: readonly APIRole[],
+  holder: Holder,
+  overwrites: readonly APIOverwrite[],
+): PermissionsBitField {
+  const held = new PermissionsBitField(guildPermissions(guildId, roles, holder.roles));
+  if (held.has("Administrator")) return held;
+  const others = overwrites.filter((each) => each.id !== guildId);
   const layers = [
     overwrites.filter((each) => each.id === guildId),
-    overwrites.filter((each) => each.type === OverwriteType.Role && member.roles.includes(each.id)),
-    overwrites.filter((each) => each.type === OverwriteType.Member && each.id === member.userId),
+    others.filter((each) => each.type === OverwriteType.Role && holder.roles.includes(each.id)),
+    others.filter((each) => each.type === OverwriteType.Member && each.id === holder.userId),
   ];
   for (const layer of layers) {
     held.remove(layer.map((each) => BigInt(each.deny))).add(layer.map((each) => BigInt(each.allow)));
   }
-  return NEEDED_NAMES.filter((name) => !held.has(name));
+  return held;
 }
 
 /** Permissions in the server as a whole: those of @everyone and of each role held. */

@@ -26,6 +26,8 @@ export interface NoticeOptions {
 export interface Part {
   readonly nonce: string;
   readonly message: Outgoing;
+  /** Those that begin in it. */
+  readonly notices: readonly Notice[];
 }
 
 /** A stretch of text that is never divided, with the people it mentions. */
@@ -60,6 +62,7 @@ export function renderNotices(key: string, notices: readonly Notice[], options: 
     const users = [...new Set(packed.flatMap((atom) => atom.users))];
     return {
       nonce,
+      notices: here,
       message: {
         content: packed.map((atom) => atom.text).join("\n"),
         embeds: [],

@@ -1,5 +1,6 @@
 /** Everything that lives while the bot is logged in: interactions, deliveries, boards, registration. */
 import { type Client, Events } from "discord.js";
+import { atMost } from "../../base/at-most.js";
 import type { Clock } from "../../base/clock.js";
 import type { Log } from "../../base/log.js";
 import { type Millis, SECOND } from "../../base/units.js";
@@ -8,17 +9,18 @@ import type { Delivery, Parcel, SurfaceHost } from "../surface.js";
 import { Api } from "./api.js";
 import { BoardKeeper } from "./board.js";
 import { checkPlace, type Identity } from "./check.js";
-import { logIn, makeClient, onInteraction } from "./client.js";
+import { logIn, makeClient, onInteraction, type Patience } from "./client.js";
 import { Courier } from "./deliver.js";
 import { DirectRefusals } from "./direct.js";
 import { explain } from "./errors.js";
 import { Interactions } from "./interactions.js";
+import { CommandKeeper } from "./keep-commands.js";
 import { UPLOAD_BYTES } from "./limits.js";
 import { Membership } from "./membership.js";
 import { Memory } from "./memory.js";
 import { inviteLink } from "./permissions.js";
 import { type Place, placeOfChannel } from "./place.js";
-import { type CommandSource, registerCommands } from "./registration.js";
+import type { CommandSource } from "./registration.js";
 
 export interface SessionParts {
   readonly config: Config;
@@ -30,6 +32,10 @@ export interface SessionParts {
   readonly host: SurfaceHost;
   /** Longest wait for the answer to one request; ten seconds unless given. */
   readonly timeoutMs?: Millis;
+  /** Breaks off logging in. */
+  readonly leave: AbortSignal;
+  /** Told when logging in takes long. */
+  readonly onSlow: Patience["onSlow"];
 }
 
 /** What has not been answered by then is left. */
@@ -38,6 +44,7 @@ const LONGEST_GOODBYE: Millis = 5 * SECOND;
 export class Session {
   private readonly courier: Courier;
   private readonly refusals: DirectRefusals;
+  private readonly commands: ReadonlyMap<Place, CommandKeeper>;
   private boards: readonly BoardKeeper[] = [];
   private silence: () => void = () => {};
 
@@ -49,29 +56,38 @@ export class Session {
     private readonly interactions: Interactions,
     private readonly memory: Memory,
   ) {
-    const { host, realClock, log } = parts;
+    const { host, realClock, log, say, config, source } = parts;
     this.refusals = new DirectRefusals(memory);
     const uploadBytesIn = (channelId: string): number => this.uploadBytesIn(channelId);
-    this.courier = new Courier({ api, host, refusals: this.refusals, realClock, log, uploadBytesIn });
+    this.courier = new Courier({ api, host, refusals: this.refusals, realClock, log, say, uploadBytesIn });
+    const { applicationId } = identity;
+    this.commands = new Map(
+      config.discord.guilds.map((place) => [
+        place,
+        new CommandKeeper({ api, applicationId, source, realClock, log, say }, place),
+      ]),
+    );
   }
 
   /**
    * Logs in and takes up the work of every configured class.
-   * @throws {Refusal} code "discord-token"; whatever the API throws while it cannot be reached
+   * @throws {Refusal} code "discord-token"; whatever the API throws while it cannot be reached; the reason
+   * of `leave` when that came first
    */
   static async open(parts: SessionParts): Promise<Session> {
-    const { config, token, host } = parts;
+    const { config, token, host, realClock: clock, leave, onSlow } = parts;
     const client = makeClient({ ...parts, apiUrl: config.discord.apiUrl });
     try {
       const api = new Api(client.rest, token);
       const interactions = interactionsFor(parts, api);
       onInteraction(client, (interaction) => interactions.take(interaction));
-      const identity = identityOf(await logIn(client, token));
+      const identity = identityOf(await logIn(client, token, { clock, leave, onSlow }));
       const session = new Session(parts, client, api, identity, interactions, new Memory(host.services.desk));
       await session.takeUp();
       return session;
     } catch (error) {
-      await client.destroy();
+      // The client cannot close what has not opened yet: a late failure would find nobody to handle it.
+      if (!leave.aborted) await client.destroy();
       throw error;
     }
   }
@@ -81,11 +97,13 @@ export class Session {
     return this.courier.deliver(parcel);
   }
 
-  /** Answers what is under way, finishes edits, and leaves. */
+  /** Answers what is under way, finishes edits, and leaves; what the platform holds up is not waited for. */
   async close(): Promise<void> {
     this.silence();
-    await atMost(this.parts.realClock, LONGEST_GOODBYE, this.interactions.settled());
-    await Promise.all(this.boards.map((board) => board.stop()));
+    for (const keeper of this.commands.values()) keeper.stop();
+    const boards = this.boards.map((board) => board.stop());
+    const work = Promise.all([this.interactions.settled(), ...boards]);
+    await atMost(this.parts.realClock, LONGEST_GOODBYE, work);
     await this.client.destroy();
   }
 
@@ -103,18 +121,16 @@ export class Session {
     for (const board of this.boards) board.start();
     this.client.on(Events.GuildCreate, (guild) => this.welcomed(guild.id));
     for (const event of [Events.ShardReady, Events.ShardResume] as const)
-      this.client.on(event, () => this.lookAtBoards());
+      this.client.on(event, () => {
+        this.lookAtBoards();
+        for (const keeper of this.commands.values()) void keeper.again();
+      });
   }
 
   /** Registers a server's commands and says what is not right in it. */
   private async prepare(place: Place): Promise<void> {
-    const { config, source, say, log } = this.parts;
-    try {
-      const changed = await registerCommands(this.api, this.identity.applicationId, place, source);
-      log.info({ guild: place.guildId, changed }, "the commands are registered");
-    } catch (error) {
-      log.warn({ guild: place.guildId, code: explain(error).code }, "the commands could not be registered");
-    }
+    const { config, source, say } = this.parts;
+    await this.commands.get(place)?.register();
     const findings = await checkPlace(this.api, this.identity, place, config, source);
     for (const { is, sentence } of findings) if (is === "wrong") say(`Discord: ${sentence}`);
   }
@@ -157,15 +173,4 @@ function interactionsFor(parts: SessionParts, api: Api): Interactions {
 
 function identityOf({ user, application }: Client<true>): Identity {
   return { userId: user.id, name: user.username, applicationId: application.id };
-}
-
-/** Waits for the work, but no longer than this. */
-function atMost(clock: Clock, ms: Millis, work: Promise<void>): Promise<void> {
-  return new Promise((done) => {
-    const callOff = clock.at(clock.now() + ms, done);
-    void work.finally(() => {
-      callOff();
-      done();
-    });
-  });
 }

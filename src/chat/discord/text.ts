@@ -3,6 +3,7 @@ import { type Phrase, type PhraseStyle, renderPhrase, type TimePart } from "../.
 
 /**
  * Plain text that can do nothing: no markdown, mention, custom emoji, link or line break of its own.
+ * The app shows a card for an invitation even without a scheme ("host.tld/…"), so that is broken too.
  * discord.js's own escaper leaves links, `<…>` and line breaks as they are, so it is not enough here.
  */
 export function escapeText(text: string): string {
@@ -11,6 +12,7 @@ export function escapeText(text: string): string {
     .replace(/[\\*_~`|[\]<>]/g, "\\$&")
     .replace(/@/g, "@\u200b")
     .replace(/:\/\//g, ":\u200b//")
+    .replace(/\.(?=\p{L}{2,}\/)/gu, ".\u200b")
     .replace(/^(\s*)([-+#]+)(?=\s|$)/, "$1\\$2")
     .replace(/^(\s*\d+)\.(?=\s|$)/, "$1\\.");
 }

@@ -64,6 +64,12 @@ describe("text on the platform", () => {
     expect(escapeText("@everyone <@123>")).toBe("@\u200beveryone \\<@\u200b123\\>");
   });
 
+  it("shows no card for an invitation written without a scheme", () => {
+    for (const typed of ["discord.gg/abc", "come to discord.com/invite/abc."])
+      expect(escapeText(typed)).not.toMatch(/discord\.(gg|com)\//);
+    expect(escapeText("f/2.8 at 3.5/min, see note 2.")).toBe("f/2.8 at 3.5/min, see note 2.");
+  });
+
   it("cannot be left by emphasised text", () => {
     expect(bold("a** b")).toBe("**a\\*\\* b**");
     expect(bold(" ")).toBe(" ");
