@@ -1,5 +1,5 @@
 /** Which of all that moved a request deserves to be named. */
-import { type Millis, SECOND, type UtcMillis } from "../base/units.js";
+import { MINUTE, type Millis, SECOND, type UtcMillis } from "../base/units.js";
 import type { Request, RuleName } from "../queue/request.js";
 import type { Component } from "./beliefs.js";
 import type { Change } from "./night-changes.js";
@@ -16,10 +16,12 @@ export type MoveCause =
       /** null: it began before the estimate was told, so that only its end is news. */
       readonly is: "over" | "on" | null;
       readonly later: boolean;
+      readonly reordered: boolean;
     }
-  | { readonly what: "pace"; readonly byMs: Millis }
+  /** `reordered`: it moved the request by far more than its own length, for then others ran first. */
+  | { readonly what: "pace"; readonly byMs: Millis; readonly reordered: boolean }
   | { readonly what: "stopped" }
-  | { readonly what: "idle"; readonly forMs: Millis }
+  | { readonly what: "idle"; readonly forMs: Millis; readonly reordered: boolean }
   | { readonly what: "taken"; readonly number: number }
   | { readonly what: "rule"; readonly rule: RuleName }
   /** `component` null: several together. `thought`: no slower (or faster) than configured, only than last believed. */
@@ -39,6 +41,8 @@ export interface Moved {
   readonly nowUnixMs: UtcMillis;
   /** Positive for later, negative for earlier. */
   readonly sign: number;
+  /** It had and has a start tonight. */
+  readonly open: boolean;
 }
 
 interface Group {
@@ -120,9 +124,15 @@ function otherGroups(effects: readonly Effect[], moved: Moved): Group[] {
   return [
     ...group(did("held"), () => closedCause(did("held"), moved)),
     ...group(did("fault"), () => closedCause(did("fault"), moved)),
-    ...group(pace, () => ({ what: "pace", byMs: total(pace, (each) => each.change.byMs) })),
+    ...group(pace, () => {
+      const byMs = total(pace, (each) => each.change.byMs);
+      return { what: "pace", byMs, reordered: isReordered(byMs, pace, moved) };
+    }),
     ...group(did("stopped"), () => ({ what: "stopped" })),
-    ...group(idle, () => ({ what: "idle", forMs: total(idle, (each) => each.change.forMs) })),
+    ...group(idle, () => {
+      const forMs = total(idle, (each) => each.change.forMs);
+      return { what: "idle", forMs, reordered: isReordered(forMs, idle, moved) };
+    }),
     ...group(did("taken"), ({ change }) => ({ what: "taken", number: change.number })),
     ...group(did("rule"), ({ change }) => ({ what: "rule", rule: change.rule })),
     ...group(did("overhead"), () => overheadCause(did("overhead"))),
@@ -140,7 +150,13 @@ function closedCause(did: readonly (Did<"held"> | Did<"fault">)[], moved: Moved)
     forMs,
     is: fresh.length < untilBySince.size ? null : on ? "on" : "over",
     later: moved.sign > 0,
+    reordered: fresh.length === untilBySince.size && isReordered(forMs, did, moved),
   };
+}
+
+/** Twice its own length, and some. */
+function isReordered(ownMs: Millis, did: readonly { readonly byMs: Millis }[], { open }: Moved): boolean {
+  return open && Math.abs(sum(did)) > 2 * Math.abs(ownMs) + 5 * MINUTE;
 }
 
 /** A part that accounts for most of what all parts did is named. */

@@ -71,12 +71,10 @@ export class WhatMoved {
     this.look = look;
   }
 
-  /** Plays what has been noted, with a pause after each piece. */
+  /** Plays what has been noted, with a pause after each run. */
   *catchUp(): Generator<undefined, void> {
-    for (let next = this.pending.shift(); next !== undefined; next = this.pending.shift()) {
-      this.work(next);
-      yield;
-    }
+    for (let next = this.pending.shift(); next !== undefined; next = this.pending.shift())
+      yield* this.work(next);
   }
 
   /** All that moved a request since an entry; null when it is not known so far back. */
@@ -88,7 +86,7 @@ export class WhatMoved {
     });
   }
 
-  private work({ entry, before, nowUnixMs, changed }: Pending): void {
+  private *work({ entry, before, nowUnixMs, changed }: Pending): Generator<undefined, void> {
     const night = changed.find(({ change }) => change.what === "night");
     if (night) {
       this.latest = play(night.input);
@@ -96,8 +94,11 @@ export class WhatMoved {
     }
     let was = this.latest ?? play(before.input);
     const passed = passedChange(before, was, nowUnixMs);
-    if (passed !== null) was = this.step(entry, passed, was, { ...before.input, nowUnixMs });
-    for (const { change, input } of changed) was = this.step(entry, change, was, input);
+    const steps = passed === null ? [] : [{ change: passed, input: { ...before.input, nowUnixMs } }];
+    for (const { change, input } of [...steps, ...changed]) {
+      was = this.step(entry, change, was, input);
+      yield;
+    }
     this.latest = was;
   }
 

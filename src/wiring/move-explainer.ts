@@ -26,13 +26,17 @@ export interface MoveExplainerParts {
 
 /** Longer queues are not played again at each change. */
 const LONGEST_QUEUE = 600;
-/** What happened must account for at least this share of a move to be its cause. */
+/** What happened must account for at least this share of a move to be its cause … */
 const ENOUGH = 0.5;
+/** … and for this one where what was told is so far out that its owner must hear of it. */
+const SOME = 0.2;
 
 /** Expectations are played by chance, which is dearer: for shorter queues, at few told nights in one look. */
 const LONGEST_BY_CHANCE = 200;
 const MOST_BY_CHANCE = 2;
 const RUNS_BY_CHANCE = 100;
+/** Starts worked out in one piece: a few milliseconds' worth. */
+const PIECE = 1_000;
 /** A move whose cause was not found is looked at again after so long. */
 const AGAIN_AFTER: Millis = 5 * MINUTE;
 /** Nights are kept as they stood when they were told, so many, and while nothing happens one in so long. */
@@ -70,8 +74,8 @@ export class MoveExplainer {
     const { desk, clock, config } = this.parts;
     // Between two entries.
     this.follow(clock.now(), desk.state.lastEntryId + 0.5);
-    if (this.moved) for (const _ of this.moved.catchUp()) await otherWork();
-    const causes = moves.map((move) => this.happened(move));
+    if (this.moved) await inPieces(this.moved.catchUp(), desk.state.waiting.size);
+    const causes = moves.map((move) => this.happened(move, ENOUGH));
     await this.addArrivals(moves, causes);
     return causes.map((each) => each && moveClause(each, config.tiers));
   }
@@ -139,7 +143,7 @@ export class MoveExplainer {
   }
 
   /** What happened, where it accounts for enough of the move. */
-  private happened(move: UnexplainedMove): readonly MoveCause[] | null | undefined {
+  private happened(move: UnexplainedMove, share: number): readonly MoveCause[] | null | undefined {
     const { desk, clock } = this.parts;
     const { number, toldUnixMs, toldEntry, fromUnixMs, startUnixMs } = move;
     const effects = this.moved?.effects(number, toldEntry);
@@ -149,8 +153,8 @@ export class MoveExplainer {
       (startUnixMs ?? Number.POSITIVE_INFINITY) > (fromUnixMs ?? Number.POSITIVE_INFINITY) ? 1 : -1;
     const byMs = sign * effects.reduce((sum, each) => sum + each.byMs, 0);
     const open = fromUnixMs !== null && startUnixMs !== null;
-    if (byMs <= 0 || (open && byMs < ENOUGH * Math.abs(startUnixMs - fromUnixMs))) return null;
-    return causesOf(effects, { tier: request.tier, toldUnixMs, nowUnixMs: clock.now(), sign });
+    if (byMs <= 0 || (open && byMs < share * Math.abs(startUnixMs - fromUnixMs))) return null;
+    return causesOf(effects, { tier: request.tier, toldUnixMs, nowUnixMs: clock.now(), sign, open });
   }
 
   /** Where nothing that happened accounts for a move, what did not happen may. */
@@ -162,49 +166,70 @@ export class MoveExplainer {
     for (const [number, unixMs] of this.againUnixMs) if (unixMs <= nowUnixMs) this.againUnixMs.delete(number);
     const played = new Map<number, ReadonlyMap<number, Millis>>();
     for (const [index, move] of moves.entries()) {
-      const { number, toldEntry, fromUnixMs, startUnixMs } = move;
-      if (causes[index] !== null || fromUnixMs === null || startUnixMs === null) continue;
-      if (this.againUnixMs.has(number) || !isWorthTelling(fromUnixMs, startUnixMs, move, nowUnixMs)) continue;
-      if (!played.has(toldEntry)) {
-        if (played.size >= MOST_BY_CHANCE) continue;
-        await otherWork();
-        played.set(toldEntry, this.arrivals(toldEntry, nowUnixMs));
-      }
-      const shiftMs = startUnixMs - fromUnixMs;
-      const byMs = (played.get(toldEntry)?.get(number) ?? 0) * Math.sign(shiftMs);
-      if (byMs >= ENOUGH * Math.abs(shiftMs)) causes[index] = [{ what: "arrivals", fewer: shiftMs < 0 }];
-      else this.againUnixMs.set(number, nowUnixMs + AGAIN_AFTER);
+      const { number, toldEntry } = move;
+      if (causes[index] !== null || this.againUnixMs.has(number) || !isFarOut(move, nowUnixMs)) continue;
+      const effects = played.get(toldEntry);
+      if (effects === undefined && played.size >= MOST_BY_CHANCE) continue;
+      const found = effects ?? (await this.arrivals(toldEntry, nowUnixMs));
+      played.set(toldEntry, found);
+      const cause = arrivalCause(move, found.get(number) ?? 0) ?? this.happened(move, SOME);
+      causes[index] = cause;
+      if (!cause) this.againUnixMs.set(number, nowUnixMs + AGAIN_AFTER);
     }
   }
 
-  private arrivals(toldEntry: number, nowUnixMs: UtcMillis): ReadonlyMap<number, Millis> {
+  private async arrivals(toldEntry: number, nowUnixMs: UtcMillis): Promise<ReadonlyMap<number, Millis>> {
     const { desk, config } = this.parts;
     const night = this.nightAt(toldEntry);
-    if (night === undefined || night.waiting.length > LONGEST_BY_CHANCE) return new Map();
+    if (night === undefined) return new Map();
     const known = new Set(night.waiting.map(({ number }) => number));
     const came = [...desk.state.requests.values()].filter(
       ({ number, askedUnixMs }) => askedUnixMs >= night.nowUnixMs && !known.has(number),
     );
+    if (night.waiting.length + came.length > LONGEST_BY_CHANCE) return new Map();
     const believed = this.learning.beliefs(desk.state, night.nowUnixMs);
     const options = { ...config.forecast, runs: RUNS_BY_CHANCE };
-    return arrivalEffects(night, believed, came, nowUnixMs, options);
+    const runs = arrivalEffects(night, believed, came, nowUnixMs, options);
+    return inPieces(runs, night.waiting.length + came.length);
   }
 }
 
+/** Lets others get a word in now and then. @param starts that are worked out in each step */
+async function inPieces<Result>(work: Generator<undefined, Result>, starts: number): Promise<Result> {
+  for (let done = starts; ; done += starts) {
+    const step = work.next();
+    if (step.done) return step.value;
+    if (done < PIECE) continue;
+    done = 0;
+    await otherWork();
+  }
+}
+
+function arrivalCause(
+  { fromUnixMs, startUnixMs }: UnexplainedMove,
+  byMs: Millis,
+): readonly MoveCause[] | null {
+  if (fromUnixMs === null || startUnixMs === null) return null;
+  const shiftMs = startUnixMs - fromUnixMs;
+  if (byMs * Math.sign(shiftMs) < ENOUGH * Math.abs(shiftMs)) return null;
+  return [{ what: "arrivals", fewer: shiftMs < 0 }];
+}
+
+/** Whoever starts earlier than told, and within this, hears of it by being told that it is next. */
+const NEARLY_NEXT: Millis = 15 * MINUTE;
+
 /**
- * A start that comes nearer because nothing happened is told rarely: when what was told lies outside the range,
- * and the difference is at least half of what is left to wait.
+ * Where little has happened a move is told rarely: when what was told lies outside the range and is wrong by a good
+ * part of what is left to wait. To be late is worse than to be early.
  */
-function isWorthTelling(
-  fromUnixMs: UtcMillis,
-  startUnixMs: UtcMillis,
-  { earliestUnixMs, latestUnixMs }: UnexplainedMove,
+function isFarOut(
+  { fromUnixMs, startUnixMs, earliestUnixMs, latestUnixMs }: UnexplainedMove,
   nowUnixMs: UtcMillis,
 ): boolean {
-  const outside =
-    earliestUnixMs === null ||
-    latestUnixMs === null ||
-    fromUnixMs < earliestUnixMs ||
-    fromUnixMs > latestUnixMs;
-  return outside && Math.abs(startUnixMs - fromUnixMs) >= (startUnixMs - nowUnixMs) / 2;
+  if (fromUnixMs === null || startUnixMs === null) return false;
+  const leftMs = startUnixMs - nowUnixMs;
+  if (startUnixMs > fromUnixMs)
+    return fromUnixMs < (earliestUnixMs ?? startUnixMs) && startUnixMs - fromUnixMs >= leftMs / 2;
+  const isOutside = fromUnixMs > (latestUnixMs ?? startUnixMs);
+  return isOutside && leftMs >= NEARLY_NEXT && fromUnixMs - startUnixMs >= leftMs;
 }

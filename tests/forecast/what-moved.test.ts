@@ -83,7 +83,7 @@ class Night {
   why(sign: number, number = 5, since = 1): readonly MoveCause[] {
     const effects = this.effects(number, since);
     const { tier } = this.input.waiting.find((each) => each.number === number) as Request;
-    return causesOf(effects, { tier, toldUnixMs: EIGHT, nowUnixMs: this.input.nowUnixMs, sign });
+    return causesOf(effects, { tier, toldUnixMs: EIGHT, nowUnixMs: this.input.nowUnixMs, sign, open: true });
   }
 
   effects(number = 5, since = 1) {
@@ -126,7 +126,9 @@ describe("what moved an estimate", () => {
 
   it("names a hold by the time it took, though its end was not known", () => {
     const night = new Night().taken().after(5).closed("held").after(6).after(6).opened();
-    expect(night.why(1)).toEqual([{ what: "held", times: 1, forMs: 12 * MINUTE, is: "over", later: true }]);
+    expect(night.why(1)).toEqual([
+      { what: "held", times: 1, forMs: 12 * MINUTE, is: "over", later: true, reordered: false },
+    ]);
   });
 
   it("does not blame a short hold for what came in meanwhile", () => {
@@ -184,14 +186,14 @@ describe("what moved an estimate", () => {
     const night = new Night().taken();
     const planned = (night.input.current?.freeUnixMs as number) - EIGHT;
     night.after(planned / MINUTE + 9).ended("failed");
-    expect(night.why(1)).toEqual([{ what: "pace", byMs: 9 * MINUTE }]);
+    expect(night.why(1)).toEqual([{ what: "pace", byMs: 9 * MINUTE, reordered: false }]);
     expect(night.joined(asked(1)).why(1, 5, 4)).toEqual([{ what: "again", requests: 1 }]);
     expect(new Night().taken().after(1).ended("failed").why(-1)).toEqual([{ what: "stopped" }]);
     expect(new Night().taken().after(1).ended("completed").why(-1)).toMatchObject([{ what: "pace" }]);
   });
 
   it("names an idle telescope, and another request taken first", () => {
-    expect(new Night().after(15).why(1)).toEqual([{ what: "idle", forMs: 15 * MINUTE }]);
+    expect(new Night().after(15).why(1)).toEqual([{ what: "idle", forMs: 15 * MINUTE, reordered: false }]);
     const { waiting, pointing } = told;
     const lastFirst = {
       waiting: waiting.filter(({ number }) => number !== 5),
@@ -199,6 +201,15 @@ describe("what moved an estimate", () => {
       current: { request: waiting[4] as Request, freeUnixMs: EIGHT + 20 * MINUTE },
     };
     expect(new Night().after(0, lastFirst).why(1, 1)).toEqual([{ what: "taken", number: 5 }]);
+  });
+
+  it("says when a short delay moved it by far more than its own length, because the order changed", () => {
+    const long = { exposureSeconds: 600, frames: 3 };
+    // Five minutes decide whether the long one, which must wait until then, runs before #5.
+    const notBeforeUnixMs = EIGHT + 4 * MINUTE;
+    const waiting = [asked(1, { ...long, notBeforeUnixMs }), request(5, low)];
+    const night = new Night({ ...told, waiting }).after(5);
+    expect(night.why(1)).toEqual([{ what: "idle", forMs: 5 * MINUTE, reordered: true }]);
   });
 
   it("names two where neither accounts for half, and the greater alone where it does", () => {

@@ -101,7 +101,7 @@ describe("moved estimates", () => {
 
   test("requests that were expected and did not come are told at most once, when the start is near", async () => {
     const evening = await Evening.begin(loaded, NOON + 2 * HOUR);
-    for (const [index, who] of STUDENTS.entries())
+    for (const [index, who] of STUDENTS.slice(0, 4).entries())
       await evening.say(who, `/request M57 clear ${300 + index} 3 anyway=yes`);
     await evening.go(1);
     const told = evening.moves.length;
@@ -112,7 +112,7 @@ describe("moved estimates", () => {
     for (const { because, startUnixMs, fromUnixMs, atUnixMs } of drifted) {
       expect(because).toBe("fewer requests came in than expected");
       const earlierMs = (fromUnixMs as number) - (startUnixMs as number);
-      expect(earlierMs).toBeGreaterThanOrEqual(((startUnixMs as number) - atUnixMs) / 2);
+      expect(earlierMs).toBeGreaterThanOrEqual((startUnixMs as number) - atUnixMs);
     }
     await evening.stop();
   });

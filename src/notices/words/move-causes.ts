@@ -1,4 +1,5 @@
 /** Why an estimate moved, one clause for the middle of a sentence. */
+import type { Millis } from "../../base/units.js";
 import type { MoveCause } from "../../forecast/move-cause.js";
 import { duration, inWords, spelled } from "./amounts.js";
 
@@ -12,7 +13,8 @@ const PARTS = {
   handOver: "the hand-over",
 } as const;
 
-type Of<What extends MoveCause["what"]> = Extract<MoveCause, { what: What }>;
+type Closed = Extract<MoveCause, { forMs: Millis; times: number }>;
+type Overhead = Extract<MoveCause, { what: "overhead" }>;
 
 /**
  * "two staff requests came in", "the hold lasted 12 min and the dome is slower than planned"; null for no cause.
@@ -40,12 +42,12 @@ function clause(cause: MoveCause, tiers: readonly string[]): string {
       return closedClause(cause, "telescope's fault", "faults of the telescope");
     case "pace":
       return cause.byMs > 0
-        ? `observing took ${duration(cause.byMs)} longer than planned`
-        : `observing went ${duration(cause.byMs)} faster than planned`;
+        ? `observing took ${duration(cause.byMs)} longer than planned${order(cause)}`
+        : `observing went ${duration(cause.byMs)} faster than planned${order(cause)}`;
     case "stopped":
       return "an observation was broken off";
     case "idle":
-      return `the telescope stood idle for ${duration(cause.forMs)}`;
+      return `the telescope stood idle for ${duration(cause.forMs)}${order(cause)}`;
     case "taken":
       return `#${cause.number} was taken first`;
     case "rule":
@@ -58,13 +60,19 @@ function clause(cause: MoveCause, tiers: readonly string[]): string {
 }
 
 /** "the hold lasted 12 min"; of one that was known when the estimate was told, only how it ended. */
-function closedClause({ times, forMs, is, later }: Of<"held" | "fault">, one: string, many: string): string {
+function closedClause(cause: Closed, one: string, many: string): string {
+  const { times, forMs, is, later } = cause;
   if (is === null) return later ? `the ${one} went on longer` : `the ${one} ended sooner`;
-  if (times > 1) return `${spelled(times, "", many).trim()} lasted ${duration(forMs)} together`;
-  return `the ${one} ${is === "on" ? "lasts" : "lasted"} ${duration(forMs)}`;
+  if (times > 1) return `${spelled(times, one, many)} lasted ${duration(forMs)} together${order(cause)}`;
+  return `the ${one} ${is === "on" ? "lasts" : "lasted"} ${duration(forMs)}${order(cause)}`;
 }
 
-function overheadClause({ component, slower, thought }: Of<"overhead">): string {
+/** A few minutes can move a request by an hour: another target stands higher by then. */
+function order({ reordered }: { readonly reordered: boolean }): string {
+  return reordered ? " and changed the order" : "";
+}
+
+function overheadClause({ component, slower, thought }: Overhead): string {
   const part = component === null ? "the machines are" : `${PARTS[component]} is`;
   if (thought) return `${part} not as ${slower ? "fast" : "slow"} as thought`;
   return `${part} ${slower ? "slower" : "faster"} than planned`;
