@@ -98,6 +98,12 @@ describe("two classes in one server", () => {
     expect(await said(wren.slash("when", { request: 1 }, { channel: evening }))).toContain(
       `Type this in <#${morning.id}>, your class's channel.`,
     );
+    here.host.answer = () =>
+      plainReply("Yours", { actions: [{ command: "/when 1", label: "When #1?", onlyFor: null }] });
+    const list = given((await wren.slash("when", {}, { channel: evening }).settled).original);
+    here.host.answer = () => plainReply("No answer to that", { tone: "refused" });
+    const pressed = await wren.press(list, "When #1?", { channel: evening }).settled;
+    expect(pressed.followUps.at(-1)?.content ?? pressed.original?.content).toContain(`<#${morning.id}>`);
     const bram = here.standIn.join(given(here.classes[0]).guild, "bram");
     expect(await said(bram.slash("when", { request: 1 }, { channel: evening }))).not.toContain("<#");
   });

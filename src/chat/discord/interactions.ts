@@ -89,7 +89,7 @@ export class Interactions {
       const options = readInteractionOptions(spec, interaction.data.options);
       if (mayUse(present.asker.role, spec)) await this.welcomeMentioned(spec, options, present.place);
       const reply = await this.parts.host.run({ ...callBy(present, interaction), command: name, options });
-      if (reply.tone === "refused") this.refuseOwnElsewhere(spec, options, present);
+      if (reply.tone === "refused") this.refuseOwnElsewhere(requestIn(spec, options), present);
       return withRefresh(reply, lineOf(name, options), present.asker.id);
     });
   }
@@ -109,6 +109,7 @@ export class Interactions {
       if (!isTheirs) throw notYours();
       const { asker, from, onceKey } = callBy(present, interaction);
       const reply = await this.parts.host.runText(press.command, asker, from, onceKey);
+      if (reply.tone === "refused") this.refuseOwnElsewhere(numberIn(press.command), present);
       return withRefresh(reply, press.command, asker.id);
     });
   }
@@ -183,15 +184,12 @@ export class Interactions {
   }
 
   /** What was refused about one's own request of another class is answered where that class meets. */
-  private refuseOwnElsewhere(spec: CommandSpec, options: RawOptions, { asker, place }: Present): void {
+  private refuseOwnElsewhere(number: number, { asker, place }: Present): void {
     const { host, places } = this.parts;
-    for (const { kind, name } of spec.options) {
-      const request =
-        kind === "request" ? host.services.desk.state.requests.get(Number(options[name])) : null;
-      if (!request || request.classId === place.classId || !isMine(request, asker.id)) continue;
-      const home = places.find((each) => each.classId === request.classId);
-      if (home) throw WrongPlace.elsewhere(home);
-    }
+    const request = host.services.desk.state.requests.get(number);
+    if (!request || request.classId === place.classId || !isMine(request, asker.id)) return;
+    const home = places.find((each) => each.classId === request.classId);
+    if (home) throw WrongPlace.elsewhere(home);
   }
 
   private excuse(error: unknown): Reply {
@@ -217,6 +215,17 @@ async function memberOrNull(api: Api, guildId: string, userId: string): Promise<
     if (explain(error).kind === "gone") return null;
     throw error;
   }
+}
+
+/** The number of the request that options name; NaN for none. */
+function requestIn(spec: CommandSpec, options: RawOptions): number {
+  const option = spec.options.find((each) => each.kind === "request" && options[each.name] !== undefined);
+  return Number(option && options[option.name]);
+}
+
+/** The same for the command of one of our buttons, such as "/when 12". */
+function numberIn(command: string): number {
+  return Number(/^\/\w+ (\d+)$/.exec(command)?.[1]);
 }
 
 function isChatInput(
