@@ -185,7 +185,12 @@ function parcelOf(notices: readonly Notice[], key: string, maybeSent: boolean): 
   return { key, to: (notices[0] as Notice).to, notices, maybeSent };
 }
 
-/** The head and its followers while they fit into one message of the same loudness. */
+/** Of the same loudness, and for the same class: a channel may have been another's before. */
+function isLike(notice: Notice, head: Notice | undefined): boolean {
+  return notice.quiet === head?.quiet && notice.classId === head.classId;
+}
+
+/** The head and its followers while they fit into one message. */
 function mergeable(queue: readonly Notice[]): Notice[] {
   const [head] = queue;
   const merged: Notice[] = [];
@@ -194,7 +199,7 @@ function mergeable(queue: readonly Notice[]): Notice[] {
   for (const notice of queue.slice(0, MOST_NOTICES)) {
     lines += notice.lines.length + 1;
     people += notice.people.length;
-    const fits = lines <= MOST_LINES && people <= MOST_PEOPLE && notice.quiet === head?.quiet;
+    const fits = lines <= MOST_LINES && people <= MOST_PEOPLE && isLike(notice, head);
     if (merged.length > 0 && !fits) break;
     merged.push(notice);
   }

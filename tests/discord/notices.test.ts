@@ -292,11 +292,34 @@ describe("a notice", () => {
     ]);
   });
 
-  it("is dropped, with the reason, when its channel is gone", async () => {
+  it("is dropped, with the reason, when its channel is gone and its class meets nowhere any more", async () => {
     const gone = { ...channel(), id: "123456789012345678" };
-    expect(await here.surface.deliver(parcelOf(noticeFor(gone)))).toMatchObject({
+    const notice = noticeFor(gone, { classId: "last-term" });
+    expect(await here.surface.deliver(parcelOf(notice))).toMatchObject({
       result: "drop",
       reason: expect.stringContaining("10003"),
+    });
+  });
+
+  it("follows its class to another channel", async () => {
+    const before = { ...channel(), id: "123456789012345678" };
+    expect(await here.surface.deliver(parcelOf(noticeFor(before)))).toMatchObject({ result: "delivered" });
+    expect(channel().messages).toHaveLength(1);
+  });
+
+  it("names who wants no call beside those it calls", async () => {
+    await choose(tomas, "silent");
+    await here.surface.deliver(parcelOf(noticeFor(channel(), { people: [idOf(mira), idOf(tomas)] })));
+    expect(channel().messages).toMatchObject([{ mentions: [mira.userId] }]);
+    expect(channel().messages[0]?.content).toContain("\nAlso for tomas.\n");
+  });
+
+  it("waits while the channel that the configuration names does not exist", async () => {
+    here.standIn.world.channels.delete(channel().id);
+    expect(await here.surface.deliver(parcelOf(noticeFor(channel())))).toMatchObject({
+      result: "retry",
+      afterMs: 60_000,
+      reason: expect.stringContaining("discord.guilds → channelId"),
     });
   });
 

@@ -110,6 +110,7 @@ describe("two classes in one server", () => {
 
   it("have their commands put once for the server", () => {
     expect(given(here.classes[0]).guild.commandPuts).toBe(1);
+    expect(here.logged.filter((each) => each.includes("the commands are registered"))).toHaveLength(1);
   });
 });
 

@@ -158,6 +158,30 @@ describe("the outbox", () => {
     expect([...scene.desk.state.outbox.values()].map(({ kind }) => kind)).toEqual(["announcement", "taken"]);
   });
 
+  test("never merges what is for different classes, though a channel went from one to the other", async () => {
+    const scene = new Scene();
+    const home = { surface: "hall", channel: "shared" };
+    await scene.join("mira", EVENING, "student", home);
+    await scene.join("otis", MORNING, "student", home);
+    let first: (delivery: Delivery) => void = () => {};
+    const hall = new Hall(
+      scene,
+      (_, trial) =>
+        trial > 1
+          ? delivered
+          : new Promise((done) => {
+              first = done;
+            }),
+      "hall",
+      true,
+    );
+    outbox(scene, hall);
+    for (const each of [say("one"), say("two"), say("three"), say("four", MORNING)]) await scene.happen(each);
+    first(delivered);
+    await seconds(scene, 5);
+    expect(hall.texts()).toEqual(["one", "two+three", "four"]);
+  });
+
   test("merges what gathers while a message is on its way, but never loud with quiet", async () => {
     const scene = new Scene();
     const mira = await scene.join("mira");

@@ -3,9 +3,11 @@
  * enforces for some minutes; whenever the parcel may have been sent before, the channel's history is
  * searched for our own mark first, which has no such limit.
  */
+import { RESTJSONErrorCodes } from "discord.js";
 import type { Clock } from "../../base/clock.js";
 import type { Log } from "../../base/log.js";
 import { DAY, MINUTE } from "../../base/units.js";
+import { meetingPlaces, presentPlace } from "../../config/meeting-places.js";
 import type { Notice } from "../../journal/notice.js";
 import type { Delivery, Parcel, SurfaceHost } from "../surface.js";
 import type { Api } from "./api.js";
@@ -43,6 +45,7 @@ interface Destination {
 
 /** In the class channel instead of by direct message. */
 const INSTEAD = "@channel";
+const UNKNOWN_CHANNEL = String(RESTJSONErrorCodes.UnknownChannel);
 const SECONDS_UNTIL_MENDED = 60;
 /** An upload of which nothing was heard is tried so often; then the message goes without it. */
 const MOST_UPLOADS = 2;
@@ -56,7 +59,8 @@ export class Courier {
   constructor(private readonly parts: CourierParts) {}
 
   /** Never rejects: whatever goes wrong is a delivery to retry or to drop. */
-  async deliver(parcel: Parcel): Promise<Delivery> {
+  async deliver(stored: Parcel): Promise<Delivery> {
+    const parcel = this.addressed(stored);
     const trip = this.tripFor(parcel);
     try {
       const { messageId, refused } = await this.send(parcel, trip);
@@ -71,12 +75,25 @@ export class Courier {
         refused: { keys: refused.map((each) => each.notice.key), reason },
       };
     } catch (error) {
-      const fault = explain(error);
+      const fault = this.inOurTerms(explain(error), parcel);
       if (fault.kind === "ours") this.complain(fault);
       const outcome = outcomeOf(fault);
       if (outcome.result === "drop") this.trips.delete(parcel.key);
       return outcome;
     }
+  }
+
+  /** A channel that the configuration names may be a slip of the pen there: it is waited for, as a permission is. */
+  private inOurTerms(fault: Fault, { notices }: Parcel): Fault {
+    const { config } = this.parts.host.services;
+    const isNamed = meetingPlaces(config, notices[0]?.classId ?? "").length > 0;
+    return fault.code === UNKNOWN_CHANNEL && isNamed ? { ...fault, kind: "setting" } : fault;
+  }
+
+  /** To the channel that the class has by now: it may have moved since the notices were stored. */
+  private addressed(parcel: Parcel): Parcel {
+    const { config } = this.parts.host.services;
+    return { ...parcel, to: presentPlace(config, parcel.notices[0]?.classId ?? "", parcel.to) };
   }
 
   /** Nothing of a parcel can be older than its first trial, or, after a restart, than its notices. */

@@ -95,26 +95,27 @@ function atomsOf(notice: Notice, options: NoticeOptions): Atom[] {
   const unsaid = [...mentioned.values()].filter((userId) => !said.has(userId));
   const front = unsaid.length <= IN_FRONT ? unsaid : [];
   const head = [...front.map((userId) => `<@${userId}>`), bold(notice.title)].join(" ");
-  const named = [...mentioned.keys()].length === 0 ? namesLine(notice, options) : [];
   return [
     { text: within(head, CONTENT), users: front, notice, title: notice.title },
-    ...named,
+    ...namesLine(notice, mentioned, options),
     ...lines,
     ...stretches(unsaid.slice(front.length), notice),
   ];
 }
 
 /** People who want no mention are named, where the text does not name them anyway. */
-function namesLine(notice: Notice, options: NoticeOptions): Atom[] {
-  if (options.direct || notice.people.length === 0 || notice.people.length > IN_FRONT) return [];
+function namesLine(notice: Notice, mentioned: ReadonlyMap<string, string>, options: NoticeOptions): Atom[] {
+  if (options.direct) return [];
   const inText = new Set(
     notice.lines
       .flat()
       .flatMap((part) => (typeof part === "object" && "personId" in part ? [part.personId] : [])),
   );
-  const names = notice.people.filter((id) => !inText.has(id)).map((id) => escapeText(options.nameOf(id)));
-  if (names.length === 0) return [];
-  return [{ text: `For ${names.join(" and ")}.`, users: [], notice: null, title: notice.title }];
+  const unnamed = notice.people.filter((id) => !mentioned.has(id) && !inText.has(id));
+  if (unnamed.length === 0 || unnamed.length > IN_FRONT) return [];
+  const names = unnamed.map((id) => escapeText(options.nameOf(id))).join(" and ");
+  const text = mentioned.size > 0 ? `Also for ${names}.` : `For ${names}.`;
+  return [{ text, users: [], notice: null, title: notice.title }];
 }
 
 function stretches(users: readonly string[], notice: Notice): Atom[] {

@@ -62,7 +62,7 @@ export class Session {
     this.courier = new Courier({ api, host, refusals: this.refusals, realClock, log, say, uploadBytesIn });
     const { applicationId } = identity;
     this.commands = new Map(
-      config.discord.guilds.map((place) => [
+      oneInEachServer(config.discord.guilds).map((place) => [
         place,
         new CommandKeeper({ api, applicationId, source, realClock, log, say }, place),
       ]),
@@ -154,6 +154,11 @@ export class Session {
     const tier = place ? (this.client.guilds.cache.get(place.guildId)?.premiumTier ?? 0) : 0;
     return UPLOAD_BYTES[tier] as number;
   }
+}
+
+/** A server's commands are the same for all its classes, so they are put for the first. */
+function oneInEachServer(places: readonly Place[]): Place[] {
+  return places.filter((place) => places.find((each) => each.guildId === place.guildId) === place);
 }
 
 function interactionsFor(parts: SessionParts, api: Api): Interactions {
