@@ -1,8 +1,12 @@
 /** What people type, made safe to keep and to show: no control or direction-changing characters, of bounded length. */
 import { Refusal } from "../base/refusal.js";
 
-/** Controls, direction marks and overrides, invisible fillers and lone surrogates. */
-const UNSEEN = /[\p{Cc}\p{Cs}\u00ad\u200b\u200e\u200f\u2028-\u202e\u2060-\u2069\ufeff\ufff9-\ufffb]/gu;
+/**
+ * Controls, direction marks and overrides, invisible fillers, blanks drawn as letters and lone surrogates. What
+ * joins letters or chooses a picture's form stays: several scripts and most emoji need it.
+ */
+const UNSEEN =
+  /(?![\u200c\u200d]|[\ufe0e\ufe0f])[\p{Cc}\p{Cs}\p{Default_Ignorable_Code_Point}\u2028\u2029\u2800\ufff9-\ufffb]/gu;
 
 /** One line: NFC, unseen characters made spaces, runs of space made one. Never throws. */
 export function cleanText(text: string): string {
