@@ -1,20 +1,25 @@
-/** Coming in: class code and name, and for staff a one-time pass. */
+/** Coming in: class code and name, and for staff a one-time pass; coming back under one's own name. */
 import type { Clock } from "../../base/clock.js";
 import { Refusal } from "../../base/refusal.js";
 import type { Asker } from "../../commands/command.js";
-import { classOf, groupsOf } from "../../commands/people.js";
-import type { Role } from "../../journal/events.js";
-import { NAME_OF_FORGOTTEN } from "../../journal/fold-people.js";
+import { groupsOf } from "../../commands/people.js";
 import { membersIn } from "../../journal/membership.js";
 import type { Address, PersonId } from "../../queue/request.js";
 import type { SurfaceHost } from "../surface.js";
-import { Attempts, addressKey } from "./attempts.js";
-import { sameCode } from "./codes.js";
-import { cleanName, nameKey, slugOf } from "./names.js";
+import { addressKey } from "./attempts.js";
+import { Bucket } from "./bucket.js";
+import type { Comebacks } from "./comebacks.js";
+import type { Caller, Gate } from "./gate.js";
+import { sameName } from "./look-alikes.js";
+import { cleanName } from "./names.js";
 import type { Passes, StaffRole } from "./passes.js";
+import { Register } from "./register.js";
+import type { Sessions } from "./sessions.js";
+import { soon } from "./soon.js";
 
 /** What the join form sends. */
 export interface JoinForm {
+  /** The class code, or a person's own code to come back. */
   readonly code: string;
   readonly name: string;
   readonly group: string | null;
@@ -24,30 +29,31 @@ export interface JoinForm {
 export interface JoinParts {
   readonly host: SurfaceHost;
   readonly classId: string;
-  readonly code: string;
+  readonly gate: Gate;
   readonly passes: Passes;
-  /** Real time, for counting wrong codes. */
+  readonly comebacks: Comebacks;
+  readonly sessions: Sessions;
+  /** Real time. */
   readonly real: Clock;
   /** Called when a pass has been used. */
   readonly onPassUsed: (person: Asker) => void;
 }
 
-/** What wrong codes count against. */
-type Keys = readonly [address: string, name: string];
-
-/** Wrong codes within five minutes: a whole class may share one address, a name is one person's. */
-const MOST_FOR_ADDRESS = 20;
-const MOST_FOR_NAME = 6;
+/** New names from one address: a class behind one school's address at once, then one every 30 s. */
+const LEAST_AT_ONCE = 40;
+const SPARE_PLACES = 10;
+const NAMES_PER_SECOND = 1 / 30;
+/** Addresses remembered for that; the oldest is forgotten first. */
+const MOST_ADDRESSES = 10_000;
 
 export class Door {
-  private readonly byAddress: Attempts;
-  private readonly byName: Attempts;
-  /** One at a time, so that two people cannot take one name at once. */
+  private readonly register: Register;
+  private readonly newNames = new Map<string, Bucket>();
+  /** One at a time, so that two people cannot take one name, nor use one pass, at once. */
   private line: Promise<unknown> = Promise.resolve();
 
   constructor(private readonly parts: JoinParts) {
-    this.byAddress = new Attempts(parts.real, MOST_FOR_ADDRESS);
-    this.byName = new Attempts(parts.real, MOST_FOR_NAME);
+    this.register = new Register(parts.host, parts.classId);
   }
 
   /** Where notices to people of this room go. */
@@ -58,128 +64,121 @@ export class Door {
   /**
    * Lets a person in, or tells why not.
    * @param holder who the browser already is, by its token
-   * @throws {Refusal} codes "wait", "wrong-code", "wrong-pass", "bad-name", "name-taken", "unknown-group"
+   * @throws {Refusal} codes "wait", "wrong-code", "wrong-pass", "bad-name", "name-taken", "other-name",
+   * "already-in", "unknown-group"
    */
   join(form: JoinForm, address: string, holder: Asker | null): Promise<Asker> {
-    const turn = this.line.then(() => this.admit(form, address, holder));
-    this.line = turn.catch(() => {});
-    return turn;
+    return this.inTurn(() => this.admit(form, address, holder));
+  }
+
+  /**
+   * Names of the groups, for someone with the right code.
+   * @throws {Refusal} codes "wait", "wrong-code"
+   */
+  groups(code: string, address: string, holder: Asker | null): readonly string[] {
+    const { gate, host, classId } = this.parts;
+    const back = gate.open(code, { address, name: null, holder: holder?.id ?? null });
+    const { desk, config } = host.services;
+    return back === null ? groupsOf(classId, desk.state, config) : [];
   }
 
   /**
    * Makes someone who is in already a member of staff, by a one-time pass.
    * @throws {Refusal} codes "wait", "wrong-pass"
    */
-  async promote(holder: Asker, pass: string, address: string): Promise<Asker> {
-    const role = this.checkPass(pass, [addressKey(address), nameKey(holder.name)]);
-    const asker: Asker = { ...holder, role };
-    this.parts.passes.spend(pass);
-    await this.parts.host.welcome(asker, this.home);
-    this.parts.onPassUsed(asker);
-    return asker;
+  promote(holder: Asker, pass: string, address: string): Promise<Asker> {
+    return this.inTurn(async () => {
+      const { gate, passes, host, onPassUsed } = this.parts;
+      const role = gate.roleFor(pass, { address, name: holder.name, holder: holder.id });
+      const asker: Asker = { ...holder, role };
+      passes.spend(pass);
+      await host.welcome(asker, this.home);
+      onPassUsed(asker);
+      return asker;
+    });
+  }
+
+  private inTurn<T>(act: () => Promise<T>): Promise<T> {
+    const turn = this.line.then(act);
+    this.line = turn.catch(() => {});
+    return turn;
   }
 
   private async admit(form: JoinForm, address: string, holder: Asker | null): Promise<Asker> {
+    const { gate, passes, host, onPassUsed } = this.parts;
     const name = cleanName(form.name);
-    const passRole = this.check(form, addressKey(address), nameKey(name));
-    const id = this.idFor(name, passRole, holder);
-    const known = this.parts.host.services.desk.state.people.get(id);
-    const role: Role = passRole ?? (known && holder?.id === id ? known.role : "student");
-    const asker: Asker = { id, name, classId: this.parts.classId, role };
-    await this.parts.host.welcome(asker, this.home);
+    const caller: Caller = { address, name, holder: holder?.id ?? null };
+    const backId = gate.open(form.code, caller);
+    const passRole = form.pass === null ? null : gate.roleFor(form.pass, caller);
+    this.refuseUnknownGroup(form.group);
+    const asker = await this.personFor(name, backId, passRole, address, holder);
+    if (form.pass !== null) passes.spend(form.pass);
+    await host.welcome(asker, this.home);
     if (form.group !== null) await this.joinGroup(asker, form.group);
-    if (form.pass !== null && passRole !== null) {
-      this.parts.passes.spend(form.pass);
-      this.parts.onPassUsed(asker);
-    }
+    if (passRole !== null) onPassUsed(asker);
     return asker;
   }
 
-  /** Code and pass; every wrong one counts against the address and the name. */
-  private check({ code, pass }: JoinForm, address: string, name: string): StaffRole | null {
-    this.refuseGuessing([address, name]);
-    if (!sameCode(code, this.parts.code)) {
-      this.noteWrong([address, name]);
-      throw new Refusal("wrong-code", "That is not tonight's class code: your instructor has it.");
+  private async personFor(
+    name: string,
+    backId: PersonId | null,
+    passRole: StaffRole | null,
+    address: string,
+    holder: Asker | null,
+  ): Promise<Asker> {
+    if (holder !== null) {
+      if (sameName(holder.name, name)) return { ...holder, role: passRole ?? holder.role };
+      throw new Refusal(
+        "already-in",
+        `You are in as "${holder.name}" already: press Leave first, then come in under another name.`,
+      );
     }
-    return pass === null ? null : this.checkPass(pass, [address, name]);
+    if (backId !== null) return this.comeBack(backId, name, passRole);
+    const { id, name: kept } = this.register.place(name, passRole);
+    const isNew = !this.parts.host.services.desk.state.people.has(id);
+    if (isNew && passRole === null) this.rationNewNames(addressKey(address));
+    return { id, name: kept, classId: this.parts.classId, role: passRole ?? "student" };
   }
 
-  private checkPass(pass: string, keys: Keys): StaffRole {
-    this.refuseGuessing(keys);
-    const role = this.parts.passes.roleFor(pass);
-    if (role !== null) return role;
-    this.noteWrong(keys);
-    throw new Refusal(
-      "wrong-pass",
-      "That pass is not valid, or has been used: each works once. Leave it empty to join as a student.",
-    );
+  /** Back under their own name: whatever browser was this person before is so no more. */
+  private async comeBack(personId: PersonId, name: string, passRole: StaffRole | null): Promise<Asker> {
+    const { sessions, comebacks, host } = this.parts;
+    const person = sessions.person(personId);
+    if (!person || !sameName(person.name, name)) {
+      throw new Refusal(
+        "other-name",
+        "That code lets somebody else back in: type the name it was made for, or the class code.",
+      );
+    }
+    comebacks.spend(personId);
+    await host.services.desk.act(() => [sessions.voiding(personId, "back")], { by: personId });
+    return { ...person, role: passRole ?? person.role };
   }
 
-  private refuseGuessing([address, name]: Keys): void {
-    const wait = Math.max(this.byAddress.minutesToWait(address), this.byName.minutesToWait(name));
-    if (wait === 0) return;
-    throw new Refusal(
-      "wait",
-      `Too many wrong codes: wait ${wait} min, then ask your instructor for the code.`,
-    );
+  private rationNewNames(address: string): void {
+    const { host, classId, real } = this.parts;
+    const listed = host.services.config.classes.find(({ id }) => id === classId)?.students.length ?? 0;
+    const atOnce = Math.max(LEAST_AT_ONCE, listed + SPARE_PLACES);
+    const bucket = this.newNames.get(address) ?? new Bucket(real, atOnce, NAMES_PER_SECOND);
+    this.newNames.set(address, bucket);
+    if (this.newNames.size > MOST_ADDRESSES)
+      this.newNames.delete(this.newNames.keys().next().value as string);
+    if (bucket.take()) return;
+    throw new Refusal("wait", `Many new names came from here just now. Try again in ${soon(bucket.wait)}.`);
   }
 
-  private noteWrong([address, name]: Keys): void {
-    this.byAddress.failed(address);
-    this.byName.failed(name);
-  }
-
-  /** The id that goes with a name; a name that someone else has is refused. */
-  private idFor(name: string, passRole: StaffRole | null, holder: Asker | null): PersonId {
+  private refuseUnknownGroup(group: string | null): void {
     const { host, classId } = this.parts;
-    const key = nameKey(name);
-    const { state } = host.services.desk;
-    if (holder !== null && nameKey(holder.name) === key) return holder.id;
-    for (const person of membersIn(state, classId)) {
-      if (person.name === NAME_OF_FORGOTTEN) continue;
-      if (nameKey(person.name) === key) throw taken(name);
-    }
-    const account = this.configuredAccount(name, passRole) ?? slugOf(name);
-    for (let number = 1; ; number++) {
-      const id = `room:${account}${number === 1 ? "" : `-${number}`}`;
-      if (!state.people.has(id)) return id;
-    }
-  }
-
-  /** The account of the class member with that name; staff come with a pass, and the invented class is there already. */
-  private configuredAccount(name: string, passRole: StaffRole | null): string | null {
-    const { services } = this.parts.host;
-    const members = classOf(services.config, this.parts.classId);
-    const named = (each: { readonly name: string }): boolean => nameKey(each.name) === nameKey(name);
-    const instructor = members?.instructors.find(named);
-    const operator = members?.operators.find(named);
-    if ((instructor && passRole !== "instructor") || (operator && passRole === null)) {
-      throw new Refusal(
-        "name-taken",
-        `"${name}" is kept for staff, who come in with a one-time pass: type your own name.`,
-      );
-    }
-    const student = members?.students.find(named);
-    const { link, practice } = services.config.telescope;
-    if (student && link === "practice" && practice.classmates) {
-      throw new Refusal(
-        "name-taken",
-        `"${name}" is one of tonight's invented classmates: add a letter or type another name.`,
-      );
-    }
-    return (instructor ?? operator ?? student)?.id ?? null;
+    const { desk, config } = host.services;
+    if (group === null || groupsOf(classId, desk.state, config).includes(group)) return;
+    throw new Refusal(
+      "unknown-group",
+      `There is no group "${group.slice(0, 40)}": choose one from the list.`,
+    );
   }
 
   private async joinGroup(asker: Asker, group: string): Promise<void> {
-    const { desk, config } = this.parts.host.services;
-    if (!groupsOf(asker.classId, desk.state, config).includes(group)) {
-      throw new Refusal(
-        "unknown-group",
-        `There is no group "${group.slice(0, 40)}": choose one from the list.`,
-      );
-    }
-    await desk.act(
+    await this.parts.host.services.desk.act(
       (state) => {
         if (state.people.get(asker.id)?.group === group) return [];
         const set = state.groups.get(asker.classId)?.get(group) ?? [];
@@ -191,11 +190,4 @@ export class Door {
       { by: asker.id },
     );
   }
-}
-
-function taken(name: string): Refusal {
-  return new Refusal(
-    "name-taken",
-    `Someone is here as "${name}" already: add a letter or your second name. If it was you, use the phone you joined with.`,
-  );
 }

@@ -1,19 +1,25 @@
-/** Names that people choose: cleaned, one person each. */
+/** Names that people choose: cleaned, in one script. */
 import { Refusal } from "../../base/refusal.js";
 import { cleanText } from "../../commands/clean-text.js";
 
 const LONGEST = 24;
-/** Words that the product itself uses for people. */
-const KEPT_BACK = new Set([
-  "someone",
-  "you",
-  "staff",
-  "instructor",
-  "operator",
-  "telescope",
-  "nightslate",
-  "outbox",
-]);
+/** Marks on one letter that some script needs; more are there to spoil the line. */
+const MOST_MARKS = 4;
+
+/**
+ * Scripts in use for names, after UAX #31, tables 5 and 7 (recommended, and limited use with a living
+ * community). Those that one language writes together count as one.
+ */
+const SCRIPTS: readonly RegExp[] = [
+  "Latin Greek Cyrillic Armenian Hebrew Arabic Syriac Thaana Devanagari Bengali Gurmukhi Gujarati Oriya",
+  "Tamil Telugu Kannada Malayalam Sinhala Thai Lao Tibetan Myanmar Georgian Ethiopic Khmer Hangul Mongolian",
+  "Cherokee Canadian_Aboriginal Tifinagh Nko Han+Hiragana+Katakana+Bopomofo",
+]
+  .flatMap((line) => line.split(" "))
+  .map((names) => new RegExp(`[${names.replace(/(\w+)\+?/g, "\\p{Script=$1}")}]`, "u"));
+
+/** Joiners that change how these scripts are written; anywhere else they are only unseen. */
+const IDLE_JOINERS = /(?<![\p{Script=Arabic}\p{Script=Syriac}\p{M}])[\u200c\u200d]/gu;
 
 /**
  * A name fit to be shown to the class.
@@ -21,24 +27,17 @@ const KEPT_BACK = new Set([
  */
 export function cleanName(typed: string): string {
   const name = cleanText(typed.slice(0, 200).normalize("NFKC"))
-    .replace(/\p{M}{3,}/gu, "")
+    .replace(/[\p{Co}\p{Cn}\p{Variation_Selector}]/gu, "")
+    .replace(IDLE_JOINERS, "")
+    .replace(/([\p{Script=Latin}\p{Script=Greek}\p{Script=Cyrillic}])\p{M}{3,}/gu, "$1")
+    .replace(new RegExp(`(\\p{M}{${MOST_MARKS}})\\p{M}+`, "gu"), "$1")
     .replace(/[<>@#`*_~|\\/{}[\]"]/g, "")
     .replace(/\s+/g, " ")
     .trim();
-  if (!/\p{L}/u.test(name)) throw refused("Type your name, with at least one letter.");
-  if ([...name].length > LONGEST) throw refused(`A name may have at most ${LONGEST} characters: shorten it.`);
-  if (KEPT_BACK.has(nameKey(name))) throw refused(`"${name}" is no name that can be taken: type your own.`);
-  if (mixesScripts(name)) throw refused("Type your name in the letters of one script.");
+  if (!/\p{L}/u.test(name)) throw badName("Type your name, with at least one letter.");
+  if ([...name].length > LONGEST) throw badName(`A name may have at most ${LONGEST} characters: shorten it.`);
+  if (!isOneScript(name)) throw badName("Type your name in the letters of one script.");
   return name;
-}
-
-/** Two names with the same key are one name to a reader: case, accents, spaces and dots don't count. */
-export function nameKey(name: string): string {
-  return name
-    .normalize("NFKD")
-    .replace(/[^\p{L}\p{N}]/gu, "")
-    .toLowerCase()
-    .normalize("NFC");
 }
 
 /** The account part of a person's id: letters, digits and dashes. */
@@ -52,12 +51,13 @@ export function slugOf(name: string): string {
   return ascii.slice(0, 30) || "guest";
 }
 
-/** Latin beside Cyrillic or Greek letters can spell a name that only looks like another. */
-function mixesScripts(name: string): boolean {
-  const scripts = [/\p{Script=Latin}/u, /\p{Script=Cyrillic}/u, /\p{Script=Greek}/u];
-  return scripts.filter((script) => script.test(name)).length > 1;
+/** Letters of two scripts side by side can spell a name that only looks like another. */
+function isOneScript(name: string): boolean {
+  const letters = [...name].filter((each) => /[^\p{Script=Common}\p{Script=Inherited}]/u.test(each));
+  return SCRIPTS.some((script) => letters.every((each) => script.test(each)));
 }
 
-function refused(sentence: string): Refusal {
+/** A refusal of a name. */
+export function badName(sentence: string): Refusal {
   return new Refusal("bad-name", sentence);
 }

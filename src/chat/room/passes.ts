@@ -1,5 +1,6 @@
 /** One-time passes for staff: each makes one person an instructor or operator, then is void. */
 import type { Role } from "../../journal/events.js";
+import type { PersonId } from "../../queue/request.js";
 import { makeCode, sameCode } from "./codes.js";
 
 export type StaffRole = Exclude<Role, "student">;
@@ -7,14 +8,20 @@ export type StaffRole = Exclude<Role, "student">;
 /** At most so many unused passes: the oldest is void when another is made. */
 const MOST_UNUSED = 10;
 
+interface Pass {
+  readonly pass: string;
+  readonly role: StaffRole;
+  /** null for the program itself, which prints it. */
+  readonly by: PersonId | null;
+}
+
 export class Passes {
-  private readonly unused: { readonly pass: string; readonly role: StaffRole }[] = [];
+  private unused: Pass[] = [];
 
   /** A new pass for the role. */
-  make(role: StaffRole): string {
+  make(role: StaffRole, by: PersonId | null): string {
     const pass = makeCode(3);
-    this.unused.push({ pass, role });
-    if (this.unused.length > MOST_UNUSED) this.unused.shift();
+    this.unused = [...this.unused.slice(1 - MOST_UNUSED), { pass, role, by }];
     return pass;
   }
 
@@ -27,7 +34,11 @@ export class Passes {
 
   /** Voids a pass that has been used. */
   spend(typed: string): void {
-    const index = this.unused.findIndex((each) => sameCode(typed, each.pass));
-    if (index >= 0) this.unused.splice(index, 1);
+    this.unused = this.unused.filter((each) => !sameCode(typed, each.pass));
+  }
+
+  /** Voids the unused passes that someone made. */
+  voidBy(maker: PersonId): void {
+    this.unused = this.unused.filter(({ by }) => by !== maker);
   }
 }

@@ -14,6 +14,8 @@ const CUT_BYTES = 512 * 1024;
 const BURST = 40;
 const TEXT = { binary: false };
 const PER_SECOND = 10;
+/** Closes a socket whose reader is in no more; the page then asks at the door. */
+export const SIGNED_OUT = 4001;
 /** Messages refused in a row before the connection is closed. */
 const MOST_REFUSED = 40;
 
@@ -28,6 +30,8 @@ export class Phone {
   alive = true;
   /** Commands that wait for their answer. */
   underWay = 0;
+  /** Why it is to be closed as soon as nothing is under way; null while it may stay. */
+  private farewell: string | null = null;
   /** null while it catches up: what comes meanwhile is found in the log. */
   private reader: Asker | null = null;
 
@@ -81,7 +85,22 @@ export class Phone {
 
   /** It has caught up: what is stored from now on is told at once. */
   tellFromNowOn(reader: Asker): void {
-    this.reader = reader;
+    if (!this.dismissed) this.reader = reader;
+  }
+
+  get dismissed(): boolean {
+    return this.farewell !== null;
+  }
+
+  /** Its token is void: it is told and asked nothing more, and is closed once its last command is answered. */
+  dismiss(farewell: string): void {
+    this.farewell = farewell;
+    this.reader = null;
+    this.leaveWhenDone();
+  }
+
+  leaveWhenDone(): void {
+    if (this.farewell !== null && this.underWay === 0) this.socket.close(SIGNED_OUT, this.farewell);
   }
 
   /** A notice that has just been stored. */

@@ -5,26 +5,24 @@ import { type WebSocket, WebSocketServer } from "ws";
 import type { CallOff, Clock } from "../../base/clock.js";
 import { SECOND } from "../../base/units.js";
 import type { Asker } from "../../commands/command.js";
-import { classOf } from "../../commands/people.js";
 import type { Reply } from "../../commands/reply.js";
-import { mayUse } from "../../commands/roles.js";
-import { commandTable } from "../../commands/table.js";
 import type { Entry } from "../../journal/events.js";
 import type { PersonId } from "../../queue/request.js";
 import type { SurfaceHost } from "../surface.js";
 import { Bucket } from "./bucket.js";
 import { CatchUp } from "./catch-up.js";
+import { greeting } from "./greeting.js";
 import type { Handouts } from "./handouts.js";
 import { Live } from "./live.js";
-import { maskOutline } from "./live-sky.js";
 import { LONGEST_MESSAGE, readMessage } from "./messages.js";
 import type { NoticeLog } from "./notice-log.js";
 import { NoticeText } from "./notice-view.js";
 import { isOwnHost, isSameOrigin } from "./origin.js";
 import type { Passes } from "./passes.js";
-import { Phone } from "./phone.js";
-import type { Sessions } from "./sessions.js";
-import { wireCommand, wireReply } from "./to-wire.js";
+import { Phone, SIGNED_OUT } from "./phone.js";
+import { notSoFast, refusal, STILL_BUSY } from "./refused.js";
+import { Sessions } from "./sessions.js";
+import { wireReply } from "./to-wire.js";
 import type { ClientMessage, WireEntry, WireReply } from "./wire.js";
 
 export interface SocketParts {
@@ -75,11 +73,21 @@ export class RoomSocket {
 
   /** A stored entry: its notices go out at once, the rest is shown soon. */
   note(entry: Entry): void {
+    this.dismiss(Sessions.voidedBy(entry));
     for (const logged of this.parts.log.note(entry)) {
       const text = new NoticeText(logged, this.parts.host);
       for (const phone of this.phones) phone.tell(text);
     }
     this.live.changed();
+  }
+
+  private dismiss(voided: ReadonlyMap<PersonId, string>): void {
+    for (const phone of voided.size === 0 ? [] : this.phones) {
+      const farewell = voided.get(phone.personId);
+      if (farewell === undefined) continue;
+      this.phones.delete(phone);
+      phone.dismiss(farewell);
+    }
   }
 
   stop(): void {
@@ -129,11 +137,11 @@ export class RoomSocket {
       phone.alive = true;
     });
     socket.on("message", (data, isBinary) => {
+      if (phone.dismissed) return;
       if (isBinary) return socket.close(1003, "text only");
-      if (!phone.mayAsk())
-        return phone.send({ t: "trouble", text: "Slow down a little: that was too fast." });
       const message = readMessage(String(data));
       if (!message) return socket.close(1008, "not understood");
+      if (!phone.mayAsk()) return phone.send(notSoFast(message));
       void this.answer(phone, message).catch((error: unknown) => {
         this.parts.host.log.error({ reason: (error as Error).message }, "the room failed to answer a page");
         phone.send({ t: "trouble", text: "Something went wrong: try again." });
@@ -143,7 +151,7 @@ export class RoomSocket {
 
   private async answer(phone: Phone, message: ClientMessage): Promise<void> {
     const person = this.parts.sessions.person(phone.personId);
-    if (!person) return phone.socket.close(4001, "joined no more");
+    if (!person) return phone.socket.close(SIGNED_OUT, "Come in first.");
     if ((message.t === "hello") === phone.greeted) return phone.socket.close(1008, "one hello, and first");
     switch (message.t) {
       case "hello":
@@ -159,42 +167,23 @@ export class RoomSocket {
       case "pass":
         if (person.role !== "instructor")
           return phone.send({ t: "trouble", text: "Only an instructor makes passes." });
-        return phone.send({ t: "pass", role: message.role, pass: this.parts.passes.make(message.role) });
+        return phone.send({
+          t: "pass",
+          role: message.role,
+          pass: this.parts.passes.make(message.role, person.id),
+        });
       default:
         return this.runFor(phone, person, message);
     }
   }
 
   private async greet(phone: Phone, person: Asker, hello: ClientMessage & { t: "hello" }): Promise<void> {
-    const { host, sessions, classId } = this.parts;
-    const { config, clock, desk } = host.services;
-    const { observatory } = config;
-    phone.send({
-      t: "hello",
-      book: sessions.book,
-      clock: { now: clock.now(), speed: clock.speed },
-      me: {
-        id: person.id,
-        name: person.name,
-        role: person.role,
-        group: desk.state.people.get(person.id)?.group ?? null,
-      },
-      site: {
-        name: observatory.site.name,
-        className: classOf(config, classId)?.name ?? classId,
-        latitudeDegrees: observatory.site.latitudeDegrees,
-        timeZone: observatory.site.timeZone,
-        altitudeLimit: observatory.limits.altitudeDegrees,
-        mask: maskOutline(config),
-        dome: observatory.dome !== null,
-        simulated: config.telescope.link === "practice",
-      },
-      commands: commandTable.filter((spec) => mayUse(person.role, spec)).map(wireCommand),
-      entry: person.role === "student" ? null : this.parts.entry(),
-    });
+    const { host, sessions, classId, log } = this.parts;
+    const entry = person.role === "student" ? null : this.parts.entry();
+    phone.send(greeting(person, host, classId, sessions.book, entry));
     phone.greeted = true;
     this.live.welcome(phone);
-    await new CatchUp(this.parts.log, host).bring(phone, person, hello.after, hello.back);
+    await new CatchUp(log, host).bring(phone, person, hello.after, hello.back);
   }
 
   private async runFor(
@@ -203,11 +192,7 @@ export class RoomSocket {
     message: ClientMessage & { t: "line" | "run" },
   ): Promise<void> {
     const { host, classId } = this.parts;
-    if (phone.underWay >= MOST_UNDER_WAY) {
-      const title = "One moment: your earlier questions are still being answered. Then ask again.";
-      const reply: Reply = { tone: "refused", title, lines: [], audience: "asker" };
-      return phone.send({ t: "reply", id: message.id, reply: this.wired(reply, asker) });
-    }
+    if (phone.underWay >= MOST_UNDER_WAY) return phone.send(refusal(message.id, STILL_BUSY));
     phone.underWay += 1;
     try {
       const from = { surface: "room", channel: classId };
@@ -220,6 +205,7 @@ export class RoomSocket {
       phone.send({ t: "reply", id: message.id, reply: this.wired(reply, asker) });
     } finally {
       phone.underWay -= 1;
+      phone.leaveWhenDone();
     }
   }
 

@@ -10,6 +10,8 @@ import type { Delivery, Parcel, Surface, SurfaceHost } from "../surface.js";
 import { addressOf, isLoopback, lanAddresses } from "./addresses.js";
 import { joinAddress, qrRows, type RoomFacts, roomBanner } from "./banner.js";
 import { makeCode } from "./codes.js";
+import { Comebacks } from "./comebacks.js";
+import { Gate } from "./gate.js";
 import { Handouts } from "./handouts.js";
 import { Door } from "./join.js";
 import { NoticeLog } from "./notice-log.js";
@@ -17,6 +19,7 @@ import { readPageFiles } from "./page-files.js";
 import { Passes } from "./passes.js";
 import { Sessions } from "./sessions.js";
 import { RoomSocket } from "./socket.js";
+import { StaffDesk } from "./staff-desk.js";
 import { buildWeb } from "./web.js";
 import type { WireEntry } from "./wire.js";
 
@@ -73,17 +76,22 @@ export class RoomSurface implements Surface {
     const real = this.options.real ?? systemClock();
     const classId = config.room.classId ?? (config.classes[0]?.id as string);
     const { desk } = host.services;
-    const sessions = await Sessions.open(desk, classId);
+    const sessions = await Sessions.open(desk, classId, real);
     const handouts = new Handouts();
+    const { passes } = this;
+    const comebacks = new Comebacks(real);
+    const codeIsRandom = config.room.classCode === undefined;
+    const gate = new Gate({ code: this.code, codeIsRandom, passes, comebacks, real });
+    const people = { host, classId, sessions, passes, comebacks };
     const onPassUsed = (person: Asker): void => this.passUsed(person);
-    const door = new Door({ host, classId, code: this.code, passes: this.passes, real, onPassUsed });
+    const door = new Door({ ...people, gate, real, onPassUsed });
     const shared = { host, classId, hostNames: config.room.hostNames, sessions, handouts };
     const log = await NoticeLog.open(desk, classId);
     const entry = (): WireEntry => this.wireEntry();
-    this.socket = new RoomSocket({ ...shared, passes: this.passes, log, real, entry });
+    this.socket = new RoomSocket({ ...shared, passes, log, real, entry });
     this.silence = desk.listen((stored) => this.socket?.note(stored));
     const page = readPageFiles(this.options.pageFolder ?? fileURLToPath(new URL("./page", import.meta.url)));
-    this.web = await buildWeb({ ...shared, door, page });
+    this.web = await buildWeb({ ...shared, door, staffDesk: new StaffDesk(people), page });
     this.facts = await this.listen(this.web);
     this.socket.attach(this.web.server);
     this.options.print(roomBanner(this.facts));
@@ -133,7 +141,7 @@ export class RoomSurface implements Surface {
       others: others.map((each) => addressOf(each, port)),
       open,
       classCode: this.code,
-      instructorPass: this.passes.make("instructor"),
+      instructorPass: this.passes.make("instructor", null),
       takenPort,
       colours: this.options.colours === true,
     };
@@ -141,7 +149,7 @@ export class RoomSurface implements Surface {
 
   private passUsed(person: Asker): void {
     const next =
-      person.role === "instructor" ? `\nA pass for another: ${this.passes.make("instructor")}` : "";
+      person.role === "instructor" ? `\nA pass for another: ${this.passes.make("instructor", null)}` : "";
     this.options.print(`Room: ${person.name} came in as ${person.role} with a one-time pass.${next}`);
   }
 

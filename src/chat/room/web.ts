@@ -3,35 +3,27 @@ import { createReadStream } from "node:fs";
 import helmet from "@fastify/helmet";
 import rateLimit from "@fastify/rate-limit";
 import Fastify, { type FastifyInstance, type FastifyReply, type FastifyRequest } from "fastify";
-import { z } from "zod";
-import { Refusal } from "../../base/refusal.js";
-import { classOf, groupsOf } from "../../commands/people.js";
 import type { SurfaceHost } from "../surface.js";
 import { frameFile } from "./frame-files.js";
 import type { Handouts } from "./handouts.js";
 import type { Door } from "./join.js";
 import { isOwnHost, isSameOrigin } from "./origin.js";
 import type { PageFile, PageFiles } from "./page-files.js";
-import { Sessions } from "./sessions.js";
+import type { Sessions } from "./sessions.js";
+import type { StaffDesk } from "./staff-desk.js";
+import { addEntry } from "./web-entry.js";
+import { addStaffDesk } from "./web-staff.js";
 
 export interface WebParts {
   readonly host: SurfaceHost;
   readonly classId: string;
   readonly hostNames: readonly string[];
   readonly door: Door;
+  readonly staffDesk: StaffDesk;
   readonly sessions: Sessions;
   readonly handouts: Handouts;
   readonly page: PageFiles;
 }
-
-const joinForm = z.strictObject({
-  code: z.string().max(60),
-  name: z.string().max(200),
-  group: z.string().max(60).nullable(),
-  pass: z.string().max(60).nullable(),
-});
-
-const passForm = z.strictObject({ pass: z.string().min(1).max(60) });
 
 /** Requests of one address in a minute: a class behind one address loads the page and its pictures. */
 const REQUESTS_A_MINUTE = 12_000;
@@ -59,6 +51,7 @@ export async function buildWeb(parts: WebParts): Promise<FastifyInstance> {
   web.setNotFoundHandler((_request, reply) => reply.code(404).send({ problem: "There is nothing here." }));
   addPage(web, parts);
   addEntry(web, parts);
+  addStaffDesk(web, parts);
   addFiles(web, parts);
   return web;
 }
@@ -89,7 +82,10 @@ function securityHeaders(): Parameters<typeof helmet>[1] & object {
 function addPage(web: FastifyInstance, { page, sessions }: WebParts): void {
   for (const path of ["/", "/wall"]) {
     web.get(path, (request, reply) => {
-      const isMember = sessions.personOf(request.headers.cookie) !== null;
+      const { cookie } = request.headers;
+      const isMember = sessions.personOf(cookie) !== null;
+      const renewed = sessions.renewed(cookie);
+      if (renewed !== null) reply.header("set-cookie", renewed);
       return sendPage(isMember ? page.indexForMember : page.index, "no-cache", request, reply);
     });
   }
@@ -110,49 +106,6 @@ function sendPage(file: PageFile, keep: string, request: FastifyRequest, reply: 
   if (/\bbr\b/.test(accepts)) return reply.header("content-encoding", "br").send(file.brotli);
   if (/\bgzip\b/.test(accepts)) return reply.header("content-encoding", "gzip").send(file.gzip);
   return reply.send(file.plain);
-}
-
-function addEntry(web: FastifyInstance, { host, classId, door, sessions }: WebParts): void {
-  const { services } = host;
-  web.get("/entry", (request, reply) => {
-    const me = sessions.personOf(request.headers.cookie);
-    return reply.header("cache-control", "no-store").send({
-      site: services.config.observatory.site.name,
-      className: classOf(services.config, classId)?.name ?? classId,
-      groups: groupsOf(classId, services.desk.state, services.config),
-      me: me?.name ?? null,
-      role: me?.role ?? null,
-    });
-  });
-  web.post("/join", async (request, reply) => {
-    const form = joinForm.safeParse(request.body);
-    if (!form.success) return reply.code(400).send({ problem: "Type the class code and your name." });
-    try {
-      const person = await door.join(form.data, request.ip, sessions.personOf(request.headers.cookie));
-      return reply.header("set-cookie", sessions.cookieFor(person.id)).send({ name: person.name });
-    } catch (error) {
-      return refused(error, reply);
-    }
-  });
-  web.post("/pass", async (request, reply) => {
-    const holder = sessions.personOf(request.headers.cookie);
-    const form = passForm.safeParse(request.body);
-    if (!holder || !form.success) return reply.code(400).send({ problem: "Join first, then type the pass." });
-    try {
-      const person = await door.promote(holder, form.data.pass, request.ip);
-      return reply.send({ role: person.role });
-    } catch (error) {
-      return refused(error, reply);
-    }
-  });
-  web.post("/leave", (_request, reply) =>
-    reply.header("set-cookie", Sessions.endCookie()).send({ left: true }),
-  );
-}
-
-function refused(error: unknown, reply: FastifyReply): FastifyReply {
-  if (!(error instanceof Refusal)) throw error;
-  return reply.code(error.code === "wait" ? 429 : 403).send({ problem: error.message, code: error.code });
 }
 
 function addFiles(web: FastifyInstance, { host, sessions, handouts }: WebParts): void {

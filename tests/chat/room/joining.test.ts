@@ -78,7 +78,7 @@ test.each([
   ["<b>Nova</b>", "bNovab"],
   ["  Nova\u202e\u0000  Lind ", "Nova Lind"],
   ["Ｎｏｖａ", "Nova"],
-  ["@everyone", "everyone"],
+  ["@Rune", "Rune"],
 ])("the name %j is cleaned to %j", async (typed, shown) => {
   const room = await openRoom();
   expect((await room.join(typed)).status).toBe(200);
@@ -149,24 +149,6 @@ test("someone who is in already becomes staff by a pass, keeping name and reques
   expect((await page.run("/hold cloud")).tone).toBe("warning");
 });
 
-test("wrong codes lock the address for minutes, even for the right code; then it opens again", async () => {
-  const room = await openRoom();
-  for (let tries = 0; tries < 20; tries++)
-    await room.join(`Guest ${String.fromCharCode(97 + tries)}`, { code: "NO" });
-  const locked = await room.join("Nova");
-  expect(locked).toMatchObject({ status: 429, code: "wait" });
-  expect(locked.problem).toMatch(/wait \d+ min/);
-  await room.real.moveTo(room.real.now() + 5 * 60_000 + 1);
-  expect((await room.join("Nova")).status).toBe(200);
-});
-
-test("wrong codes for one name lock that name, not the class", async () => {
-  const room = await openRoom();
-  for (let tries = 0; tries < 6; tries++) await room.join("Nova", { code: "NO" });
-  expect((await room.join("nova")).status).toBe(429);
-  expect((await room.join("Rune")).status).toBe(200);
-});
-
 test("a session outlives a restart; a token that was tampered with or forgotten does not count", async () => {
   const folder = tempFolder();
   const before = await openRoom({ folder });
@@ -181,8 +163,9 @@ test("a session outlives a restart; a token that was tampered with or forgotten 
     ).me;
   expect(await me(cookie)).toBe("Nova");
   expect(await me(`${cookie.slice(0, -2)}AA`)).toBeNull();
-  expect(await me("nightslate=cm9vbTpub3Zh.x.y")).toBeNull();
-  expect(await me("nightslate=")).toBeNull();
+  const [name] = cookie.split("=");
+  expect(await me(`${name}=cm9vbTpub3Zh.x.y`)).toBeNull();
+  expect(await me(`${name}=`)).toBeNull();
   await after.happen({ type: "person.forgotten", personId: "room:nova" });
   expect(await me(cookie)).toBeNull();
 });

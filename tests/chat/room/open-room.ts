@@ -61,6 +61,10 @@ export interface RoomUnderTest {
   join(name: string, more?: Partial<JoinBody>, headers?: Record<string, string>): Promise<Joined>;
   /** Joins and connects. */
   enter(name: string, more?: Partial<JoinBody>): Promise<Page & { readonly cookie: string }>;
+  /** Sends a form as the room's page does. */
+  post(path: string, form: object, cookie?: string): Promise<Posted>;
+  /** Whom the server takes a browser for. */
+  who(cookie: string): Promise<{ readonly me: string | null; readonly role: string | null }>;
   connect(cookie: string, hello?: Hello | null, headers?: Record<string, string>): Promise<Page>;
   /** Stores events as if staff had decided them. */
   happen(...events: NightslateEvent[]): Promise<void>;
@@ -77,6 +81,10 @@ export interface Joined {
   readonly cookie: string;
   readonly problem: string;
   readonly code: string;
+}
+export interface Posted {
+  readonly status: number;
+  readonly body: Record<string, unknown>;
 }
 interface Hello {
   readonly after: Sequence | null;
@@ -153,6 +161,8 @@ export async function openRoom(options: OpenOptions = {}): Promise<RoomUnderTest
       held.status = status;
     },
     join,
+    post: (path, form, cookie = "") => postTo(url + path, form, { origin: url, cookie }),
+    who: async (cookie) => (await fetch(`${url}/entry`, { headers: { cookie } })).json() as never,
     connect,
     enter: async (name, more) => {
       const { cookie, problem } = await join(name, more);
@@ -180,6 +190,15 @@ async function joinAt(
   const body = (await response.json()) as { problem?: string; code?: string };
   const cookie = (response.headers.get("set-cookie") ?? "").split(";")[0] as string;
   return { status: response.status, cookie, problem: body.problem ?? "", code: body.code ?? "" };
+}
+
+async function postTo(address: string, form: object, headers: Record<string, string>): Promise<Posted> {
+  const response = await fetch(address, {
+    method: "POST",
+    headers: { "content-type": "application/json", ...headers },
+    body: JSON.stringify(form),
+  });
+  return { status: response.status, body: (await response.json()) as Record<string, unknown> };
 }
 
 /** A page's side of the socket. */
@@ -307,6 +326,7 @@ function askingOrder(desk: Desk): ForecastService {
         ? estimateAt(number, 0)
         : (order().find((each) => each.number === number) ?? null),
     order,
+    places: () => new Map(order().map(({ number }, index) => [number, index + 1])),
     nextStep: () => ({ do: "wait", untilUnixMs: Number.POSITIVE_INFINITY, because: "no-requests" }),
     underRule: central,
     settled: async () => {},

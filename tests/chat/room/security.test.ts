@@ -138,20 +138,44 @@ test("a message that is too long, or binary, ends the connection", async () => {
   expect(await binary.end()).toBe(1003);
 });
 
-test("a page that asks too fast is told so, then cut off; after a moment others and it are served", async () => {
+test("a page that asks too fast is answered every time, then cut off; others are served", async () => {
   const room = await openRoom();
   const page = await room.enter("Nova");
-  for (let count = 0; count < 60; count++) {
-    page.send({ t: "suggest", id: `s${count}`, command: "request", option: "filter", typed: "" });
-  }
+  for (let count = 0; count < 60; count++) page.send({ t: "line", id: `q${count}`, line: "/nonsense" });
+  const replies = () => page.heard.flatMap((each) => (each.t === "reply" ? [each] : []));
+  await page.until(() => replies().length === 60);
+  expect(new Set(replies().map(({ id }) => id)).size).toBe(60);
+  const tooFast = replies().filter(({ reply }) => reply.title.startsWith("Slow down"));
+  expect(tooFast.length).toBeGreaterThan(0);
+  expect(new Set(tooFast.map(({ reply }) => reply.tone))).toEqual(new Set(["refused"]));
+  page.send({ t: "suggest", id: "s", command: "request", option: "filter", typed: "" });
+  expect(await page.message("suggestions")).toEqual({ t: "suggestions", id: "s", items: [] });
+  page.send({ t: "pass", role: "operator" });
   expect((await page.message("trouble")).text).toContain("Slow down");
-  expect(page.closed).toBeNull();
-  for (let count = 0; count < 60; count++) {
-    page.send({ t: "suggest", id: `r${count}`, command: "request", option: "filter", typed: "" });
-  }
+  for (let count = 0; count < 60; count++) page.send({ t: "line", id: `r${count}`, line: "/nonsense" });
   expect(await page.end()).toBe(1008);
   const other = await room.enter("Rune");
   expect((await other.run("/help")).tone).toBe("answer");
+});
+
+test("a stranger learns the site's name; the right code brings class and groups", async () => {
+  const room = await openRoom();
+  const entry = await (await fetch(`${room.url}/entry`)).json();
+  expect(entry).toEqual({ site: "Tern Hollow Observatory", me: null, role: null });
+  const wrong = await room.post("/code", { code: "WRONG-ONE" });
+  expect(wrong.status).toBe(403);
+  expect(wrong.body.problem).toBe("That is not the class code. Ask your instructor.");
+  const right = await room.post("/code", { code: "test code" });
+  expect(right.body).toEqual({ className: "Evening Survey, section 2", groups: ["Alder", "Birch"] });
+});
+
+test("two programs on one machine do not overwrite each other's cookie", async () => {
+  const [one, two] = [await openRoom(), await openRoom()];
+  const cookies = [await one.join("Nova"), await two.join("Nova")].map(({ cookie }) => cookie);
+  const names = cookies.map((cookie) => cookie.split("=")[0]);
+  expect(names[0]).not.toBe(names[1]);
+  const both = cookies.join("; ");
+  for (const room of [one, two]) expect((await room.who(both)).me).toBe("Nova");
 });
 
 test("coming back over and over is rationed, without shutting anyone out for long", async () => {

@@ -6,6 +6,7 @@ import { button, byId, el } from "./dom.js";
 import { openForm } from "./form.js";
 import { greeting } from "./me.js";
 import { ownRequests } from "./next.js";
+import { peopleButtons } from "./people.js";
 import { qrDrawing } from "./qr.js";
 
 interface Control {
@@ -87,6 +88,7 @@ const QUICK: ReadonlySet<string> = new Set(["queue", "help", "undo", "compare"])
 function entryBox({ address, code, open, qr }: WireEntry): HTMLElement[] {
   const pass = (role: "instructor" | "operator"): HTMLElement =>
     button(`New ${role}'s pass`, () => askPass(role), { class: "act" });
+  const isInstructor = greeting()?.me.role === "instructor";
   const reach = open
     ? "Open to this network."
     : "Only this computer can open it: start with --lan to let phones in.";
@@ -101,9 +103,9 @@ function entryBox({ address, code, open, qr }: WireEntry): HTMLElement[] {
       "div",
       { class: "acts" },
       el("a", { href: "/wall", class: "act" }, "Wall screen"),
-      ...(greeting()?.me.role === "instructor" ? [pass("instructor"), pass("operator")] : []),
+      ...(isInstructor ? [pass("instructor"), pass("operator")] : []),
     ),
     el("p", { id: "staff-pass", role: "status" }),
   );
-  return [details];
+  return [...(isInstructor ? [el("div", { class: "acts" }, ...peopleButtons())] : []), details];
 }

@@ -1,26 +1,34 @@
-/** Coming in: class code, name, group; staff have a pass. */
+/** Coming in: class code, name, and with the right code the group; staff have a pass. */
 import { byId, el } from "./dom.js";
-import { post } from "./post.js";
+import { farewell } from "./keep.js";
+import { ask, post } from "./post.js";
 
 export interface Entry {
   readonly site: string;
+  readonly me: string | null;
+}
+
+/** What the right code tells. */
+interface Opened {
   readonly className: string;
   readonly groups: readonly string[];
-  readonly me: string | null;
 }
 
 /** Shows the form; resolves when the server let this browser in. */
 export function askIn(entry: Entry): Promise<void> {
   byId("place").textContent = entry.site;
-  const form = doorForm(entry);
+  const form = doorForm();
   byId("door").replaceChildren(form);
   byId("door").hidden = false;
+  byId("door-code").addEventListener("change", () => void tryCode());
+  if (location.hash.length > 1) void tryCode();
   form.querySelector<HTMLInputElement>(location.hash.length > 1 ? "#door-name" : "#door-code")?.focus();
   return new Promise((done) => {
     form.addEventListener("submit", (event) => {
       event.preventDefault();
       void send(form).then((problem) => {
         byId("door-problem").textContent = problem ?? "";
+        if (problem?.includes("your pass")) byId<HTMLDetailsElement>("door-staff").open = true;
         if (problem !== null) return;
         history.replaceState(null, "", location.pathname);
         byId("door").hidden = true;
@@ -30,7 +38,22 @@ export function askIn(entry: Entry): Promise<void> {
   });
 }
 
-function doorForm({ className, groups }: Entry): HTMLFormElement {
+/** The right code brings the class's name and groups, while the name is being typed. */
+async function tryCode(): Promise<void> {
+  const code = byId<HTMLInputElement>("door-code").value.trim();
+  const said = byId("door-problem").textContent;
+  if (code === "") return;
+  const { problem, body } = await ask<Opened>("/code", { code });
+  byId("door-class").textContent = body?.className ?? COME_IN;
+  byId("door-groups").replaceChildren(...(body && body.groups.length > 0 ? [groupChoice(body.groups)] : []));
+  // What has been said meanwhile, when the whole form was sent, is newer.
+  if (byId("door-problem").textContent === said) byId("door-problem").textContent = problem ?? "";
+}
+
+const COME_IN = "Come in to the class";
+
+function doorForm(): HTMLFormElement {
+  const said = farewell();
   const code = el("input", {
     id: "door-code",
     name: "code",
@@ -60,13 +83,18 @@ function doorForm({ className, groups }: Entry): HTMLFormElement {
   return el(
     "form",
     { class: "door" },
-    el("h2", {}, className),
-    labelled("Class code", code, "Your instructor has it; the class screen may show it."),
+    el("h2", { id: "door-class" }, COME_IN),
+    said === "" ? null : el("p", { role: "status" }, said),
+    labelled(
+      "Class code",
+      code,
+      "Your instructor has it; the class screen may show it. Coming back on another device? Ask for a code of your own, and type it here.",
+    ),
     labelled("Your name", name, "As the class knows you; everyone in it sees your name."),
-    groups.length > 0 ? groupChoice(groups) : null,
+    el("div", { id: "door-groups" }),
     el(
       "details",
-      {},
+      { id: "door-staff" },
       el("summary", {}, "I teach or run the telescope"),
       labelled("One-time pass", pass, "Printed where Nightslate was started."),
     ),

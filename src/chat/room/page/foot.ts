@@ -5,7 +5,7 @@ import { post } from "./post.js";
 import { openSheet } from "./sheet.js";
 
 export function showFoot({ me, site }: WireHello): void {
-  const leave = button("Leave on this device", askLeave, { class: "act" });
+  const leave = button("Leave on this device", () => askLeave(me), { class: "act" });
   const staff = button("I have a staff pass", askPass, { class: "act" });
   const who = el("span", {}, `You are ${me.name}, ${me.role} of ${site.className}.`);
   byId("foot").replaceChildren(who, ...(me.role === "instructor" ? [] : [staff]), leave);
@@ -37,8 +37,11 @@ function askPass(): void {
   openSheet("I have a staff pass", form);
 }
 
-function askLeave(): void {
-  const warning = "Your name stays taken, and without this device nobody can use it again.";
+function askLeave({ name, role }: WireHello["me"]): void {
+  const warning =
+    role === "student"
+      ? `You will be signed out here. To come back as ${name}, ask your instructor.`
+      : `You will be signed out here and wherever else you are in. To come back as ${name}, use a new staff pass.`;
   const leave = button("Leave", () => void post("/leave", {}).then(() => location.reload()), { class: "go" });
   openSheet("Leave on this device?", el("div", { class: "command" }, el("p", {}, warning), leave));
 }

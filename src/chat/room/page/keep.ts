@@ -15,3 +15,10 @@ export function remember(key: string, value: string): void {
     // Private windows may refuse: then only this page knows.
   }
 }
+
+/** What the server said when it signed this browser out, told once. */
+export function farewell(): string {
+  const said = recall("farewell") ?? "";
+  remember("farewell", "");
+  return said;
+}

@@ -8,8 +8,8 @@ export interface LinkEvents {
   readonly onMessage: Handler;
   /** Connected, or since when (performance time) not. */
   readonly onState: (connected: boolean) => void;
-  /** The server does not know this browser any more. */
-  readonly onStranger: () => void;
+  /** The server does not know this browser any more; what it said about that, if anything. */
+  readonly onStranger: (farewell: string) => void;
 }
 
 /** Nothing heard for so long: the connection is dead, whatever the browser thinks. */
@@ -50,7 +50,7 @@ export class Link {
     this.heardAt = performance.now();
     socket.addEventListener("open", () => this.opened(socket));
     socket.addEventListener("message", (event) => this.heard(String(event.data)));
-    socket.addEventListener("close", (event) => this.closed(socket, event.code));
+    socket.addEventListener("close", (event) => this.closed(socket, event));
   }
 
   /** Sends a command; it is sent again until the answer comes. */
@@ -93,12 +93,12 @@ export class Link {
     remember("seen", JSON.stringify(seq));
   }
 
-  private closed(socket: WebSocket, code: number): void {
+  private closed(socket: WebSocket, { code, reason }: CloseEvent): void {
     if (this.socket !== socket) return;
     this.socket = null;
     this.events.onState(false);
     if (code === FORGOTTEN) {
-      this.events.onStranger();
+      this.events.onStranger(reason);
       return;
     }
     this.timer = setTimeout(() => void this.again(), this.waitMs);
@@ -109,7 +109,7 @@ export class Link {
   private async again(): Promise<void> {
     try {
       const entry = (await (await fetch("/entry")).json()) as { me: string | null };
-      if (entry.me === null) return this.events.onStranger();
+      if (entry.me === null) return this.events.onStranger("");
     } catch {
       // Still away: the socket will fail, and wait longer.
     }

@@ -53,7 +53,10 @@ function connect(): void {
       setText(byId("away"), connected ? "" : "Not connected: trying again. Nothing you asked is lost.");
       byId("away").hidden = connected;
     },
-    onStranger: () => location.reload(),
+    onStranger: (farewell) => {
+      remember("farewell", farewell);
+      location.reload();
+    },
   });
   const handlers = handlersFor(link);
   setLink(link);

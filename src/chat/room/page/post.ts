@@ -1,13 +1,24 @@
 /** Sends a small form to the server. */
 
+/** What came back, or what is wrong, in a sentence. */
+export type Answer<T> =
+  | { readonly problem: null; readonly body: T }
+  | { readonly problem: string; readonly body: null };
+
 /** null when it was accepted, else what is wrong, in a sentence. */
 export async function post(path: string, body: object): Promise<string | null> {
+  return (await ask(path, body)).problem;
+}
+
+/** Asks for something; `form` is posted when given. */
+export async function ask<T>(path: string, form: object | null = null): Promise<Answer<T>> {
   try {
     const headers = { "content-type": "application/json" };
-    const response = await fetch(path, { method: "POST", headers, body: JSON.stringify(body) });
-    if (response.ok) return null;
-    return ((await response.json()) as { problem: string }).problem;
+    const posted = form === null ? {} : { method: "POST", headers, body: JSON.stringify(form) };
+    const response = await fetch(path, posted);
+    if (response.ok) return { problem: null, body: (await response.json()) as T };
+    return { problem: ((await response.json()) as { problem: string }).problem, body: null };
   } catch {
-    return "Nightslate cannot be reached: are you on the class's network?";
+    return { problem: "Nightslate cannot be reached: are you on the class's network?", body: null };
   }
 }
