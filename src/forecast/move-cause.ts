@@ -62,9 +62,14 @@ export function causesOf(effects: readonly Effect[], moved: Moved): readonly Mov
   const groups = [...requestGroups(effects, moved), ...otherGroups(effects, moved)]
     .filter(({ byMs }) => byMs > 0)
     .sort((a, b) => b.byMs - a.byMs);
-  const [first, second] = groups;
+  const [first, second] = groups.map(({ cause }) => cause);
   if (first === undefined) return [];
-  return second === undefined || first.byMs >= ALONE * totalMs ? [first.cause] : [first.cause, second.cause];
+  const isAlone = second === undefined || (groups[0] as Group).byMs >= ALONE * totalMs;
+  if (isAlone) return [first];
+  // An action that took longer because of a slow part is no second cause.
+  if (first.what === "pace" && second.what === "overhead") return [second];
+  if (first.what === "overhead" && second.what === "pace") return [first];
+  return [first, second];
 }
 
 /** What one request did, over all that happened to it: one that came and went again did nothing. */

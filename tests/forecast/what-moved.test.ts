@@ -225,6 +225,24 @@ describe("what moved an estimate", () => {
     expect(night.why(1)).toHaveLength(2);
   });
 
+  it("names the slow part alone, not also the delay that it made", () => {
+    const pace = { change: { what: "pace", byMs: 4 * MINUTE }, byMs: 4 * MINUTE, requests: [] } as const;
+    const dome = { what: "overhead", component: "dome", wasFactor: 1, factor: 3 } as const;
+    const slower = { change: dome, byMs: 3 * MINUTE, requests: [] };
+    const made = { what: "made", requests: [newer(6, 0)] } as const;
+    const came = { change: made, byMs: 3.5 * MINUTE, requests: [6] };
+    const moved = { tier: 1, toldUnixMs: EIGHT, nowUnixMs: EIGHT + HOUR, sign: 1, open: true };
+    const whats = (...byMs: number[]) =>
+      causesOf(
+        [pace, slower, came].map((each, index) => ({ ...each, byMs: (byMs[index] as number) * MINUTE })),
+        moved,
+      ).map(({ what }) => what);
+    expect(whats(4, 3.5, 3)).toEqual(["overhead"]);
+    expect(whats(3.5, 4, 3)).toEqual(["overhead"]);
+    expect(whats(4, 3, 3.5)).toEqual(["pace", "made"]);
+    expect(whats(9, 3, 3.5)).toEqual(["pace"]);
+  });
+
   it("names none when nothing happened, only the opposite, or what is not known so far back", () => {
     expect(new Night().after(0).why(1)).toEqual([]);
     expect(new Night().left("cancelled", 1, 2).why(1)).toEqual([]);
