@@ -2,6 +2,7 @@
 import type { Millis, UtcMillis } from "../../base/units.js";
 import type { State } from "../../journal/state.js";
 import type { TelescopeStatus } from "../../journal/telescope-status.js";
+import { looksAt } from "../../observatory/looks-at.js";
 import type { ActionTimes, Observatory, Pointing } from "../../observatory/observatory.js";
 import { parkedPointing } from "../../observatory/pointing.js";
 import type { Request } from "../../queue/request.js";
@@ -24,16 +25,14 @@ type WaitingFor = NonNullable<TelescopeStatus["waitingFor"]>;
 /** Nothing under way: idle, holding, or at fault. */
 export function idleStatus(state: State, nowUnixMs: UtcMillis, observatory: Observatory): TelescopeStatus {
   const activity = state.equipment.telescope === "fault" ? "fault" : state.hold ? "holding" : "idle";
+  const pointing = state.pointing ?? parkedPointing(observatory);
   return {
     activity,
     requestNumber: null,
     sinceUnixMs: state.hold?.sinceUnixMs ?? nowUnixMs,
     untilUnixMs: state.hold?.untilUnixMs ?? null,
-    altitudeDegrees: null,
-    azimuthDegrees: null,
-    domeAzimuthDegrees: observatory.dome
-      ? (state.pointing ?? parkedPointing(observatory)).domeAzimuthDegrees
-      : null,
+    ...looksAt(pointing, observatory),
+    domeAzimuthDegrees: observatory.dome ? pointing.domeAzimuthDegrees : null,
     waitingFor: null,
     domeDegreesLeft: null,
     frame: null,
