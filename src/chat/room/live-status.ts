@@ -1,9 +1,10 @@
 /** What the telescope is doing, as every phone of a class sees it. */
 import { clockTime, say } from "../../base/phrase.js";
-import type { UtcMillis } from "../../base/units.js";
+import { DEGREES_PER_RADIAN, type Degrees, type UtcMillis } from "../../base/units.js";
 import { label } from "../../commands/read-request.js";
 import type { Services } from "../../commands/services.js";
 import { darkHoursOf, nightAt } from "../../commands/sky-view.js";
+import type { Config } from "../../config/config.js";
 import type { Request } from "../../queue/request.js";
 import { wireLine } from "./to-wire.js";
 import type { WireLine, WireStatus } from "./wire.js";
@@ -19,11 +20,11 @@ export function statusFor(services: Services, classId: string): WireStatus {
     ids: request?.classId === classId ? [request.owner, ...request.sharers] : [],
     since: status.sinceUnixMs,
     until: status.untilUnixMs,
-    altitude: tenths(status.altitudeDegrees),
-    azimuth: tenths(status.azimuthDegrees),
-    slit: tenths(status.domeAzimuthDegrees),
+    altitude: tenthsOrNull(status.altitudeDegrees),
+    azimuth: tenthsOrNull(status.azimuthDegrees),
+    slit: slitAt(status.domeAzimuthDegrees, services.config),
     waitingFor: status.waitingFor,
-    domeLeft: tenths(status.domeDegreesLeft),
+    domeLeft: tenthsOrNull(status.domeDegreesLeft),
     frame: status.frame,
     frames: status.frames,
     exposure: status.exposureSeconds,
@@ -50,6 +51,18 @@ function darkLine({ config }: Services, now: UtcMillis): WireLine {
   return ["not dark any more tonight"];
 }
 
-function tenths(value: number | null): number | null {
-  return value === null ? null : Math.round(value * 10) / 10;
+function slitAt(azimuth: Degrees | null, { observatory }: Config): WireStatus["slit"] {
+  if (azimuth === null || observatory.dome === null) return null;
+  const { slitWidthMetres, diameterMetres } = observatory.dome;
+  // Half the width seen from the centre: asin((width / 2) / (diameter / 2)).
+  const halfWidth = Math.asin(Math.min(1, slitWidthMetres / diameterMetres)) * DEGREES_PER_RADIAN;
+  return { azimuth: tenths(azimuth), halfWidth: tenths(halfWidth) };
+}
+
+function tenthsOrNull(value: number | null): number | null {
+  return value === null ? null : tenths(value);
+}
+
+function tenths(value: number): number {
+  return Math.round(value * 10) / 10;
 }

@@ -133,7 +133,8 @@ export interface WireStatus {
   readonly until: number | null;
   readonly altitude: number | null;
   readonly azimuth: number | null;
-  readonly slit: number | null;
+  /** Of the dome: degrees at its centre; null without a dome, or where its place is unknown. */
+  readonly slit: { readonly azimuth: number; readonly halfWidth: number } | null;
   readonly waitingFor: string | null;
   readonly domeLeft: number | null;
   readonly frame: number | null;

@@ -44,7 +44,7 @@ test("what the telescope does is shown as it changes", async () => {
   const { status } = (await page.until(() =>
     page.heard.findLast((each) => each.t === "status" && each.status.activity === "moving" && each),
   )) as never;
-  expect(status).toMatchObject({ waitingFor: "dome", domeLeft: 41.3, slit: 12 });
+  expect(status).toMatchObject({ waitingFor: "dome", domeLeft: 41.3, slit: { azimuth: 12 } });
   expect(doingWords(status, DUSK)).toBe("Dome turning, 41° left");
 });
 

@@ -46,7 +46,7 @@ function replyCard(reply: WireReply, onClose: () => void): HTMLElement {
   const repeatsTone = reply.title.toLowerCase() === TONE[reply.tone].toLowerCase();
   const tone =
     TONE[reply.tone] === "" || repeatsTone ? null : el("span", { class: "tone" }, TONE[reply.tone]);
-  const head = el("h3", {}, tone, reply.title);
+  const head = el("h3", {}, ...(tone === null ? [] : [tone, " "]), reply.title);
   const close = button("Close", onClose, { class: "close", "aria-label": "Close this answer" });
   return el(
     "article",

@@ -45,7 +45,7 @@ function noticeItem(notice: WireNotice, key: string): HTMLElement {
     el(
       "div",
       {},
-      el("h3", {}, title, FOR[to] === "" ? null : el("span", { class: "mark" }, FOR[to])),
+      el("h3", {}, title, ...(FOR[to] === "" ? [] : [" ", el("span", { class: "mark" }, FOR[to])])),
       ...paragraphs(lines),
       frames.length > 0 ? el("div", { class: "frames" }, ...frames.map(frameCard)) : null,
       actionRow(actions, (line) => void askLine(line)),

@@ -2,6 +2,8 @@
 import type { ServerMessage } from "../wire.js";
 import { say } from "./answer.js";
 import { answered, setLink } from "./ask.js";
+import { asOf, sayAway, showConnected } from "./away.js";
+import { showBanner } from "./banner.js";
 import { showControls, showPass } from "./controls.js";
 import { byId, setText } from "./dom.js";
 import { askIn, type Entry } from "./door.js";
@@ -13,10 +15,10 @@ import { addNotice, catchingUp, caughtUp, emptyLog } from "./log.js";
 import { greeting, setHello } from "./me.js";
 import { showOwn, tickNext } from "./next.js";
 import { showOrder } from "./order.js";
-import { showStatus, tickScope } from "./scope.js";
+import { setStatus, tickScope } from "./scope.js";
 import { drawSky, setSky, setStars } from "./sky.js";
 import { startStrip, tickStrip } from "./strip.js";
-import { clockText, dayText, now, setClock, speed } from "./time.js";
+import { clockText, dayText, forgetClock, now, otherZone, pace, setClock, setZone } from "./time.js";
 import { startTyping } from "./typing.js";
 import { showWallEntry, startWall, tickWall, wallNotice, wallOrder, wallSky } from "./wall.js";
 
@@ -50,8 +52,7 @@ function connect(): void {
     onMessage: (message) => show(message, handlers),
     onState: (connected) => {
       catchingUp();
-      setText(byId("away"), connected ? "" : "Not connected: trying again. Nothing you asked is lost.");
-      byId("away").hidden = connected;
+      showConnected(connected);
     },
     onStranger: (farewell) => {
       remember("farewell", farewell);
@@ -68,8 +69,10 @@ type Handlers = { readonly [T in ServerMessage["t"]]?: (message: Extract<ServerM
 function handlersFor(link: Link): Handlers {
   return {
     hello: (message) => greet(message, link),
-    status: ({ status }) => {
-      showStatus(status);
+    status: ({ clock, status }) => {
+      setClock(clock);
+      setStatus(status);
+      if (!onWall) showBanner(byId("banner"));
       tick();
     },
     order: onWall ? wallOrder : showOrder,
@@ -93,7 +96,6 @@ function handlersFor(link: Link): Handlers {
 }
 
 function show(message: ServerMessage, handlers: Handlers): void {
-  if (message.t === "hello" || message.t === "status") setClock(message.clock);
   const handle = handlers[message.t] as ((message: ServerMessage) => void) | undefined;
   handle?.(message);
 }
@@ -104,7 +106,10 @@ function greet(hello: Extract<ServerMessage, { t: "hello" }>, link: Link): void 
   if (known !== null && known !== hello.book) {
     link.forgetSeen();
     emptyLog();
+    forgetClock();
   }
+  setZone(hello.site.timeZone);
+  setClock(hello.clock);
   setHello(hello);
   byId("place").textContent = hello.site.name;
   showFoot(hello);
@@ -113,10 +118,7 @@ function greet(hello: Extract<ServerMessage, { t: "hello" }>, link: Link): void 
 }
 
 function tick(): void {
-  const practice = greeting()?.site.simulated === true;
-  const pace = speed() > 1 ? `, ${speed()} times faster than your watch` : "";
-  const words = `${practice ? "Practice time " : ""}${dayText(now())} ${clockText(now())}${practice ? pace : ""}`;
-  setText(byId("clock"), words + (practice ? " · SIMULATED telescope" : ""));
+  setText(byId("clock"), clockWords());
   if (onWall) {
     tickWall();
     return;
@@ -124,6 +126,20 @@ function tick(): void {
   tickNext();
   tickScope();
   tickStrip();
+}
+
+/** "Practice time Wed 25 Nov 18:41, up to 60 times faster than your watch · SIMULATED telescope" */
+function clockWords(): string {
+  const site = greeting()?.site;
+  if (!site) return "";
+  const { most } = pace();
+  const zone = otherZone() === "" ? "" : ` (${otherZone()})`;
+  const words = [
+    `${site.simulated ? "Practice time " : ""}${dayText(now())} ${clockText(now())}${zone}`,
+    site.simulated && most > 1 ? `up to ${most} times faster than your watch` : "",
+    asOf() === "" ? "" : "stopped: not connected",
+  ];
+  return words.filter(Boolean).join(", ") + (site.simulated ? " · SIMULATED telescope" : "");
 }
 
 function sky(): void {
@@ -136,10 +152,11 @@ function sky(): void {
 async function findEntry(): Promise<Entry> {
   for (;;) {
     try {
-      return (await (await fetch("/entry")).json()) as Entry;
+      const entry = (await (await fetch("/entry")).json()) as Entry;
+      sayAway("");
+      return entry;
     } catch {
-      byId("away").hidden = false;
-      setText(byId("away"), "Nightslate cannot be reached yet: trying again.");
+      sayAway("Nightslate cannot be reached yet: trying again.");
       await new Promise((done) => setTimeout(done, 1_500));
     }
   }

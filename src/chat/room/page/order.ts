@@ -2,6 +2,7 @@
 import type { ServerMessage, WireRow } from "../wire.js";
 import { byId, el, setText } from "./dom.js";
 import { closeness, me } from "./me.js";
+import { redraw } from "./redraw.js";
 import { clockText } from "./time.js";
 
 type Order = Extract<ServerMessage, { t: "order" }>;
@@ -14,42 +15,45 @@ const RULE_WORDS: Record<string, string> = {
   planned: "planned for the night",
 };
 
-/** Fills the section; most rows after the first `shown` fold away. */
+/** Fills the section. */
 export function showOrder(order: Order): void {
   const { waiting, rule, rows, more } = order;
   setText(byId("order-note"), `${waiting} waiting, ${RULE_WORDS[rule] ?? rule}.`);
-  byId("order-list").replaceChildren(...orderRows(rows));
-  if (more > 0) {
-    byId("order-list").append(el("li", { class: "row more" }, `and ${more} more: type /queue to see whose`));
-  }
+  redraw(byId("order-list"), orderRows(rows, more, ": type /queue to see whose"));
 }
 
-export function orderRows(rows: readonly WireRow[]): HTMLElement[] {
-  if (rows.length === 0) return [el("li", { class: "row more" }, "Nobody is waiting.")];
-  return rows.map(rowItem);
+/** A row each, and one for those that are not shown. */
+export function orderRows(rows: readonly WireRow[], more: number, hint = ""): HTMLElement[] {
+  if (rows.length === 0 && more === 0) return [el("li", { class: "row more" }, "Nobody is waiting.")];
+  const rest = more > 0 ? [el("li", { class: "row more" }, `and ${more} more${hint}`)] : [];
+  return [...rows.map(rowItem), ...rest];
 }
 
 function rowItem(row: WireRow): HTMLElement {
   const near = closeness(row.ids, [row.group]);
   return el(
     "li",
-    { class: `row ${near}${row.place === 0 ? " now" : ""}`, "data-number": row.number },
+    { class: `row ${near}${row.place === 0 ? " now" : ""}`, "data-key": row.number },
     el("span", { class: "start" }, startWords(row)),
+    " ",
     el(
       "span",
       { class: "label" },
       el("b", {}, row.label),
       row.altitude === null ? null : el("small", {}, ` ${row.altitude}° high`),
     ),
+    " ",
     el("span", { class: "who" }, row.who === "" ? "" : near === "you" ? sharedWords(row) : row.who),
+    " ",
     mark(row, near),
   );
 }
 
+/** In a column as narrow as a time of day. */
 function startWords({ place, start, held }: WireRow): string {
   if (place === 0) return "now";
   if (start !== null) return clockText(start);
-  return held ? "on hold" : "not tonight";
+  return held ? "held" : "later";
 }
 
 function mark(row: WireRow, near: "you" | "group" | "other"): HTMLElement | null {

@@ -33,6 +33,33 @@ export function onDome({ altitude, azimuth }: Standing): { x: number; y: number 
   return { x: -radius * Math.sin(azimuth * RADIANS), y: -radius * Math.cos(azimuth * RADIANS) };
 }
 
+/**
+ * The outline of the sky that a dome's slit leaves open: a strip as wide at the zenith, and a little past it, as
+ * at the horizon. Its edges are small circles, `halfWidth` from the great circle through the zenith.
+ * @param azimuth degrees, the slit's middle
+ * @param halfWidth degrees at the dome's centre
+ */
+export function slitOutline(azimuth: number, halfWidth: number): Standing[] {
+  const along = Array.from({ length: SLIT_STEPS + 1 }, (_, step) => {
+    return -halfWidth + ((90 + halfWidth) * step) / SLIT_STEPS;
+  });
+  const left = along.map((zenithDistance) => besideSlit(azimuth, zenithDistance, halfWidth));
+  const right = along.map((zenithDistance) => besideSlit(azimuth, zenithDistance, -halfWidth));
+  return [...left, ...right.reverse()];
+}
+
+/** Points of each edge of the slit as drawn. */
+const SLIT_STEPS = 12;
+
+/** A point `along` degrees from the zenith toward an azimuth, then `aside` degrees at a right angle. */
+function besideSlit(azimuth: number, along: number, aside: number): Standing {
+  const up = Math.cos(aside * RADIANS) * Math.cos(along * RADIANS);
+  const ahead = Math.cos(aside * RADIANS) * Math.sin(along * RADIANS);
+  const right = Math.sin(aside * RADIANS);
+  const turn = Math.atan2(right, ahead) / RADIANS;
+  return { altitude: Math.asin(up) / RADIANS, azimuth: (azimuth + turn + 360) % 360 };
+}
+
 const POINTS = ["north", "north-east", "east", "south-east", "south", "south-west", "west", "north-west"];
 
 /** "south-east" */

@@ -1,17 +1,15 @@
-/** What the telescope is doing now, with what is left of it; the hold and cloud banner. */
+/** What the telescope is doing now, with what is left of it. */
 import type { WireStatus } from "../wire.js";
 import { byId, el, setText } from "./dom.js";
 import { lineText } from "./lines.js";
 import { closeness } from "./me.js";
 import { doingWords } from "./scope-words.js";
-import { clockText, now } from "./time.js";
+import { now } from "./time.js";
 
 let status: WireStatus | null = null;
 
-export function showStatus(fresh: WireStatus): void {
+export function setStatus(fresh: WireStatus): void {
   status = fresh;
-  tickScope();
-  showBanner(fresh, byId("banner"));
 }
 
 export function currentStatus(): WireStatus | null {
@@ -44,27 +42,6 @@ export function tickScope(into: HTMLElement = byId("scope-body")): void {
   const yours = closeness(ids, []) === "you" ? " — yours" : "";
   setText(forWhom, what === null || activity === "idle" ? "" : `For ${what}${yours}`);
   setText(conditions, conditionWords(status));
-}
-
-/** Shows a hold, cloud or fault in words and by a sign; hidden when there is none. */
-export function showBanner({ hold, equipment }: WireStatus, banner: HTMLElement): void {
-  const lines: string[] = [];
-  if (hold) {
-    const until = hold.until === null ? "until staff resume" : `until ${clockText(hold.until)}`;
-    lines.push(`On hold ${until}: ${hold.reason}`);
-    lines.push(
-      "No new request is taken. This is software, no interlock: follow the site's lock-out procedure.",
-    );
-  }
-  if (equipment.sky === "cloud") lines.push("Cloud reported: frames may show little.");
-  if (equipment.telescope === "fault") lines.push("The telescope reports a fault.");
-  if (equipment.dome === "fault") lines.push("The dome reports a fault.");
-  if (equipment.camera !== "fitted") lines.push(`Camera ${equipment.camera}: frames are not real.`);
-  const text = lines.join("\n");
-  banner.hidden = lines.length === 0;
-  if (banner.dataset.text === text) return;
-  banner.dataset.text = text;
-  banner.replaceChildren(...lines.map((line) => el("p", {}, line)));
 }
 
 function progress({ since, until, activity }: WireStatus): number | null {

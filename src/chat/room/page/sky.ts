@@ -2,17 +2,27 @@
 import type { ServerMessage, WireSkyPoint, WireTarget } from "../wire.js";
 import { el, svg } from "./dom.js";
 import { closeness, greeting } from "./me.js";
-import { directionWord, onDome, type Standing, standing } from "./projection.js";
+import { directionWord, onDome, type Standing, slitOutline, standing } from "./projection.js";
+import { redraw } from "./redraw.js";
 import { currentStatus } from "./scope.js";
+import { placeLabels } from "./sky-labels.js";
 import { now } from "./time.js";
 
 type Sky = Extract<ServerMessage, { t: "sky" }>;
 type Stars = Extract<ServerMessage, { t: "stars" }>;
 
 const RADIUS = 100;
-/** A dome's slit as drawn, degrees either side of its middle. */
-const SLIT_HALF_WIDTH = 9;
+/** Half of the drawing, units: its viewBox. */
+const EDGE = 118;
+/** Height of the names' letters, units: as in sky.css and wall.css. */
+const LETTERS = { desk: 9, wall: 7 };
 const MASK_STEP = 5;
+const COMPASS = [
+  ["N", 0],
+  ["E", 90],
+  ["S", 180],
+  ["W", 270],
+] as const;
 
 let sky: Sky | null = null;
 let stars: Stars | null = null;
@@ -32,28 +42,38 @@ export function drawSky(into: HTMLElement): void {
   const hours = (now() - sky.clock.now) / 3_600_000;
   const place = (point: WireSkyPoint): Standing => standing(point, hours, site.latitudeDegrees);
   const targets = sky.targets.map((target) => ({ target, at: place(target) }));
+  const up = targets.filter(({ at }) => at.altitude >= 0);
+  const moonAt = sky.moon ? place(sky.moon) : null;
+  const shownMoon = moonAt !== null && moonAt.altitude >= 0 ? moonAt : null;
+  const names = labels([
+    ...up.map(({ target, at }) => ({ at, text: markText(target) })),
+    ...(shownMoon ? [{ at: shownMoon, text: "Moon" }] : []),
+  ]);
   const drawing = svg(
     "svg",
     {
-      viewBox: "-118 -118 236 236",
+      viewBox: `${-EDGE} ${-EDGE} ${2 * EDGE} ${2 * EDGE}`,
       role: "img",
       "aria-label": "Dome of the sky, north up, east to the left",
     },
     ...ground(site.mask, site.altitudeLimit),
     ...starDots(site.latitudeDegrees),
     slit(),
-    moon(place),
-    ...targets.map(({ target, at }) => targetMark(target, at)),
+    moon(shownMoon, names[up.length] ?? null),
+    ...up.map(({ target, at }, index) => targetMark(target, at, names[index] ?? null)),
     telescope(),
   );
   const list = into.querySelector("details");
-  const text = targets.map(({ target, at }) => el("li", {}, targetWords(target, at)));
+  const text = targets.map(({ target, at }) =>
+    el("li", { "data-key": target.label }, targetWords(target, at)),
+  );
   if (!list) {
     into.replaceChildren(el("div", { class: "dome" }, drawing), key(), readable(text));
     return;
   }
-  into.querySelector(".dome")?.replaceChildren(drawing);
-  if (list.open) list.querySelector("ul")?.replaceChildren(...text);
+  into.querySelector(".dome svg")?.replaceChildren(...drawing.childNodes);
+  const words = list.querySelector("ul");
+  if (list.open && words) redraw(words, text);
 }
 
 function ground(mask: readonly number[], limit: number): SVGElement[] {
@@ -61,23 +81,22 @@ function ground(mask: readonly number[], limit: number): SVGElement[] {
     point({ altitude: mask[index] ?? 0, azimuth: index * MASK_STEP }),
   );
   const hidden = `M0 ${-RADIUS}A${RADIUS} ${RADIUS} 0 1 0 0 ${RADIUS}A${RADIUS} ${RADIUS} 0 1 0 0 ${-RADIUS}Z M${edge.join("L")}Z`;
-  const letters = [
-    ["N", 0],
-    ["E", 90],
-    ["S", 180],
-    ["W", 270],
-  ] as const;
   return [
     svg("circle", { r: RADIUS, class: "sky-ground" }),
     svg("path", { d: hidden, class: "sky-mask", "fill-rule": "evenodd" }),
     ...[30, 60].map((altitude) => svg("circle", { r: ((90 - altitude) / 90) * RADIUS, class: "sky-ring" })),
     svg("circle", { r: ((90 - limit) / 90) * RADIUS, class: "sky-limit" }),
     svg("circle", { r: RADIUS, class: "sky-rim" }),
-    ...letters.map(([letter, azimuth]) => {
-      const { x, y } = onDome({ altitude: -9.5, azimuth });
-      return svg("text", { x: x * RADIUS, y: y * RADIUS + 3.5, class: "sky-letter" }, letter);
+    ...COMPASS.map((point) => {
+      const { x, y } = letterPlace(point);
+      return svg("text", { x, y: y + 3.5, class: "sky-letter" }, point[0]);
     }),
   ];
+}
+
+function letterPlace([, azimuth]: (typeof COMPASS)[number]): { x: number; y: number } {
+  const { x, y } = onDome({ altitude: -9.5, azimuth });
+  return { x: x * RADIUS, y: y * RADIUS };
 }
 
 function starDots(latitude: number): (SVGElement | null)[] {
@@ -97,13 +116,12 @@ function starDot(at: Standing, magnitude: number): SVGElement | null {
   });
 }
 
-/** The slit as the wedge of sky that the dome leaves open. */
+/** The sky that the dome leaves open. */
 function slit(): SVGElement | null {
-  const azimuth = currentStatus()?.slit ?? null;
-  if (azimuth === null || !greeting()?.site.dome) return null;
-  const left = point({ altitude: 0, azimuth: azimuth - SLIT_HALF_WIDTH });
-  const right = point({ altitude: 0, azimuth: azimuth + SLIT_HALF_WIDTH });
-  return svg("path", { d: `M0 0L${left}A${RADIUS} ${RADIUS} 0 0 0 ${right}Z`, class: "sky-slit" });
+  const slit = currentStatus()?.slit ?? null;
+  if (slit === null) return null;
+  const edge = slitOutline(slit.azimuth, slit.halfWidth).map(point);
+  return svg("path", { d: `M${edge.join("L")}Z`, class: "sky-slit" });
 }
 
 function telescope(): SVGElement | null {
@@ -119,10 +137,8 @@ function telescope(): SVGElement | null {
 }
 
 /** The lit part, to the scale of the drawing's symbols, not of the sky; its tilt is not drawn. */
-function moon(place: (point: WireSkyPoint) => Standing): SVGElement | null {
-  if (!sky?.moon) return null;
-  const at = place(sky.moon);
-  if (at.altitude < 0) return null;
+function moon(at: Standing | null, label: SVGElement | null): SVGElement | null {
+  if (!sky?.moon || at === null) return null;
   const { x, y } = onDome(at);
   const radius = 5.5;
   const bulge = radius * (1 - 2 * sky.moon.lit);
@@ -134,12 +150,11 @@ function moon(place: (point: WireSkyPoint) => Standing): SVGElement | null {
     { transform: `translate(${x * RADIUS} ${y * RADIUS})`, class: "sky-moon" },
     svg("circle", { r: radius, class: "dark" }),
     svg("path", { d: lit, class: "lit" }),
-    svg("text", { y: 12.5 }, "Moon"),
+    label,
   );
 }
 
-function targetMark(target: WireTarget, at: Standing): SVGElement | null {
-  if (at.altitude < 0) return null;
+function targetMark(target: WireTarget, at: Standing, label: SVGElement | null): SVGElement {
   const { x, y } = onDome(at);
   const near = closeness(target.ids, target.groups);
   const shape = {
@@ -147,7 +162,6 @@ function targetMark(target: WireTarget, at: Standing): SVGElement | null {
     group: "M0 -4.5L4.5 0L0 4.5L-4.5 0Z",
     other: "M-3 0A3 3 0 1 0 3 0A3 3 0 1 0 -3 0Z",
   }[near];
-  const left = x > 0.55;
   return svg(
     "g",
     {
@@ -155,12 +169,26 @@ function targetMark(target: WireTarget, at: Standing): SVGElement | null {
       class: `sky-target ${near}${target.place === 0 ? " now" : ""}`,
     },
     svg("path", { d: shape }),
-    svg(
-      "text",
-      { x: left ? -8 : 8, y: 3, "text-anchor": left ? "end" : "start" },
-      near === "you" ? `${target.label} yours` : target.label,
-    ),
+    label,
   );
+}
+
+/** Names of the marks, those of the first to run placed first; one for which there is no room is left out. */
+function labels(marks: readonly { readonly at: Standing; readonly text: string }[]): (SVGElement | null)[] {
+  const letters = document.body.classList.contains("on-wall") ? LETTERS.wall : LETTERS.desk;
+  const placed = marks.map(({ at, text }) => {
+    const { x, y } = onDome(at);
+    return { x: x * RADIUS, y: y * RADIUS, text };
+  });
+  return placeLabels(placed, COMPASS.map(letterPlace), letters, EDGE).map((label, index) =>
+    label === null
+      ? null
+      : svg("text", { x: label.dx, y: label.dy, "text-anchor": label.anchor }, marks[index]?.text ?? ""),
+  );
+}
+
+function markText(target: WireTarget): string {
+  return closeness(target.ids, target.groups) === "you" ? `${target.label} yours` : target.label;
 }
 
 function targetWords(target: WireTarget, { altitude, azimuth }: Standing): string {

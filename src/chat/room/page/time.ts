@@ -1,35 +1,63 @@
-/** The server's clock as this page knows it, and times in words for the reader's own zone. */
+/** The server's clock as this page knows it, and times in words: the observatory's, as they are typed. */
 import type { WireClock, WirePart } from "../wire.js";
+import { PageClock } from "./page-clock.js";
+import { zoneWords } from "./zone.js";
 
-let base: WireClock = { now: performance.timeOrigin + performance.now(), speed: 1 };
-let heardAt = performance.now();
+const shown = new PageClock();
+let speed = 1;
+let zone = "UTC";
+let formats = formatsFor(zone);
+/** While there is no connection the clock stands: what it would show is not known. */
+let stoppedUnixMs: number | null = null;
 
 /** Takes over the clock that came with a message. */
 export function setClock(clock: WireClock): void {
-  base = clock;
-  heardAt = performance.now();
+  speed = clock.speed;
+  stoppedUnixMs = null;
+  shown.set(clock, performance.now());
 }
 
-/** The observatory's now: practice time may run faster than the reader's. */
+/** All times are said in the observatory's zone. */
+export function setZone(timeZone: string): void {
+  if (timeZone === zone) return;
+  zone = timeZone;
+  formats = formatsFor(zone);
+}
+
+/** Nothing is heard from the server any more. */
+export function stopClock(): void {
+  stoppedUnixMs ??= now();
+  shown.interrupted();
+}
+
+/** Another server's journal: its clock may be earlier. */
+export function forgetClock(): void {
+  shown.reset();
+}
+
+/** The observatory's now: practice time may run faster than the reader's. Never goes back. */
 export function now(): number {
-  return base.now + (performance.now() - heardAt) * base.speed;
+  return stoppedUnixMs ?? shown.now(performance.now());
 }
 
-export function speed(): number {
-  return base.speed;
+/** Observatory's seconds in one of the reader's: at most, and as measured lately. */
+export function pace(): { readonly most: number; readonly measured: number } {
+  return { most: speed, measured: shown.paceNow };
 }
 
-const clock = new Intl.DateTimeFormat(undefined, { hour: "2-digit", minute: "2-digit", hourCycle: "h23" });
-const day = new Intl.DateTimeFormat(undefined, { weekday: "short", day: "numeric", month: "short" });
+/** "observatory time, 7 h behind yours"; empty where the reader's clock agrees. */
+export function otherZone(): string {
+  return zoneWords(now(), zone);
+}
 
 /** "21:40" */
 export function clockText(unixMs: number): string {
-  return clock.format(unixMs);
+  return formats.clock.format(unixMs);
 }
 
 /** "Wed 25 Nov" */
 export function dayText(unixMs: number): string {
-  return day.format(unixMs);
+  return formats.day.format(unixMs);
 }
 
 export function timeText(part: Extract<WirePart, { at: number }>): string {
@@ -43,6 +71,15 @@ export function timeText(part: Extract<WirePart, { at: number }>): string {
     case "relative":
       return relativeText(part.at - now());
   }
+}
+
+function formatsFor(timeZone: string) {
+  const clock = { timeZone, hour: "2-digit", minute: "2-digit", hourCycle: "h23" } as const;
+  const day = { timeZone, weekday: "short", day: "numeric", month: "short" } as const;
+  return {
+    clock: new Intl.DateTimeFormat(undefined, clock),
+    day: new Intl.DateTimeFormat(undefined, day),
+  };
 }
 
 function relativeText(ms: number): string {

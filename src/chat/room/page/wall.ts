@@ -1,11 +1,13 @@
 /** The classroom screen: legible from the back row, nothing to press. */
 import type { ServerMessage, WireNotice } from "../wire.js";
+import { showBanner } from "./banner.js";
 import { button, byId, el, setText } from "./dom.js";
 import { noticeWords } from "./log.js";
 import { greeting } from "./me.js";
 import { orderRows } from "./order.js";
 import { qrDrawing } from "./qr.js";
-import { currentStatus, showBanner, tickScope } from "./scope.js";
+import { redraw } from "./redraw.js";
+import { currentStatus, tickScope } from "./scope.js";
 import { drawSky } from "./sky.js";
 import { clockText, now } from "./time.js";
 
@@ -41,8 +43,12 @@ export function startWall(): void {
 
 /** How to join, on a screen that staff opened: shown or hidden with one press. */
 export function showWallEntry(): void {
+  const back = el("a", { href: "/", class: "act" }, "Back to the desk");
   const entry = greeting()?.entry;
-  if (!entry) return;
+  if (!entry) {
+    byId("wall-entry").replaceChildren(back);
+    return;
+  }
   const box = el(
     "div",
     { class: "wall-entry", hidden: true },
@@ -57,11 +63,14 @@ export function showWallEntry(): void {
     },
     { class: "act", "aria-expanded": "false" },
   );
-  byId("wall-entry").replaceChildren(box, toggle, el("a", { href: "/", class: "act" }, "Back to the desk"));
+  byId("wall-entry").replaceChildren(box, toggle, back);
 }
 
-export function wallOrder({ rows }: Order): void {
-  byId("wall-order").replaceChildren(...orderRows(rows.filter(({ place }) => place !== 0).slice(0, ROWS)));
+/** As many rows as a screen has room for; all are counted. */
+export function wallOrder({ rows, waiting }: Order): void {
+  const next = rows.filter(({ place }) => place !== 0).slice(0, ROWS);
+  setText(byId("wall-next-head"), waiting > 1 ? `Next, of ${waiting} waiting` : "Next");
+  redraw(byId("wall-order"), orderRows(next, 0));
 }
 
 /** What was said to the class last; holds and faults have the banner. */
@@ -74,7 +83,7 @@ export function tickWall(): void {
   const status = currentStatus();
   setText(byId("wall-clock"), clockText(now()));
   if (!status) return;
-  showBanner(status, byId("wall-banner"));
+  showBanner(byId("wall-banner"));
   tickScope(byId("wall-scope"));
 }
 

@@ -1,0 +1,23 @@
+/** What the banner says: a hold, cloud, a fault, a shut dome. */
+import type { WireStatus } from "../wire.js";
+
+/** Lines, the weightiest first; none when all is well. `clock` says a time of day. */
+export function bannerLines(
+  { hold, equipment, what }: Pick<WireStatus, "hold" | "equipment" | "what">,
+  clock: (unixMs: number) => string,
+): string[] {
+  const lines: string[] = [];
+  if (hold) {
+    const until = hold.until === null ? "until staff resume" : `until ${clock(hold.until)}`;
+    lines.push(`On hold ${until}: ${hold.reason}`);
+    lines.push(
+      "No new request is taken. This is software, no interlock: follow the site's lock-out procedure.",
+    );
+  }
+  if (equipment.telescope === "fault") lines.push("The telescope reports a fault.");
+  if (equipment.dome === "fault") lines.push("The dome reports a fault.");
+  if (equipment.dome === "shut" && what !== null) lines.push("The dome is shut: frames will be black.");
+  if (equipment.sky === "cloud") lines.push("Cloud reported: frames may show little.");
+  if (equipment.camera !== "fitted") lines.push(`Camera ${equipment.camera}: frames are not real.`);
+  return lines;
+}

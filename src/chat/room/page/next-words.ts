@@ -1,0 +1,58 @@
+/** A request's place and start in words. */
+import type { WireLine, WireOwn } from "../wire.js";
+import { lengthText, shortLength } from "./length.js";
+
+type Clock = (unixMs: number) => string;
+
+/** "18:41 (18:40–18:42)"; one time where the range is within a minute. */
+export function range(
+  { start, early, late }: Pick<WireOwn, "start" | "early" | "late">,
+  clock: Clock,
+): string {
+  const middle = clock(start ?? 0);
+  if (early === null || late === null || late - early < 60_000) return middle;
+  return `${middle} (${clock(early)}–${clock(late)})`;
+}
+
+/** "Next in line", "Number 4 in line" */
+export function placeWords(place: number | null): string {
+  if (place === null) return "No turn tonight";
+  return place === 1 ? "Next in line" : `Number ${place} in line`;
+}
+
+/** Why it has no start: in two words, and the sentence without saying those again. */
+export function standstill({ words }: Pick<WireOwn, "words">): {
+  readonly head: string;
+  readonly rest: WireLine;
+} {
+  const [first, second, ...others] = words;
+  if (typeof first !== "object" || !("strong" in first) || first.strong !== "Not tonight") {
+    return { head: "Waits", rest: words };
+  }
+  const after = typeof second === "string" ? second.replace(/^[:,.]?\s*/, "") : "";
+  return { head: first.strong, rest: [after.charAt(0).toUpperCase() + after.slice(1), ...others] };
+}
+
+/**
+ * All of it on one line: "▶ #22 M15, next, 18:41 (18:40–18:42), in 2 min".
+ * @param asOf "as of 18:41" where nothing newer is known: then nothing is counted down
+ */
+export function nextLine(own: WireOwn, nowUnixMs: number, clock: Clock, asOf: string): string {
+  const { label, place, start } = own;
+  if (place === 0) return `▶ ${label} now`;
+  if (start === null) return `▶ ${label}: ${standstill(own).head.toLowerCase()}`;
+  const where = place === 1 ? "next" : `number ${place}`;
+  const left = start - nowUnixMs;
+  const until = asOf !== "" ? asOf : left > 1_000 ? `in ${shortLength(left)}` : "any moment";
+  return `▶ ${label}, ${where}, ${range(own, clock)}, ${until}`;
+}
+
+/** "about 3 s on your watch"; empty where both run alike. `pace`: observatory's seconds in one of the reader's. */
+export function watchWords(
+  leftMs: number,
+  pace: { readonly most: number; readonly measured: number },
+): string {
+  if (pace.most <= 1) return "";
+  const own = leftMs / pace.measured;
+  return own < 1_500 ? "any moment on your watch" : `about ${lengthText(own)} on your watch`;
+}
