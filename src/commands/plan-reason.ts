@@ -16,6 +16,8 @@ function partClause(part: PlanPart): string {
       return lossClause(part.airmasses, part.otherAirmasses);
     case "height":
       return `it stands higher then, ${heightsApart(part.altitudeDegrees, part.otherAltitudeDegrees)}`;
+    case "setting":
+      return "the other would take so long that a request for a target that sets sooner would be lost";
     case "time":
       return timeClause(part.takesMs, part.otherTakesMs);
   }

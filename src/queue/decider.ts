@@ -43,6 +43,8 @@ export type PlanPart = {
   { readonly what: "loss"; readonly airmasses: number; readonly otherAirmasses: number }
   /** True altitudes now. */
   | { readonly what: "height"; readonly altitudeDegrees: Degrees; readonly otherAltitudeDegrees: Degrees }
+  /** Taking the second first would lose a request that closes sooner and could have been served. */
+  | { readonly what: "setting" }
   /** What each takes of the telescope's time, moving included. */
   | { readonly what: "time"; readonly takesMs: Millis; readonly otherTakesMs: Millis }
 );

@@ -8,6 +8,7 @@
  */
 import { HOUR, MINUTE, type Millis } from "../base/units.js";
 import { bestOfNight } from "./best-of-night.js";
+import { ClosingTimes } from "./closing-times.js";
 import { SkyInstant } from "./group-sky.js";
 import type { Moment } from "./moment.js";
 import { NONE } from "./queue-table.js";
@@ -27,6 +28,10 @@ const WORTH_MARGIN = 0.025;
 const TIME_SHARE = 0.06;
 /** Low targets count so much more against themselves: requests still to come will use the time better. */
 const LOWNESS = 0.6;
+/** There is time to spare when the tier's backlog would fit so many times into the time left. */
+const TO_SPARE = 2.5;
+/** Airmasses that losing another's turn then costs: more than any gain. */
+const PENALTY = 5;
 /** Steps in which the backlog is counted by airmass, finer near the zenith: 1.014 to 3.2. */
 const LEVELS = Float64Array.from({ length: 16 }, (_, step) => 1 + 0.014 * 1.4 ** step);
 
@@ -37,16 +42,19 @@ export class LookAhead {
   private worth = LARGEST_WORTH;
   /** Airmasses per millisecond of telescope time. */
   private price = 0;
+  private timeToSpare = false;
   private decision = -1;
   private tier = Number.NaN;
   private readonly later: readonly SkyInstant[];
   /** By group: the shortest action that waits. */
   private readonly leastMs: Float64Array;
   private readonly backlogMs = new Float64Array(LEVELS.length);
+  private readonly closing: ClosingTimes;
   private best: ReturnType<typeof bestOfNight> | null = null;
 
   private constructor(private readonly moment: Moment) {
     this.leastMs = new Float64Array(moment.table.groups.length);
+    this.closing = new ClosingTimes(moment);
     this.later = DELAYS.map(() => new SkyInstant(moment.site));
   }
 
@@ -96,7 +104,20 @@ export class LookAhead {
 
   /** What a row's time costs when the machines need `readyMs` for it. */
   cost(row: number, readyMs: Millis): number {
-    return this.price * this.takesMs(row, readyMs);
+    return this.costOf(this.takesMs(row, readyMs));
+  }
+
+  /** The price of a stretch of the telescope's time. */
+  costOf(takesMs: Millis): number {
+    return this.price * takesMs;
+  }
+
+  /**
+   * With time to spare, what it costs that while a row takes its time the last window of another closes that
+   * could have been served. On a fuller night the low ones make room for others, those still to come included.
+   */
+  penalty(row: number, takesMs: Millis): number {
+    return this.timeToSpare && this.closing.wouldLose(row, takesMs) ? PENALTY : 0;
   }
 
   /** A row's time on the telescope when the machines need `readyMs` for it. */
@@ -118,7 +139,7 @@ export class LookAhead {
       let leastMs = Number.POSITIVE_INFINITY;
       for (let row = lists.head[group]!; row !== NONE; row = lists.next[row]!) {
         if (this.moment.isLost(row, group)) continue;
-        const shortestMs = this.shortestMs(row);
+        const shortestMs = this.takesMs(row, this.moment.durations.shortestReadyMs);
         workMs += shortestMs;
         leastMs = Math.min(leastMs, shortestMs);
         rows++;
@@ -130,6 +151,8 @@ export class LookAhead {
       this.backlogMs[levelOf(this.bestAhead(group))]! += workMs;
     }
     this.worth = this.worthOf(endUnixMs - nowUnixMs);
+    this.timeToSpare = totalMs * TO_SPARE < endUnixMs - nowUnixMs;
+    if (this.timeToSpare) this.closing.prepare(this.tier);
     this.price = (TIME_SHARE * (this.worth - 1) * rows) / totalMs;
     const delayMs = Math.min(totalMs * DELAY_SHARE, endUnixMs - nowUnixMs, LONGEST_DELAY);
     this.later.forEach((instant, index) => {
@@ -156,11 +179,6 @@ export class LookAhead {
     this.best ??= bestOfNight(this.moment.table.groups, this.moment.sky, new SkyInstant(this.moment.site));
     const over = this.best.unixMs[group]! < this.moment.nowUnixMs;
     return roughAirmass(over ? this.moment.sinAltitude(group) : this.best.sine[group]!);
-  }
-
-  private shortestMs(row: number): Millis {
-    const { durations, table } = this.moment;
-    return durations.shortestReadyMs + table.exposingMs[row]! + durations.handOverMs;
   }
 }
 

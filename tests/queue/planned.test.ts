@@ -1,8 +1,13 @@
-/** The look-ahead earns its name: more requests done than highest-first on full nights, at no worse airmass. */
+/**
+ * The look-ahead earns its name: more requests done than highest-first on full nights, at no worse airmass, and
+ * with time to spare about as many as any rule.
+ */
 import { describe, expect, it } from "vitest";
+import { HOUR } from "../../src/base/units.js";
 import type { NightInput, NightRun } from "../../src/forecast/night-run.js";
 import { playNight } from "../../src/forecast/play-night.js";
 import type { Observatory } from "../../src/observatory/observatory.js";
+import { RULE_NAMES } from "../../src/queue/request.js";
 import { observatoryAt, randomNight, ternHollow } from "../forecast/random-night.js";
 
 const places: readonly Observatory[] = [
@@ -82,5 +87,41 @@ describe("planned against highest-first on full nights of four seasons in both h
     expect(ofFirstTier.slice(0, 20).map((turn) => turn.number)).toEqual(
       alone.turns.slice(0, 20).map((turn) => turn.number),
     );
+  });
+});
+
+describe("planned on nights with time to spare", () => {
+  /** Requests, targets, hours after noon: an hour or two of work, asked for in the evening. */
+  const evenings = [
+    [8, 8, 6],
+    [14, 12, 8],
+    [30, 20, 6],
+    [60, 30, 6],
+  ] as const;
+  const nights = places.flatMap((observatory, place) =>
+    dates.flatMap((date, season) =>
+      evenings.map(([requests, targets, hours], load) => {
+        const seed = 60_000 + place * 100 + season * 10 + load;
+        const night = randomNight({ seed, date, requests, targets, observatory });
+        return { ...night, nowUnixMs: night.nowUnixMs + (hours - 4) * HOUR };
+      }),
+    ),
+  );
+  const doneUnder = (rule: (typeof RULE_NAMES)[number]): number[] =>
+    nights.map((night) => playNight({ ...night, rule }).turns.length);
+  const all = RULE_NAMES.map(doneUnder);
+  const done = all[RULE_NAMES.indexOf("planned")] as number[];
+  const sum = (values: readonly number[]): number => values.reduce((total, each) => total + each, 0);
+
+  it("loses hardly any that another rule would have done, and fewer than highest-first", () => {
+    const most = nights.map((_, index) => Math.max(...all.map((each) => each[index] as number)));
+    expect(sum(done)).toBeGreaterThan(0.99 * sum(most));
+    expect(sum(done)).toBeGreaterThan(sum(all[RULE_NAMES.indexOf("highest-first")] as number[]));
+  });
+
+  it("says so where it puts a request first that would set meanwhile", () => {
+    const turns = nights.flatMap((night) => playNight({ ...night, rule: "planned" }).turns);
+    const parts = turns.flatMap(({ decider }) => (decider.by === "plan" ? decider.parts : []));
+    expect(parts.filter(({ what }) => what === "setting").length).toBeGreaterThan(0);
   });
 });

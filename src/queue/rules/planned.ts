@@ -4,7 +4,8 @@
  * A request's score is the airmass gained by observing it now rather than later, less the price of the time it
  * takes (slew, dome, filter change and exposures). So a target about to set or past its best goes before one
  * that still climbs, a short request before a long one, and one that needs no move before one that does; the
- * fuller the night, the less a low target is worth. See look-ahead.ts for how the gain and the price come about.
+ * fuller the night, the less a low target is worth. With time to spare, what else would set first goes first.
+ * See look-ahead.ts for how the gain and the price come about.
  */
 import type { Degrees, Millis } from "../../base/units.js";
 import type { PlanPart } from "../decider.js";
@@ -30,7 +31,8 @@ export const planned: OrderingRule = {
       if (gain - lookAhead.leastCost(group) < bestScore) continue;
       for (let row = moment.first(group); row !== NONE; row = moment.after(group, row)) {
         if (gain - lookAhead.cost(row, durations.shortestReadyMs) < bestScore) continue;
-        const score = gain - exactCost(lookAhead, moment, row);
+        const takesMs = lookAhead.takesMs(row, durations.readyMs(row, moment.nowUnixMs));
+        const score = gain - lookAhead.costOf(takesMs) - lookAhead.penalty(row, takesMs);
         if (score < bestScore || (score === bestScore && row > best)) continue;
         best = row;
         bestScore = score;
@@ -56,6 +58,7 @@ interface Scored {
   readonly altitudeDegrees: Degrees;
   readonly takesMs: Millis;
   readonly cost: number;
+  readonly penalty: number;
 }
 
 function scored(moment: Moment, row: number): Scored {
@@ -63,13 +66,16 @@ function scored(moment: Moment, row: number): Scored {
   const group = table.group[row]!;
   const lookAhead = LookAhead.of(moment);
   lookAhead.prepare(table.groups[group]!.tier);
-  const cost = exactCost(lookAhead, moment, row);
+  const takesMs = lookAhead.takesMs(row, durations.readyMs(row, nowUnixMs));
+  const cost = lookAhead.costOf(takesMs);
+  const penalty = lookAhead.penalty(row, takesMs);
   return {
     ...lookAhead.partsOfGain(group),
-    score: lookAhead.gain(group) - cost,
+    score: lookAhead.gain(group) - cost - penalty,
     altitudeDegrees: altitudeDegrees(moment, row),
-    takesMs: lookAhead.takesMs(row, durations.readyMs(row, nowUnixMs)),
+    takesMs,
     cost,
+    penalty,
   };
 }
 
@@ -82,6 +88,7 @@ function partsOf(one: Scored, two: Scored): PlanPart[] {
       altitudeDegrees: one.altitudeDegrees,
       otherAltitudeDegrees: two.altitudeDegrees,
     },
+    { what: "setting", advantage: two.penalty - one.penalty },
     { what: "time", advantage: two.cost - one.cost, takesMs: one.takesMs, otherTakesMs: two.takesMs },
   ];
   return parts.filter(({ advantage }) => advantage > 0);
@@ -97,8 +104,4 @@ function deciding(favourable: readonly PlanPart[], lead: number): PlanPart[] {
     left -= 2 * part.advantage;
   }
   return named;
-}
-
-function exactCost(lookAhead: LookAhead, { durations, nowUnixMs }: Moment, row: number): number {
-  return lookAhead.cost(row, durations.readyMs(row, nowUnixMs));
 }
