@@ -32,7 +32,12 @@ export function windowsFrom(
   observatory: Observatory,
   fromUnixMs: UtcMillis,
 ): Window[] {
-  return windowsOf(target, night, observatory)
+  return remaining(windowsOf(target, night, observatory), fromUnixMs);
+}
+
+/** What is left of windows after an instant. */
+export function remaining(windows: readonly Window[], fromUnixMs: UtcMillis): Window[] {
+  return windows
     .filter((each) => each.closeUnixMs > fromUnixMs)
     .map((each) => ({ ...each, openUnixMs: Math.max(each.openUnixMs, fromUnixMs) }));
 }

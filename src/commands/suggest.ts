@@ -1,6 +1,6 @@
 /** Completions while an option is being typed: what fits, ranked by what is up now. Quick: no queue is replayed. */
 import { DateTime } from "luxon";
-import type { UtcMillis } from "../base/units.js";
+import { MINUTE, type UtcMillis } from "../base/units.js";
 import { wishWords } from "../notices/words/amounts.js";
 import type { Target } from "../sky/target.js";
 import { cleanText } from "./clean-text.js";
@@ -19,6 +19,8 @@ const MOST = 25;
 const LONGEST_LABEL = 100;
 /** Matches looked at before ranking. */
 const LOOKED_AT = 80;
+/** Beginnings remembered for a minute. */
+const MOST_KEPT = 200;
 
 /**
  * At most 25 suggestions for what has been typed of an option so far; empty for an unknown command or option.
@@ -79,8 +81,26 @@ function candidates(
   }
 }
 
+/** The same for everyone who has typed the same within a minute: many begin alike when a class is told to try. */
+function targets(typed: string, services: Services): readonly Suggestion[] {
+  const minute = Math.floor(services.clock.now() / MINUTE);
+  let kept = targetsKept.get(services);
+  if (kept?.minute !== minute) {
+    kept = { minute, byTyped: new Map() };
+    targetsKept.set(services, kept);
+  }
+  const found = kept.byTyped.get(typed) ?? targetsNow(typed, services);
+  if (kept.byTyped.size < MOST_KEPT) kept.byTyped.set(typed, found);
+  return found;
+}
+
+const targetsKept = new WeakMap<
+  Services,
+  { readonly minute: number; readonly byTyped: Map<string, readonly Suggestion[]> }
+>();
+
 /** Things that can be observed now first, highest first; then those to come; then the rest. */
-function targets(typed: string, { catalogue, config, clock }: Services): Suggestion[] {
+function targetsNow(typed: string, { catalogue, config, clock }: Services): Suggestion[] {
   const { observatory } = config;
   const now = clock.now();
   const night = nightAt(now, observatory);

@@ -8,7 +8,7 @@ import { remembering } from "../sky/memo.js";
 import type { Night } from "../sky/night.js";
 import type { BodyTarget, Target } from "../sky/target.js";
 import { horizontalOf, trackOf } from "../sky/track.js";
-import { bestIn, darkHoursOf, type Highest, nightAt, windowsFrom } from "./sky-view.js";
+import { bestIn, darkHoursOf, type Highest, nightAt, remaining } from "./sky-view.js";
 
 /** A target with its part of the night that is still to come. */
 export interface Prospect {
@@ -43,7 +43,7 @@ const MOST_OF_A_KIND = 2;
 /** Where a target stands, and what is left for it tonight. */
 export function prospectOf(target: Target, now: UtcMillis, observatory: Observatory): Prospect {
   const night = nightAt(now, observatory);
-  const windows = windowsFrom(target, night, observatory, now);
+  const windows = remaining(windowsTonight(target, night, observatory), now);
   const best = bestIn(target, night, observatory, windows);
   return { target, altitudeDegrees: altitudeNow(target, night, now, observatory), windows, best };
 }
@@ -126,7 +126,7 @@ function varied(targets: readonly Target[], most: number): Target[] {
   return chosen;
 }
 
-/** The night's windows of the showpieces, kept for the night. */
+/** The night's windows of what is asked for often, kept for the night. */
 function windowsTonight(target: Target, night: Night, observatory: Observatory): readonly Window[] {
   const nights = windowsKept.get(observatory) ?? new Map<string, readonly Window[]>();
   windowsKept.set(observatory, nights);

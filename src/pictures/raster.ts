@@ -1,27 +1,18 @@
-/** SVG to PNG, with the fonts that come with the package so that text is drawn on every machine. */
-import { createRequire } from "node:module";
-import { dirname, join } from "node:path";
-import { type ResvgRenderOptions, renderAsync } from "@resvg/resvg-js";
+/** SVG to PNG or pixels, with the fonts that come with the package so that text is drawn on every machine. */
+import { fileURLToPath } from "node:url";
+import { Piscina } from "piscina";
+import drawHere, { FONT, type RasterResult, type RasterTask } from "./raster-worker.js";
 
-const fontFolder = join(
-  dirname(createRequire(import.meta.url).resolve("dejavu-fonts-ttf/package.json")),
-  "ttf",
-);
+export { FONT };
 
-/** Family name of the fonts below, for use in SVG. */
-export const FONT = "DejaVu Sans";
+/** How long an idle worker is kept, milliseconds. */
+const IDLE_MS = 60_000;
 
-const OPTIONS: ResvgRenderOptions = {
-  font: {
-    loadSystemFonts: false,
-    fontFiles: [join(fontFolder, "DejaVuSans.ttf"), join(fontFolder, "DejaVuSans-Bold.ttf")],
-    defaultFontFamily: FONT,
-  },
-};
+let pool: Piscina<RasterTask, RasterResult> | null = null;
 
 /** Draws SVG text as PNG bytes at its own size, off the main thread. */
 export async function rasterise(svg: string): Promise<Uint8Array> {
-  return (await renderAsync(svg, OPTIONS)).asPng();
+  return (await draw({ svg, as: "png" })).bytes;
 }
 
 /** Red, green, blue and opacity of each pixel, first row on top. */
@@ -33,6 +24,19 @@ export interface Raster {
 
 /** The same, as plain pixels. */
 export async function rasterisePixels(svg: string): Promise<Raster> {
-  const image = await renderAsync(svg, OPTIONS);
-  return { width: image.width, height: image.height, rgba: image.pixels };
+  const { width, height, bytes } = await draw({ svg, as: "pixels" });
+  return { width, height, rgba: bytes };
+}
+
+/** One worker, started when first needed; alone it keeps no program from ending. */
+async function draw(task: RasterTask): Promise<RasterResult> {
+  // Run from the TypeScript sources, which a worker cannot load, the same work is done here.
+  if (import.meta.url.endsWith(".ts")) return drawHere(task);
+  pool ??= new Piscina({
+    filename: fileURLToPath(new URL("./raster-worker.js", import.meta.url)),
+    minThreads: 0,
+    maxThreads: 1,
+    idleTimeout: IDLE_MS,
+  });
+  return pool.run(task);
 }

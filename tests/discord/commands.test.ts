@@ -58,6 +58,22 @@ describe("a command", () => {
     ]);
   });
 
+  it("is acknowledged before it is worked on when many come at once, and suggestions come all the same", async () => {
+    const gate = later<Reply>();
+    here.host.answer = () => gate.promise;
+    const many = Array.from({ length: 30 }, () => mira.slash("when"));
+    await Promise.all(many.slice(4).map((each) => each.acknowledged));
+    expect(new Set(many.slice(4).map((each) => each.answeredWith))).toEqual(
+      new Set([InteractionResponseType.DeferredChannelMessageWithSource]),
+    );
+    expect(here.host.calls.length).toBeLessThanOrEqual(8);
+    here.host.suggestions = [{ label: "M13", value: "M13" }];
+    expect((await mira.typeInto("request", "target", "M").settled).choices).toHaveLength(1);
+    gate.resolve(plainReply("At last"));
+    for (const each of many) expect(await text(each)).toContain("At last");
+    expect(here.host.calls).toHaveLength(30);
+  });
+
   it("is acknowledged while it takes longer than expected", async () => {
     const done = later<Reply>();
     here.host.answer = () => done.promise;

@@ -3,7 +3,7 @@
  *
  *   run ──quick──▶ answered with content
  *    └──after a while──▶ acknowledged ("one moment") ──▶ filled in when the work is done
- *   known to be slow, or late on arrival: acknowledged ──▶ run ──▶ filled in
+ *   known to be slow, one of many, or late on arrival: acknowledged ──▶ run ──▶ filled in
  */
 import { InteractionResponseType, MessageFlags } from "discord.js";
 import type { Clock } from "../../base/clock.js";
@@ -15,16 +15,21 @@ import { explain } from "./errors.js";
 import { sentUnixMs } from "./look-back.js";
 import { nonceFor } from "./nonce.js";
 import type { Outgoing } from "./outgoing.js";
+import type { Turns } from "./turns.js";
 
 /** Work that is not done by then is acknowledged first. */
 const PATIENCE: Millis = 400;
-/** Older than this on arrival (a replay, a slow network): make sure that the platform still takes an answer before acting. */
-const STALE: Millis = 2 * SECOND;
+/**
+ * Older than this on arrival (a replay, a slow network, a busy computer): make sure that the platform still
+ * takes an answer before acting.
+ */
+const LATE: Millis = SECOND / 2;
 
 export interface AnswerParts {
   readonly api: Api;
   readonly realClock: Clock;
   readonly log: Log;
+  readonly turns: Turns;
 }
 
 export interface AnswerOptions {
@@ -43,14 +48,14 @@ type FirstAnswer = "taken" | "expired";
 
 /** Runs the work and shows its reply. Rejects only when the platform cannot be reached at all. */
 export async function answer(parts: AnswerParts, options: AnswerOptions): Promise<void> {
-  const { realClock } = parts;
-  const isStale = realClock.now() - sentUnixMs(options.key.id) > STALE;
-  if (options.slow || isStale) {
+  const { realClock, turns } = parts;
+  const isLate = realClock.now() - sentUnixMs(options.key.id) > LATE;
+  if (options.slow || isLate || turns.isCrowded()) {
     // What nobody hears the end of must not be done either: the person will ask again.
-    if ((await acknowledge(parts, options)) === "taken") await fillIn(parts, options, await options.work());
-    return;
+    if ((await acknowledge(parts, options)) !== "taken") return;
+    return fillIn(parts, options, await turns.run(options.work));
   }
-  const work = options.work();
+  const work = turns.run(options.work);
   const quick = await within(realClock, PATIENCE, work);
   if (quick !== null) return answerAtOnce(parts, options, quick);
   const acknowledged = acknowledge(parts, options);

@@ -32,9 +32,11 @@ export type MessageAnswer =
 
 /** Nothing here retries what might take effect twice; the rest manager is made with `retries: 0`. */
 export class Api {
+  /** @param answers for answers to interactions, which the platform does not count against the bot's own limit */
   constructor(
     private readonly rest: REST,
     private readonly token: string,
+    private readonly answers: REST = rest,
   ) {}
 
   /** The bot's own account; its application has the same id scheme and is asked for apart. */
@@ -121,7 +123,7 @@ export class Api {
   /** First answer to an interaction. A lost reply is asked for once more: the platform takes only one. */
   async answer(key: InteractionKey, response: APIInteractionResponse, outgoing?: Outgoing): Promise<void> {
     const send = (): Promise<unknown> =>
-      this.rest.post(Routes.interactionCallback(key.id, key.token), {
+      this.answers.post(Routes.interactionCallback(key.id, key.token), {
         body: response,
         auth: false,
         files: outgoing ? [...outgoing.files] : [],
@@ -147,7 +149,7 @@ export class Api {
   /** Fills in or replaces the answer to an interaction. */
   editAnswer(key: InteractionKey, outgoing: Outgoing): Promise<unknown> {
     return this.persistently(() =>
-      this.rest.patch(Routes.webhookMessage(key.application_id, key.token), {
+      this.answers.patch(Routes.webhookMessage(key.application_id, key.token), {
         body: editOf(outgoing),
         files: [...outgoing.files],
         auth: false,
@@ -157,7 +159,7 @@ export class Api {
 
   /** A further message to an interaction: sent once, since the platform has no nonce for these. */
   followUp(key: InteractionKey, outgoing: Outgoing): Promise<unknown> {
-    return this.rest.post(Routes.webhook(key.application_id, key.token), {
+    return this.answers.post(Routes.webhook(key.application_id, key.token), {
       body: bodyOf(outgoing),
       files: [...outgoing.files],
       auth: false,

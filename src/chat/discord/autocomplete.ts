@@ -1,4 +1,4 @@
-/** Suggestions while an option is being typed: computed at once, never more than the platform shows. */
+/** Suggestions while an option is being typed: computed before all other work, never more than the platform shows. */
 import {
   type APIApplicationCommandAutocompleteInteraction,
   type APIApplicationCommandOptionChoice,
@@ -10,6 +10,7 @@ import type { Api } from "./api.js";
 import { type Present, presentIn } from "./asker.js";
 import { CHOICE_TEXT, CHOICES, within } from "./limits.js";
 import type { Place } from "./place.js";
+import type { Turns } from "./turns.js";
 import { WrongPlace } from "./wrong-place.js";
 
 export interface AutocompleteParts {
@@ -17,6 +18,7 @@ export interface AutocompleteParts {
   readonly host: SurfaceHost;
   readonly table: readonly CommandSpec[];
   readonly places: readonly Place[];
+  readonly turns: Turns;
 }
 
 /** Answers one keystroke; an empty list where there is nothing to offer. */
@@ -24,9 +26,10 @@ export async function answerAutocomplete(
   parts: AutocompleteParts,
   interaction: APIApplicationCommandAutocompleteInteraction,
 ): Promise<void> {
+  const choices = await parts.turns.soon(() => choicesFor(parts, interaction));
   await parts.api.answer(interaction, {
     type: InteractionResponseType.ApplicationCommandAutocompleteResult,
-    data: { choices: choicesFor(parts, interaction) },
+    data: { choices },
   });
 }
 

@@ -7,6 +7,7 @@ import {
   GatewayDispatchEvents,
   GatewayIntentBits,
   Options,
+  REST,
   type RESTOptions,
 } from "discord.js";
 import type { Clock } from "../../base/clock.js";
@@ -46,6 +47,14 @@ export function restOptions(apiUrl: string | undefined, timeoutMs = USUAL_TIMEOU
     },
     ...(apiUrl === undefined ? {} : { api: apiUrl }),
   };
+}
+
+/** A rest manager for answers to interactions: they have no part in the limit over all routes (documented). */
+export function makeAnswersRest(apiUrl: string | undefined, timeoutMs?: Millis): REST {
+  return new REST({
+    ...restOptions(apiUrl, timeoutMs),
+    globalRequestsPerSecond: Number.POSITIVE_INFINITY,
+  });
 }
 
 /** A client with the least intents: servers and their channels, no messages, no members. */

@@ -9,7 +9,7 @@ import type { Delivery, Parcel, SurfaceHost } from "../surface.js";
 import { Api } from "./api.js";
 import { BoardKeeper } from "./board.js";
 import { checkPlace, type Identity } from "./check.js";
-import { logIn, makeClient, onInteraction, type Patience } from "./client.js";
+import { logIn, makeAnswersRest, makeClient, onInteraction, type Patience } from "./client.js";
 import { Courier } from "./deliver.js";
 import { DirectRefusals } from "./direct.js";
 import { explain } from "./errors.js";
@@ -21,6 +21,7 @@ import { Memory } from "./memory.js";
 import { inviteLink } from "./permissions.js";
 import { type Place, placeOfChannel } from "./place.js";
 import type { CommandSource } from "./registration.js";
+import { Turns } from "./turns.js";
 
 export interface SessionParts {
   readonly config: Config;
@@ -78,7 +79,7 @@ export class Session {
     const { config, token, host, realClock: clock, leave, onSlow } = parts;
     const client = makeClient({ ...parts, apiUrl: config.discord.apiUrl });
     try {
-      const api = new Api(client.rest, token);
+      const api = new Api(client.rest, token, makeAnswersRest(config.discord.apiUrl, parts.timeoutMs));
       const interactions = interactionsFor(parts, api);
       onInteraction(client, (interaction) => interactions.take(interaction));
       const identity = identityOf(await logIn(client, token, { clock, leave, onSlow }));
@@ -173,6 +174,7 @@ function interactionsFor(parts: SessionParts, api: Api): Interactions {
     table: source.table,
     places,
     membership,
+    turns: new Turns(),
   });
 }
 

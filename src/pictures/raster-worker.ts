@@ -1,0 +1,40 @@
+/** Draws pictures in a worker: encoding one would hold up everyone's answers on the main thread. */
+import { createRequire } from "node:module";
+import { dirname, join } from "node:path";
+import { Resvg, type ResvgRenderOptions } from "@resvg/resvg-js";
+
+/** An SVG, and what is wanted of it. */
+export interface RasterTask {
+  readonly svg: string;
+  readonly as: "png" | "pixels";
+}
+
+export interface RasterResult {
+  readonly width: number;
+  readonly height: number;
+  /** The PNG's bytes, or red, green, blue and opacity of each pixel. */
+  readonly bytes: Uint8Array;
+}
+
+/** Family name of the fonts below, for use in SVG. */
+export const FONT = "DejaVu Sans";
+
+const fontFolder = join(
+  dirname(createRequire(import.meta.url).resolve("dejavu-fonts-ttf/package.json")),
+  "ttf",
+);
+
+const OPTIONS: ResvgRenderOptions = {
+  font: {
+    loadSystemFonts: false,
+    fontFiles: [join(fontFolder, "DejaVuSans.ttf"), join(fontFolder, "DejaVuSans-Bold.ttf")],
+    defaultFontFamily: FONT,
+  },
+};
+
+/** Called by the pool. */
+export default function work({ svg, as }: RasterTask): RasterResult {
+  const image = new Resvg(svg, OPTIONS).render();
+  const bytes = new Uint8Array(as === "png" ? image.asPng() : image.pixels);
+  return { width: image.width, height: image.height, bytes };
+}
