@@ -101,10 +101,12 @@ export function systemClock(): Clock {
 
 /** A clock that stands still until a test moves it; due actions run in order of time, then of asking. */
 export class ManualClock implements Clock {
-  readonly speed = 1;
   private readonly waiting: { unixMs: UtcMillis; action: () => void }[] = [];
 
-  constructor(private unixMs: UtcMillis) {}
+  constructor(
+    private unixMs: UtcMillis,
+    readonly speed = 1,
+  ) {}
 
   now(): UtcMillis {
     return this.unixMs;

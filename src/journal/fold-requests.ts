@@ -1,12 +1,12 @@
 /** What each event about requests does to the state. */
-import { HOUR, type UtcMillis } from "../base/units.js";
+import { DAY, type UtcMillis } from "../base/units.js";
 import { observe } from "../forecast/calibration.js";
 import type { Request } from "../queue/request.js";
 import type { Target } from "../sky/target.js";
 import type { Draft, FoldsOf } from "./draft.js";
 
-/** A cancellation is remembered for as long as the configuration may allow it to be undone. */
-const LONGEST_UNDO = HOUR;
+/** A cancellation is remembered for as long as it may be undone, at whatever pace the clock runs. */
+const LONGEST_UNDO = DAY;
 /** Enough to learn from; the newest count. */
 const OVERHEAD_SAMPLES_KEPT = 200;
 

@@ -2,14 +2,14 @@
 
 import { clockTime, say } from "../../base/phrase.js";
 import { Refusal } from "../../base/refusal.js";
-import { SECOND } from "../../base/units.js";
 import type { NightslateEvent } from "../../journal/events.js";
 import type { State } from "../../journal/state.js";
-import { count, numberList } from "../../notices/words/amounts.js";
+import { count, duration, numberList } from "../../notices/words/amounts.js";
 import { chooseRequests, splitReason } from "../chosen-requests.js";
 import { type Ask, defineCommand, type Values } from "../define.js";
 import { label, requestOf } from "../read-request.js";
 import type { Reply } from "../reply.js";
+import { onTheWatch, undoneUntil } from "../undo-window.js";
 
 const OPTIONS = [
   { name: "request", kind: "request", required: false, help: "One request, by number", offer: "all-active" },
@@ -87,7 +87,9 @@ function cancelledReply(
   numbers: readonly number[],
   atUnixMs: number,
 ): Reply {
-  const { desk, config } = ask.services;
+  const { desk, config, clock } = ask.services;
+  const until = undoneUntil(atUnixMs, ask.services);
+  const onWatch = clock.speed > 1 ? `, ${duration(onTheWatch(until - atUnixMs, clock))} on your watch` : "";
   const { undoSeconds } = config.notices;
   const { taken, requests } = desk.state;
   const only = numbers.length === 1 ? requestOf(desk.state, numbers[0] as number) : null;
@@ -103,9 +105,7 @@ function cancelledReply(
       say`${only ? "" : `${numberList(numbers)}. `}The people concerned are told once, with your reason: ${ask.values.reason}.`,
       ...goesOn,
       ...(undoSeconds > 0
-        ? [
-            say`/undo brings ${only ? "it" : "them"} back until ${clockTime(atUnixMs + undoSeconds * SECOND)}.`,
-          ]
+        ? [say`/undo brings ${only ? "it" : "them"} back until ${clockTime(until)}${onWatch}.`]
         : []),
     ],
     audience: "asker",

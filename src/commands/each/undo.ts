@@ -1,11 +1,12 @@
 /** /undo: takes a cancellation back while that is still possible. */
 import { say } from "../../base/phrase.js";
 import { Refusal } from "../../base/refusal.js";
-import { SECOND, type UtcMillis } from "../../base/units.js";
+import type { UtcMillis } from "../../base/units.js";
 import type { NightslateEvent } from "../../journal/events.js";
 import type { CancelState, State } from "../../journal/state.js";
 import { count, duration, numberList } from "../../notices/words/amounts.js";
 import { type Ask, defineCommand, type Values } from "../define.js";
+import { onTheWatch, undoneUntil } from "../undo-window.js";
 
 const OPTIONS = [
   {
@@ -46,11 +47,14 @@ export const undo = defineCommand({
 
 function decide({ call, values, services }: UndoAsk, state: State, now: UtcMillis): NightslateEvent {
   const cancel = chosen(values.cancel, call.asker.classId, state);
-  const { undoSeconds } = services.config.notices;
-  if (now > cancel.atUnixMs + undoSeconds * SECOND) {
+  const until = undoneUntil(cancel.atUnixMs, services);
+  if (now > until) {
+    const [ago, could] = [now, until].map((unixMs) =>
+      duration(onTheWatch(unixMs - cancel.atUnixMs, services.clock)),
+    );
     throw new Refusal(
       "too-late",
-      `That cancellation was ${duration(now - cancel.atUnixMs)} ago and could be undone for ${duration(undoSeconds * SECOND)}; the people concerned can ask again with /request.`,
+      `That cancellation was ${ago} ago and could be undone for ${could}; the people concerned can ask again with /request.`,
     );
   }
   const numbers = cancel.numbers.filter((number) => state.requests.get(number)?.state === "cancelled");
