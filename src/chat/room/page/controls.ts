@@ -31,7 +31,10 @@ export function showControls(): void {
   byId("more-controls").replaceChildren(...everything.map((spec) => plainControl(spec, true)));
   const staff = commands.filter(({ who }) => who !== "student");
   byId("staff").hidden = staff.length === 0;
-  byId("staff-controls").replaceChildren(...staff.map((spec) => plainControl(spec, false)));
+  byId("staff-controls").replaceChildren(
+    ...staff.map((spec) => plainControl(spec, false)),
+    ...(greeting()?.me.role === "instructor" ? peopleButtons() : []),
+  );
   const entry = greeting()?.entry ?? null;
   byId("staff-entry").replaceChildren(...(entry ? entryBox(entry) : []));
 }
@@ -88,7 +91,6 @@ const QUICK: ReadonlySet<string> = new Set(["queue", "help", "undo", "compare"])
 function entryBox({ address, code, open, qr }: WireEntry): HTMLElement[] {
   const pass = (role: "instructor" | "operator"): HTMLElement =>
     button(`New ${role}'s pass`, () => askPass(role), { class: "act" });
-  const isInstructor = greeting()?.me.role === "instructor";
   const reach = open
     ? "Open to this network."
     : "Only this computer can open it: start with --lan to let phones in.";
@@ -103,9 +105,9 @@ function entryBox({ address, code, open, qr }: WireEntry): HTMLElement[] {
       "div",
       { class: "acts" },
       el("a", { href: "/wall", class: "act" }, "Wall screen"),
-      ...(isInstructor ? [pass("instructor"), pass("operator")] : []),
+      ...(greeting()?.me.role === "instructor" ? [pass("instructor"), pass("operator")] : []),
     ),
     el("p", { id: "staff-pass", role: "status" }),
   );
-  return [...(isInstructor ? [el("div", { class: "acts" }, ...peopleButtons())] : []), details];
+  return [details];
 }

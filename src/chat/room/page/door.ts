@@ -92,13 +92,13 @@ function doorForm(): HTMLFormElement {
     ),
     labelled("Your name", name, "As the class knows you; everyone in it sees your name."),
     el("div", { id: "door-groups" }),
+    el("p", { id: "door-problem", role: "alert", class: "problem" }),
     el(
       "details",
       { id: "door-staff" },
       el("summary", {}, "I teach or run the telescope"),
       labelled("One-time pass", pass, "Printed where Nightslate was started."),
     ),
-    el("p", { id: "door-problem", role: "alert", class: "problem" }),
     el("button", { type: "submit", class: "go" }, "Come in"),
   );
 }

@@ -45,7 +45,7 @@ const DEEDS: readonly Deed[] = [
 
 /** The buttons for it. */
 export function peopleButtons(): HTMLElement[] {
-  return DEEDS.map((deed) => button(deed.title, () => void open(deed), { class: "act" }));
+  return DEEDS.map((deed) => button(deed.title, () => void open(deed), { class: "plain-control" }));
 }
 
 async function open(deed: Deed): Promise<void> {
