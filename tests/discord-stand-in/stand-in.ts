@@ -41,6 +41,8 @@ export interface StandIn {
   readonly log: string[];
   /** A person who joins a server now. */
   join(guild: Guild, name: string, roles?: string[]): Person;
+  /** The same person in another server. */
+  joinToo(guild: Guild, person: Person): Person;
   /** The owner of a server. */
   owner(guild: Guild): Person;
   stop(): Promise<void>;
@@ -92,6 +94,10 @@ export async function startStandIn(options: StandInOptions = {}): Promise<StandI
       const user = world.addUser(name);
       world.addMember(guild, user.id, roles);
       return new Person(parts, guild, user.id);
+    },
+    joinToo(guild, { userId }) {
+      world.addMember(guild, userId);
+      return new Person(parts, guild, userId);
     },
     owner: (guild) => new Person(parts, guild, guild.ownerId),
     async stop() {

@@ -28,7 +28,9 @@ import {
 /** Turns two random numbers into an event that suits the state, or into none. */
 const STEPS: readonly ((state: State, pick: number) => NightslateEvent[])[] = [
   (state, pick) => [made(state.nextNumber, `terminal:p${pick % 5}`, { note: pick % 2 ? "mine" : null })],
-  (_, pick) => [joined(`terminal:p${pick % 5}`, `Person ${pick}`)],
+  (_, pick) => [
+    joined(`terminal:p${pick % 5}`, `Person ${pick}`, pick % 3 === 0 ? "morning-1" : "evening-2"),
+  ],
   (state, pick) => waitingAt(state, pick).map((number) => ({ type: "request.withdrawn", number })),
   (state, pick) => (state.taken ? [] : waitingAt(state, pick).map(taken)),
   (state, pick) => (state.taken ? [frame(state.taken.number, 1 + (pick % 3))] : []),

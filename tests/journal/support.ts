@@ -103,9 +103,9 @@ export const frame = (number: number, index: number): NightslateEvent => ({
   },
 });
 
-export const joined = (id: string, name: string, group: string | null = "Alder"): NightslateEvent => ({
+export const joined = (id: string, name: string, classId = "evening-2"): NightslateEvent => ({
   type: "person.joined",
-  person: { id, name, classId: "evening-2", role: "student", group, home: HOME },
+  person: { id, name, classId, role: "student", group: "Alder", home: HOME },
 });
 
 export const notice = (key: string, people: readonly string[], text = "Observed."): Notice => ({
