@@ -1,5 +1,5 @@
 /** The forecast as commands see it: always ready, never recomputed while a person waits. Interface only. */
-import type { UtcMillis } from "../base/units.js";
+import type { Degrees, UtcMillis } from "../base/units.js";
 import type { OverheadFactors } from "../observatory/observatory.js";
 import type { RuleName } from "../queue/request.js";
 import type { RunFigures } from "./compare.js";
@@ -21,6 +21,8 @@ export interface Estimate {
   readonly latestUnixMs: UtcMillis | null;
   /** Chance of starting before the end of tonight, 0 to 1. */
   readonly chanceTonight: number;
+  /** True altitude when exposures begin, by the start that is told; null when it has no turn. */
+  readonly altitudeDegrees: Degrees | null;
   /** Its turn in the central run; null when it has none. */
   readonly turn: Turn | null;
   readonly noTurn: NoTurn | null;

@@ -1,7 +1,8 @@
 /** Tonight as the central run foresees it, request by request; what is costly is worked out when first asked for. */
-import type { UtcMillis } from "../base/units.js";
+import type { Degrees, UtcMillis } from "../base/units.js";
 import type { Request, RuleName } from "../queue/request.js";
 import { type TargetNights, targetNights } from "../queue/target-night.js";
+import { horizontalOf } from "../sky/track.js";
 import type { Estimate } from "./forecast-service.js";
 import type { NightInput, NightRun, Turn } from "./night-run.js";
 import { Outlook } from "./outlook.js";
@@ -96,10 +97,18 @@ export class Tonight {
       earliestUnixMs: startUnixMs,
       latestUnixMs: startUnixMs,
       chanceTonight: turn === null ? 0 : 1,
+      altitudeDegrees: turn?.altitudeDegrees ?? null,
       turn,
       noTurn,
       laterUnixMs: null,
     };
+  }
+
+  /** True altitude when exposures begin if a turn is taken at another instant of the night. */
+  altitudeDegrees({ number, times }: Turn, takenUnixMs: UtcMillis): Degrees | null {
+    const request = this.request(number);
+    if (request === undefined) return null;
+    return horizontalOf(this.nights(request.target).track, takenUnixMs + times.readyMs).altitudeDegrees;
   }
 
   private request(number: number): Request | undefined {

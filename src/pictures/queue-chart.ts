@@ -78,7 +78,7 @@ function toBar(row: QueueChartInput["rows"][number]): Bar[] {
       end: startUnixMs + lasts,
       earliest: estimate.earliestUnixMs ?? startUnixMs,
       latest: estimate.latestUnixMs ?? startUnixMs,
-      altitude: `${Math.round(turn.altitudeDegrees)}°`,
+      altitude: `${Math.round(estimate.altitudeDegrees ?? turn.altitudeDegrees)}°`,
       own,
     },
   ];

@@ -6,8 +6,7 @@ import type { Config } from "../config/config.js";
 import { figuresOf, type RunFigures } from "../forecast/compare.js";
 import { type ClassWish, type Fitting, fittingOf } from "../forecast/fitting.js";
 import type { Estimate, ForecastService } from "../forecast/forecast-service.js";
-import type { NightInput, NightRun, Step, Turn } from "../forecast/night-run.js";
-import { placesByStart } from "../forecast/places.js";
+import type { NightInput, NightRun, Step } from "../forecast/night-run.js";
 import { firstStep, playNight } from "../forecast/play-night.js";
 import type { SpreadPool } from "../forecast/pool.js";
 import type { Tonight } from "../forecast/tonight.js";
@@ -15,13 +14,14 @@ import { type Precedence, whyBefore } from "../forecast/why-before.js";
 import type { Desk } from "../journal/desk.js";
 import type { OverheadFactors } from "../observatory/observatory.js";
 import type { RuleName } from "../queue/request.js";
-import type { Baseline } from "./baseline.js";
 import { Learning } from "./learning.js";
 import { LiveSpread } from "./live-spread.js";
 import { nightInput } from "./night-input.js";
 import { NightKeeper } from "./night-keeper.js";
+import { otherWork } from "./other-work.js";
 import { queueMark } from "./queue-mark.js";
 import { ScoreKeeper } from "./score-keeper.js";
+import { ToldPlaces } from "./told-places.js";
 import { WholeActions } from "./whole-actions.js";
 
 export interface ForecastParts {
@@ -62,7 +62,7 @@ export function openForecast(parts: ForecastParts): OpenForecast {
 /** With less chance than this, people are told when it may run if not tonight … */
 const UNLIKELY = 0.5;
 /** … unless the queue is so long that playing the next night would keep them waiting. */
-const LOOKED_AHEAD_FOR = 1_500;
+const LONG_QUEUE = 1_500;
 /** Behind every place. */
 const NO_PLACE = Number.MAX_SAFE_INTEGER;
 /** Enough for a range of whole requests. */
@@ -74,15 +74,10 @@ class LiveForecast {
   private readonly scores: ScoreKeeper | null;
   private readonly wholeActions: WholeActions | null;
   private readonly nights: NightKeeper;
+  private readonly told: ToldPlaces;
   /** The last run order with what it was made from: a long one takes its time. */
   private ordered: { readonly from: readonly unknown[]; readonly estimates: readonly Estimate[] } | null =
     null;
-
-  private placed: {
-    readonly tonight: Tonight;
-    readonly baseline: Baseline | null;
-    readonly places: ReadonlyMap<number, number>;
-  } | null = null;
 
   constructor(private readonly parts: ForecastParts) {
     const { config, desk, pool, log } = parts;
@@ -95,15 +90,22 @@ class LiveForecast {
           pool,
           learning: this.learning,
           ...(log ? { log } : {}),
-          onSpread: ({ ranges }, madeUnixMs) => scores?.remember(ranges, madeUnixMs),
+          onSpread: ({ ranges }, madeUnixMs) => {
+            scores?.remember(ranges, madeUnixMs);
+            void this.placeAhead();
+          },
         })
       : null;
+    this.told = new ToldPlaces(this.spread);
     this.wholeActions = pool ? new WholeActions({ desk, forecast: this, ...(log ? { log } : {}) }) : null;
     this.nights = new NightKeeper({
       state: () => desk.state,
       clock: parts.clock,
       input: (atUnixMs) => this.input(atUnixMs),
-      onNight: (tonight) => this.spread?.follow(tonight, desk.state),
+      onNight: (tonight) => {
+        this.spread?.follow(tonight, desk.state);
+        void this.placeAhead();
+      },
     });
   }
 
@@ -120,7 +122,7 @@ class LiveForecast {
   }
 
   places(): ReadonlyMap<number, number> {
-    return this.placesIn(this.tonight());
+    return this.told.of(this.tonight());
   }
 
   estimate(number: number): Estimate | null {
@@ -202,24 +204,21 @@ class LiveForecast {
 
   private withLater(estimate: Estimate, tonight: Tonight): Estimate {
     const unlikely = estimate.turn !== null && estimate.chanceTonight < UNLIKELY;
-    if (!unlikely || tonight.input.waiting.length > LOOKED_AHEAD_FOR) return estimate;
+    if (!unlikely || tonight.input.waiting.length > LONG_QUEUE) return estimate;
     return { ...estimate, laterUnixMs: tonight.ifNotTonight(estimate.number) };
   }
 
   private refined(estimate: Estimate, tonight: Tonight): Estimate {
     const refined = this.spread?.refine(estimate, tonight, this.parts.desk.state) ?? estimate;
-    const place = this.placesIn(tonight).get(estimate.number);
+    const place = this.told.of(tonight).get(estimate.number);
     return place === undefined ? refined : { ...refined, place };
   }
 
-  /** By the starts that are told, so that no surface shows a later place with an earlier time. */
-  private placesIn(tonight: Tonight): ReadonlyMap<number, number> {
-    const baseline = this.spread?.latest() ?? null;
-    if (this.placed?.tonight !== tonight || this.placed.baseline !== baseline) {
-      const startOf = (turn: Turn): UtcMillis => this.spread?.startOf(turn, tonight) ?? turn.takenUnixMs;
-      this.placed = { tonight, baseline, places: placesByStart(tonight.run.turns, startOf) };
-    }
-    return this.placed.places;
+  /** The places of a long queue take their time: they are at hand before anyone asks. */
+  private async placeAhead(): Promise<void> {
+    await otherWork();
+    const tonight = this.nights.latest();
+    if (tonight !== null && tonight.run.turns.length > LONG_QUEUE) this.told.of(tonight);
   }
 }
 
@@ -232,6 +231,7 @@ function observing(number: number, takenUnixMs: UtcMillis): Estimate {
     earliestUnixMs: takenUnixMs,
     latestUnixMs: takenUnixMs,
     chanceTonight: 1,
+    altitudeDegrees: null,
     turn: null,
     noTurn: null,
     laterUnixMs: null,

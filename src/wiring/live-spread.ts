@@ -74,7 +74,10 @@ export class LiveSpread {
   /** An estimate with median, range and chance, as far as a spread is at hand. */
   refine(estimate: Estimate, tonight: Tonight, state: State): Estimate {
     if (tonight.input.holdUntilUnixMs === Number.POSITIVE_INFINITY) return estimate;
-    return this.baseline?.refine(estimate, tonight.input.nowUnixMs, state.calibration) ?? estimate;
+    const refined = this.baseline?.refine(estimate, tonight.input.nowUnixMs, state.calibration) ?? estimate;
+    const { turn, startUnixMs } = refined;
+    if (turn === null || startUnixMs === null) return refined;
+    return { ...refined, altitudeDegrees: tonight.altitudeDegrees(turn, startUnixMs) };
   }
 
   /** The start that `refine` gives a turn of the same night. */

@@ -57,6 +57,11 @@ export class NightKeeper {
     return this.keep(made, new Tonight(made.input));
   }
 
+  /** The last one worked out, whether it is fresh or not; null before the first. */
+  latest(): Tonight | null {
+    return this.known?.tonight ?? null;
+  }
+
   /** Resolves when nothing is being worked out. */
   async settled(): Promise<void> {
     await this.underWay;

@@ -164,6 +164,7 @@ export function estimate(number: number, place: number | null, startUnixMs: UtcM
     chanceTonight: startUnixMs === null ? 0 : 1,
     turn: null,
     noTurn: null,
+    altitudeDegrees: null,
     laterUnixMs: null,
   };
 }

@@ -99,7 +99,7 @@ function rowOf({ request, estimate }: Placed, services: Services): WireRow {
     ids: [request.owner, ...request.sharers],
     group: groupOf(request.owner, request.classId, desk.state, config),
     ...times(estimate),
-    altitude: estimate.turn ? Math.round(estimate.turn.altitudeDegrees) : null,
+    altitude: estimate.altitudeDegrees === null ? null : Math.round(estimate.altitudeDegrees),
     held: estimate.noTurn?.why === "hold",
   };
 }

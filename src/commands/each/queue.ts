@@ -142,7 +142,8 @@ function cellsOf(
   services: Services,
   now: UtcMillis,
 ): Phrase[] {
-  const height = estimate.turn ? `${Math.round(estimate.turn.altitudeDegrees)}°` : "";
+  const { altitudeDegrees } = estimate;
+  const height = altitudeDegrees === null ? "" : `${Math.round(altitudeDegrees)}°`;
   return [
     placeCell(estimate),
     startCell(estimate, now),

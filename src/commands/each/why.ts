@@ -154,6 +154,9 @@ function explanation(request: Request, call: Call, services: Services, now: UtcM
     lines: [
       ...(estimate ? startLines(estimate, request, services, now) : []),
       ...(asked ? [asked] : []),
+      ...(index < 0 && isHeld(request, services)
+        ? [[capital(`${ifLiftedWords(services)}, it would have no turn tonight.`)]]
+        : []),
       say`${ruleLine(services)} Tiers come first: ${config.tiers.join(", then ")}.`,
       ...(estimate && estimate.turn !== null && differs(estimate) ? [[TABLE_SUPPOSES]] : []),
       ...(left > 0 ? [[`${left} earlier ${left === 1 ? "turn is" : "turns are"} left out below.`]] : []),

@@ -314,6 +314,7 @@ function askingOrder(desk: Desk): ForecastService {
     chanceTonight: 1,
     turn: null,
     noTurn: null,
+    altitudeDegrees: null,
     laterUnixMs: null,
   });
   const order = (): Estimate[] =>
