@@ -33,10 +33,15 @@ export function activityWords(status: TelescopeStatus): string {
 
 /** The same as a sentence, with the time that is left. */
 export function activityPhrase(status: TelescopeStatus, now: UtcMillis): Phrase {
-  const { untilUnixMs } = status;
-  const left = untilUnixMs !== null && untilUnixMs > now + WORTH_SAYING ? untilUnixMs : null;
   const words = `The telescope is ${activityWords(status)}`;
-  return left === null ? say`${words}.` : say`${words}; that ends ${relative(left)}.`;
+  const end = endOf(status, now);
+  return end === null ? say`${words}.` : say`${words}; that ends ${relative(end)}.`;
+}
+
+/** When what it is doing ends, one sentence; nothing when that is unknown or at once. */
+export function activityEnd(status: TelescopeStatus, now: UtcMillis): Phrase[] {
+  const end = endOf(status, now);
+  return end === null ? [] : [say`That ends ${relative(end)}.`];
 }
 
 /**
@@ -67,6 +72,10 @@ export function holdPhrase({ desk }: Services, now: UtcMillis): Phrase | null {
   const until =
     hold.untilUnixMs === null ? say`until staff resume` : say`until ${timeFrom(hold.untilUnixMs, now)}`;
   return say`On hold ${until}; no new request is taken. ${reasonLine(hold.reason)}`;
+}
+
+function endOf({ untilUnixMs }: TelescopeStatus, now: UtcMillis): UtcMillis | null {
+  return untilUnixMs !== null && untilUnixMs > now + WORTH_SAYING ? untilUnixMs : null;
 }
 
 function waitWords({ waitingFor, domeDegreesLeft }: TelescopeStatus): string {

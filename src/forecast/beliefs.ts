@@ -25,6 +25,8 @@ export interface OverheadBelief {
   readonly logSd: number;
   /** Standard deviation of what is not known about `logMean`. */
   readonly logMeanSd: number;
+  /** The newest measurements that `logMean` rests on; 0: none, it is the configured one. */
+  readonly measurements: number;
 }
 
 /** Delays far outside the scatter: a dome that sticks, a mount that has to be homed. */
@@ -105,6 +107,7 @@ export function priorBeliefs(settings: ForecastSettings, observatory: Observator
     logMean: 0,
     logSd: overheadScatter,
     logMeanSd: exact ? 0 : PRIOR_MEAN_SD,
+    measurements: 0,
   };
   return {
     overheads: {

@@ -81,7 +81,7 @@ function learnComponent(ratios: readonly Ratio[], prior: OverheadBelief): Overhe
   const logSd = scatterAbout(mean, recent, scatter, prior.logSd);
   const error = Math.hypot((1.1 * logSd) / Math.sqrt(recent.length), prior.logMeanSd === 0 ? 0 : DRIFT);
   const logMeanSd = prior.logMeanSd === 0 ? 0 : 1 / Math.hypot(1 / error, 1 / prior.logMeanSd);
-  return { logMean: mean, logSd, logMeanSd };
+  return { logMean: mean, logSd, logMeanSd, measurements: width };
 }
 
 /** The mean over the longest look-back that agrees with every shorter one. Of few samples, the median with the prior. */

@@ -1,5 +1,6 @@
 /** What people look up: tonight, a target, the telescope, suggestions while typing. */
 import { describe, expect, it } from "vitest";
+import { MINUTE } from "../../src/base/units.js";
 import type { Asker } from "../../src/commands/command.js";
 import { suggest } from "../../src/commands/suggest.js";
 import { idle, local, mira, okoro, openWorld, quill, read, tomas, type World, zelda } from "./world.js";
@@ -123,19 +124,22 @@ describe("/telescope", () => {
       domeAzimuthDegrees: 84.1,
     };
     const said = read(await world.type("/telescope"));
-    expect(said).toContain("The telescope is exposing the frame, 20 s");
+    expect(said.match(/The telescope is exposing the frame, 20 s/g)).toHaveLength(1);
+    expect(said).not.toContain("That ends");
     expect(said).toContain("It works on #1 M31.");
     expect(said).toContain("It points to altitude 78°, azimuth 86°, the dome's slit to azimuth 84°.");
     expect(said).toContain("This is the practice telescope: everything it does is SIMULATED.");
     expect(read(await world.type("/telescope", zelda))).toContain(
       "It works on a request from another class.",
     );
+    world.status = { ...world.status, untilUnixMs: world.clock.now() + 2 * MINUTE };
+    expect(read(await world.type("/telescope"))).toContain("That ends Wed 25 Nov 20:02.");
   });
 
   it("compares measured times with the configuration", async () => {
     const world = openWorld();
     await world.type("/request M31 clear 20", mira);
-    const sample = (component: "dome" | "slew", measuredMs: number) => ({
+    const sample = (component: "dome" | "slew" | "settle", measuredMs: number) => ({
       component,
       configuredMs: 10_000,
       measuredMs,
@@ -152,12 +156,31 @@ describe("/telescope", () => {
           sample("slew", 10_100),
           sample("slew", 10_000),
           sample("slew", 9_900),
+          ...[16_100, 16_000, 15_900].map((ms) => sample("settle", ms)),
         ],
       },
     ]);
     const said = read(await world.type("/telescope"));
-    expect(said).toContain("The dome is running 1.4 × slower than configured, by 3 measurements.");
-    expect(said).not.toContain("slew");
+    expect(said).toContain("The dome is running 1.4 × slower than configured (3 measurements).");
+    expect(said).toContain("Settling takes 1.6 × as long as configured (3 measurements).");
+    expect(said).not.toContain("mount");
+  });
+
+  it("counts the measurements that it goes by, not all that were ever taken", async () => {
+    const world = openWorld();
+    await world.type("/request M31 clear 20", mira);
+    const samples = [...Array(20).fill(10_000), ...Array(5).fill(15_000)].map((measuredMs: number) => ({
+      component: "dome" as const,
+      configuredMs: 10_000,
+      measuredMs,
+    }));
+    await world.happen(() => [{ type: "overheads.measured", number: 1, samples }]);
+    const [, lookBack] =
+      /dome is running 1\.5 × slower than configured \((\d+) measurements\)/.exec(
+        read(await world.type("/telescope")),
+      ) ?? [];
+    expect(Number(lookBack)).toBeGreaterThanOrEqual(5);
+    expect(Number(lookBack)).toBeLessThan(10);
   });
 });
 

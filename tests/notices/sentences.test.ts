@@ -242,13 +242,13 @@ describe("what a class is told", () => {
 
   test("a hold: why, how long, and that it is no interlock", async () => {
     const text = await told(() => ({ type: "hold.placed", hold }));
-    expect(text).toContain("Reason: cloud. It lasts until 21:00, placed by <hall:mira>.");
+    expect(text).toContain("Reason: cloud. It was placed by <hall:mira> and lasts until 21:00.");
     expect(text).toMatch(/no interlock.*lock-out procedure.*trained staff/);
     const open = await told(() => ({
       type: "hold.placed",
       hold: { ...hold, reason: " ", untilUnixMs: null },
     }));
-    expect(open).toContain("No reason was given. It lasts until staff resume");
+    expect(open).toContain("No reason was given. It was placed by <hall:mira> and lasts until staff resume");
   });
 
   test("a hold while a request is under way says that it is finished", async () => {

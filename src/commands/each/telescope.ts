@@ -1,12 +1,14 @@
 /** /telescope: what it is doing now, and how its times compare with the configuration. */
 import type { Phrase } from "../../base/phrase.js";
+import { priorBeliefs } from "../../forecast/beliefs.js";
+import { learnOverheads } from "../../forecast/learn-overheads.js";
 import { degrees } from "../../notices/words/amounts.js";
 import type { Call } from "../command.js";
 import { defineCommand } from "../define.js";
 import { overheadSentences } from "../overhead-words.js";
 import { seenLabel } from "../seen.js";
 import type { Services } from "../services.js";
-import { activityPhrase, activityWords, equipmentWords, holdPhrase } from "../telescope-words.js";
+import { activityEnd, activityWords, equipmentWords, holdPhrase } from "../telescope-words.js";
 import { capital } from "../words.js";
 
 export const telescope = defineCommand({
@@ -23,14 +25,11 @@ export const telescope = defineCommand({
       title: `The telescope is ${activityWords(status)}`,
       lines: [
         ...(hold ? [hold] : []),
-        ...(status.requestNumber === null
-          ? []
-          : [activityPhrase(status, now), forWhom(status.requestNumber, call, services)]),
+        ...activityEnd(status, now),
+        ...(status.requestNumber === null ? [] : [forWhom(status.requestNumber, call, services)]),
         ...pointing(services),
         [`${capital(equipmentWords(services.desk.state.equipment))}.`],
-        ...overheadSentences(services.desk.state.overheadSamples, services.forecast.overheads()).map(
-          (each) => [each],
-        ),
+        ...timesAgainstConfiguration(services),
         ...(status.simulated ? [["This is the practice telescope: everything it does is SIMULATED."]] : []),
       ],
       audience: "asker",
@@ -40,6 +39,13 @@ export const telescope = defineCommand({
 
 function forWhom(number: number, { asker }: Call, { desk }: Services): Phrase {
   return [`It works on ${seenLabel(desk.state.requests.get(number), asker.classId)}.`];
+}
+
+function timesAgainstConfiguration({ desk, config }: Services): Phrase[] {
+  const { overheadSamples } = desk.state;
+  const prior = priorBeliefs(config.forecast, config.observatory).overheads;
+  const { components } = learnOverheads(overheadSamples, prior);
+  return overheadSentences(overheadSamples, components).map((each) => [each]);
 }
 
 function pointing({ telescope }: Services): Phrase[] {

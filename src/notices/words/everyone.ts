@@ -56,7 +56,7 @@ export function holdTelling(hold: Hold, by: Decider, taken: Request | null): Tel
     kind: "hold",
     title: "Hold: no new request is taken",
     lines: [
-      say`${reasonLine(hold.reason)} It lasts ${until}, placed by ${deciderWords(by)}.`,
+      say`${reasonLine(hold.reason)} It was placed by ${deciderWords(by)} and lasts ${until}.`,
       taken
         ? say`#${taken.number} is under way and is finished; all others wait and keep their order.`
         : say`Requests wait and keep their order; you can go on asking.`,
