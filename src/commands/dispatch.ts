@@ -36,7 +36,6 @@ export function refusedReply(refusal: Refusal, command = ""): Reply {
     tone: "refused",
     title: QUESTIONS.has(command) ? "No answer to that" : "Not done",
     lines: offer?.lines ?? [[refusal.message]],
-    audience: "asker",
     ...(offer && offer.actions.length > 0 ? { actions: offer.actions } : {}),
   };
 }
@@ -62,6 +61,5 @@ function faultReply(error: unknown, call: Call, services: Services): Reply {
         "Nightslate made a mistake here; the operator's log has the details. Type /mine to see how your requests stand, then try again.",
       ],
     ],
-    audience: "asker",
   };
 }

@@ -23,6 +23,7 @@ export interface Download {
   readonly content: string | Uint8Array;
 }
 
+/** For the person who asked alone: what others are to hear is a notice. */
 export interface Reply {
   /** `refused`: nothing changed, and the first line says what was wrong and what to type instead. */
   readonly tone: "answer" | "done" | "warning" | "refused";
@@ -33,7 +34,5 @@ export interface Reply {
   readonly table?: Table;
   readonly picture?: Picture;
   readonly downloads?: readonly Download[];
-  /** `asker`: only the person who asked sees it. */
-  readonly audience: "asker" | "class";
   readonly actions?: readonly Action[];
 }

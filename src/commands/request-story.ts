@@ -20,7 +20,7 @@ export function storyOf(request: Request, services: Services, now: UtcMillis): R
   const { state } = request;
   const lines =
     state === "taken" ? takenLines(request, services, now) : endLines(request, services.desk.state, now);
-  return { tone: "answer", title: `${label(request)}: ${headWords(request)}`, lines, audience: "asker" };
+  return { tone: "answer", title: `${label(request)}: ${headWords(request)}`, lines };
 }
 
 /** "2 of 3 frames usable; the last is black: cloud, …", or what there is to say of the frames; null for none. */

@@ -42,7 +42,6 @@ export function roster({ asker, from }: Call, { desk, config }: Services): Reply
       ],
       ownRows: [],
     } satisfies Table,
-    audience: "asker",
   };
 }
 
@@ -82,7 +81,6 @@ export async function setGroup(
     tone: "done",
     title: `Group ${group} is set`,
     lines: [[`It has ${count(members.length, "member")} now; whoever was in another group has left that.`]],
-    audience: "asker",
   };
 }
 

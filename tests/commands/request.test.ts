@@ -70,7 +70,6 @@ describe("The answer", () => {
         "<Withdraw> /withdraw 1",
       ].join("\n"),
     );
-    expect(reply.audience).toBe("asker");
   });
 
   it("warns of a target that opens later tonight, with the time, and names what is up now", async () => {

@@ -139,23 +139,14 @@ describe("a command", () => {
     );
   });
 
-  it("puts what is for the class where all can read it, without calling anyone", async () => {
+  it("names people without calling anyone", async () => {
     here.host.names.set("discord:1", { name: "@everyone *Kofi*", classId: "evening-2" });
-    here.host.answer = () =>
-      plainReply("Hold", { audience: "class", lines: [say`By ${person("discord:1")}.`] });
+    here.host.answer = () => plainReply("Hold", { lines: [say`By ${person("discord:1")}.`] });
     const interaction = mira.slash("when");
     await interaction.settled;
-    expect(channel().messages).toHaveLength(1);
-    expect(channel().messages[0]).toMatchObject({ mentions: [], mentionEveryone: false });
-    expect(channel().messages[0]?.content).toContain("@\u200beveryone \\*Kofi\\*");
-  });
-
-  it("tells the class even when it had to be acknowledged first", async () => {
-    here.host.answer = () => plainReply("For all", { audience: "class" });
-    const interaction = mira.slash("queue");
-    await interaction.settled;
-    await vi.waitFor(() => expect(channel().messages).toHaveLength(1));
-    expect(isEphemeral(given(channel().messages[0]))).toBe(false);
+    expect(interaction.original).toMatchObject({ mentions: [], mentionEveryone: false });
+    expect(isEphemeral(given(interaction.original))).toBe(true);
+    expect(interaction.original?.content).toContain("@\u200beveryone \\*Kofi\\*");
   });
 
   it("sends its files, and says plainly which is too large for the platform", async () => {

@@ -206,7 +206,7 @@ export class TestHost implements SurfaceHost {
 }
 
 export function plainReply(title: string, rest: Partial<Reply> = {}): Reply {
-  return { tone: "answer", title, lines: [], audience: "asker", ...rest };
+  return { tone: "answer", title, lines: [], ...rest };
 }
 
 /** A promise that the test resolves when it likes. */

@@ -18,7 +18,6 @@ const reply = (tone: Reply["tone"], command?: string): Reply => ({
   tone,
   title: "",
   lines: [],
-  audience: "asker",
   ...(command ? { actions: [{ command, label: "Join", onlyFor: null }] } : {}),
 });
 

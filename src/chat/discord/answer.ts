@@ -38,7 +38,7 @@ export interface AnswerOptions {
   readonly userId: string;
   /** Whether it is known to take long. */
   readonly slow: boolean;
-  /** Whether an answer for the asker alone replaces the message whose button was pressed. */
+  /** Whether the answer replaces the message whose button was pressed. */
   readonly updates: boolean;
   readonly work: () => Promise<Reply>;
   readonly render: (reply: Reply) => Outgoing;
@@ -93,7 +93,7 @@ async function acknowledge(parts: AnswerParts, { key, updates }: AnswerOptions):
   return "taken";
 }
 
-/** Fills in after an acknowledgement; what is for everyone goes out as a public message of its own. */
+/** Fills in after an acknowledgement. */
 async function fillIn(parts: AnswerParts, options: AnswerOptions, reply: Reply): Promise<void> {
   const { api } = parts;
   const outgoing = options.render(reply);
@@ -103,8 +103,6 @@ async function fillIn(parts: AnswerParts, options: AnswerOptions, reply: Reply):
       return;
     }
     await api.editAnswer(options.key, outgoing);
-    if (reply.audience === "class" && !options.updates)
-      await api.followUp(options.key, { ...outgoing, flags: 0 });
   } catch (error) {
     await afterTrouble(parts, options, error, outgoing);
   }
@@ -139,9 +137,9 @@ function withNote(outgoing: Outgoing, note: string): Outgoing {
   return { ...outgoing, content: `${outgoing.content.slice(0, 1_900)}\n${note}`, files: [] };
 }
 
-/** A refusal leaves the pressed message as it was; what is for everyone is a new message. */
+/** A refusal leaves the pressed message as it was. */
 function replacesPressed(reply: Reply): boolean {
-  return reply.audience === "asker" && reply.tone !== "refused";
+  return reply.tone !== "refused";
 }
 
 /** The result if it comes soon enough, else null. */

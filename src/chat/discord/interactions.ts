@@ -199,7 +199,7 @@ export class Interactions {
       this.parts.log.error({ code, reason: (error as Error).name }, "a command failed before it ran");
     }
     const line = said ? error.message : "Discord did not say who you are just now; try again in a minute.";
-    return { tone: "refused", title: "Not done", lines: [[line]], audience: "asker" };
+    return { tone: "refused", title: "Not done", lines: [[line]] };
   }
 }
 

@@ -9,8 +9,7 @@ const AGEING = new Set(["when", "queue", "tonight", "telescope", "mine", "target
 /** The reply with the button added, where asking again makes sense. */
 export function withRefresh(reply: Reply, line: string | null, askerId: PersonId): Reply {
   const name = line === null ? "" : nameIn(line);
-  if (line === null || !AGEING.has(name) || reply.tone === "refused" || reply.audience !== "asker")
-    return reply;
+  if (line === null || !AGEING.has(name) || reply.tone === "refused") return reply;
   const refresh = { command: line, label: "Refresh", onlyFor: askerId };
   return { ...reply, actions: [...(reply.actions ?? []), refresh] };
 }

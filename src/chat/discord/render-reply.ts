@@ -32,7 +32,7 @@ export interface ReplyOptions {
   readonly uploadBytes: number;
 }
 
-/** The message for a reply; ephemeral where only the asker may see it. */
+/** The message for a reply, which only the asker sees. */
 export function renderReply(reply: Reply, options: ReplyOptions): Outgoing {
   const line = (phrase: Phrase): string => phraseText(phrase, (id) => escapeText(options.nameOf(id)));
   const { files, tooLarge } = filesOf(reply, options.uploadBytes);
@@ -46,7 +46,7 @@ export function renderReply(reply: Reply, options: ReplyOptions): Outgoing {
     embeds: embed ? [embed] : [],
     components: buttonRows((reply.actions ?? []).filter(fitsButton)),
     allowed_mentions: NOBODY_MENTIONED,
-    flags: reply.audience === "asker" ? MessageFlags.Ephemeral : 0,
+    flags: MessageFlags.Ephemeral,
     files,
   };
 }

@@ -40,7 +40,6 @@ export const alerts = defineCommand({
         [quietWords(choice)],
         ["To change it, type for example /alerts direct, or /alerts quiet=23:00-07:30."],
       ],
-      audience: "asker",
       actions: HOW.filter((each) => each !== choice.how).map((each) => ({
         command: `/alerts ${each}`,
         label: each,

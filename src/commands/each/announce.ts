@@ -19,7 +19,6 @@ export const announce = defineCommand({
       tone: "done",
       title: "Announced",
       lines: [[`${classOf(services.config, classId)?.name ?? "Your class"} reads it now.`]],
-      audience: "asker",
     };
   },
 });

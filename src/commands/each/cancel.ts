@@ -108,7 +108,6 @@ function cancelledReply(
         ? [say`/undo brings ${only ? "it" : "them"} back until ${clockTime(until)}${onWatch}.`]
         : []),
     ],
-    audience: "asker",
     ...(undoSeconds > 0
       ? { actions: [{ command: `/undo ${cancelId}`, label: "Undo", onlyFor: ask.call.asker.id }] }
       : {}),

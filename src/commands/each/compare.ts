@@ -34,7 +34,6 @@ export const compare = defineCommand({
       lines: linesFor(all, present, services),
       table: tableOf(all, present),
       ...(await chart(all, services)),
-      audience: "asker",
       actions: (best.some(({ rule }) => rule === present) ? [] : best.slice(0, 1)).map(({ rule }) => ({
         command: `/rule ${rule}`,
         label: `Use ${rule}`,
@@ -49,7 +48,6 @@ function nothingWaits(present: RuleName): Reply {
     tone: "answer",
     title: "Nothing is waiting, so every rule does the same",
     lines: [[`The rule is ${present}. /rule tells what it does.`]],
-    audience: "asker",
   };
 }
 

@@ -73,6 +73,5 @@ function shown(equipment: Equipment, isDark: boolean): Reply {
     tone: "answer",
     title: warnings.length === 0 ? "Equipment: nothing known to be wrong" : "Equipment: needs attention",
     lines: [[`${capital(equipmentWords(equipment))}.`], ...warnings.map((each) => [each])],
-    audience: "asker",
   };
 }

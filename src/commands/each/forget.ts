@@ -34,7 +34,6 @@ export const forget = defineCommand({
         ],
         [stays(config.keepDays)],
       ],
-      audience: "asker",
     };
   },
 });
@@ -59,7 +58,6 @@ function explained(state: State, id: PersonId, keepDays: number): Reply {
     tone: "warning",
     title: "This is what would be removed",
     lines,
-    audience: "asker",
     actions: [{ command: "/forget confirm=yes", label: "Forget me", onlyFor: id }],
   };
 }

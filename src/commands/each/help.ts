@@ -37,7 +37,6 @@ function overview(commands: readonly CommandSpec[]): Reply {
       rows: commands.map((each) => [[usageLine(each)], [each.help]]),
       ownRows: [],
     },
-    audience: "asker",
   };
 }
 
@@ -53,6 +52,5 @@ function explanation(command: CommandSpec): Reply {
       ...command.options.map((each) => [optionLine(each)]),
       [`For ${who}. Examples: ${command.examples.join("   ")}`],
     ],
-    audience: "asker",
   };
 }

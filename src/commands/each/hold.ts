@@ -42,7 +42,6 @@ export const hold = defineCommand({
         [NO_INTERLOCK],
         ...(before && !repeated ? [[`It takes the place of the earlier hold (${before.reason}).`]] : []),
       ],
-      audience: "asker",
       actions: [{ command: "/resume", label: "Resume", onlyFor: null }],
     };
   },

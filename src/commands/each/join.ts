@@ -34,7 +34,6 @@ export const join = defineCommand({
         ...(estimate ? [startSentence(estimate, request, services, now)] : []),
         say`${capital(wishWords(request))}, shared with ${person(request.owner)}. You are told when it is done; /withdraw ${request.number} leaves it.`,
       ],
-      audience: "asker",
       actions: [
         { command: `/when ${request.number}`, label: "When?", onlyFor: call.asker.id },
         { command: `/withdraw ${request.number}`, label: "Leave it", onlyFor: call.asker.id },

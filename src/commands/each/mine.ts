@@ -46,7 +46,6 @@ export const mine = defineCommand({
               ownRows: [],
             },
           }),
-      audience: "asker",
       actions: active
         .filter((each) => each.state === "waiting")
         .slice(0, 3)

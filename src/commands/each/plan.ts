@@ -118,7 +118,6 @@ function nothingSuits({ night, fromUnixMs, untilUnixMs }: Stretch, { config }: S
         ? say`None stays above ${LEAST_ALTITUDE}° all through, bright enough and away from the Moon: try a shorter class or another hour.`
         : hours,
     ],
-    audience: "asker",
   };
 }
 
@@ -150,7 +149,6 @@ function planned(
       rows: choice.map((each, index) => rowOf(each, split.perTarget[index] ?? 0)),
       ownRows: [],
     },
-    audience: "asker",
   };
 }
 

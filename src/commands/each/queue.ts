@@ -52,7 +52,6 @@ export const queue = defineCommand({
       lines: [...(hold ? [hold] : []), ...summary(all, own, call, services)],
       ...(chosen.length === 0 ? {} : { table: tableOf(chosen, call, services, now) }),
       ...(await chart(chosen, call, services, now)),
-      audience: "asker",
     };
   },
 });

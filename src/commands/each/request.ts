@@ -129,7 +129,6 @@ async function answerFor(ask: RequestAsk, made: Request): Promise<Reply> {
       ...warnings,
       ...instead(made, now, services),
     ],
-    audience: "asker",
     actions: actionsFor(made, call.asker.id),
   };
 }
@@ -204,6 +203,5 @@ function alreadyOver(made: Request): Reply {
         `${capital(wishWords(made))}. It was asked for once and is ${made.state} now; /when ${made.number} says more.`,
       ],
     ],
-    audience: "asker",
   };
 }

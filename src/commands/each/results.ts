@@ -50,7 +50,6 @@ export const results = defineCommand({
               },
             ],
           }),
-      audience: "asker",
     };
   },
 });

@@ -40,7 +40,6 @@ export const resume = defineCommand({
           "The dome and the mount may move at any moment: be sure that nobody is near them and that trained staff have released the lock-out.",
         ],
       ],
-      audience: "asker",
     };
   },
 });

@@ -30,7 +30,6 @@ export const giveBack = defineCommand({
       tone: "done",
       title: `${label(request)}: back in the queue${estimate ? `, ${placeWords(estimate)}` : ""}`,
       lines: [...(estimate ? [startSentence(estimate, request, services, now)] : []), ["Its owner is told."]],
-      audience: "asker",
     };
   },
 });

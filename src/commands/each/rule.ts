@@ -33,7 +33,6 @@ export const rule = defineCommand({
       tone: "done",
       title: `The rule is ${wanted} now`,
       lines: [[ruleSentence(wanted)], changed(before, forecast.central(), call, services)],
-      audience: "asker",
       actions: [{ command: `/rule ${present}`, label: `Back to ${present}`, onlyFor: call.asker.id }],
     };
   },
@@ -45,7 +44,6 @@ function shown(present: RuleName, asked: boolean): Reply {
     tone: "answer",
     title: `The rule is ${present}${asked ? " already" : ""}`,
     lines: [[ruleSentence(present)], [`To change it, type /rule and one of ${listed(others, "or")}.`]],
-    audience: "asker",
   };
 }
 

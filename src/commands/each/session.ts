@@ -78,7 +78,6 @@ async function opened({ call, values, services, now }: SessionAsk): Promise<Repl
     lines: [
       say`Your class may ask now, ${endWords(untilUnixMs, now)}. After that only staff can ask; what is waiting still runs.`,
     ],
-    audience: "asker",
   };
 }
 
@@ -99,7 +98,6 @@ async function closed({ call, services }: SessionAsk): Promise<Reply> {
     lines: [
       [`Students of your class cannot ask until /session open, or /session always. ${leftWords(waiting)}`],
     ],
-    audience: "asker",
   };
 }
 
@@ -116,7 +114,6 @@ async function always({ call, services }: SessionAsk): Promise<Reply> {
     tone: "done",
     title: "Your class may ask at any time",
     lines: [["Day and night, without a session, until you type /session open or /session close."]],
-    audience: "asker",
   };
 }
 
@@ -140,7 +137,6 @@ function shown({ call, services, now }: SessionAsk): Reply {
     tone: "answer",
     title,
     lines: [line, [leftWords(waitingOf(state, classId))]],
-    audience: "asker",
   };
 }
 

@@ -55,7 +55,6 @@ export const target = defineCommand({
       ...(await drawn(services, () =>
         services.pictures.target({ observatory, night, nowUnixMs: now, target: wanted, windows }),
       )),
-      audience: "asker",
       actions:
         windows.length > 0 && night.date === tonight.date
           ? [

@@ -32,7 +32,6 @@ export const telescope = defineCommand({
         ...timesAgainstConfiguration(services),
         ...(status.simulated ? [["This is the practice telescope: everything it does is SIMULATED."]] : []),
       ],
-      audience: "asker",
     };
   },
 });

@@ -47,7 +47,6 @@ export const tonight = defineCommand({
       ],
       ...(list.length === 0 ? {} : { table: tableOf(list) }),
       ...(await chart(list, night, services, now)),
-      audience: "asker",
       actions: list.slice(0, MOST_BUTTONS).map(
         ({ target }): Action => ({
           command: `/request ${shortName(target)}`,

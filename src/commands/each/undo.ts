@@ -40,7 +40,6 @@ export const undo = defineCommand({
       lines: [
         say`${numberList(numbers)} ${numbers.length === 1 ? "waits" : "wait"} again, with number and time of asking kept; the owners are told.`,
       ],
-      audience: "asker",
     };
   },
 });

@@ -87,7 +87,6 @@ async function waitingAnswer(
       ...(change ? [change] : []),
       ...otherLines(request, call, services),
     ],
-    audience: "asker",
     actions: actionsFor(request, call),
   };
 }

@@ -81,7 +81,6 @@ function comparison(one: Request, other: Request, call: Call, services: Services
       ...(reversed ? [likelierLine(why, name, services, now)] : []),
       ruleLine(services),
     ],
-    audience: "asker",
   };
 }
 
@@ -98,7 +97,6 @@ function withoutAnswer(one: Request, other: Request, services: Services): Reply 
           : `Neither would run tonight${without}, so nothing decides between them.`,
       ],
     ],
-    audience: "asker",
   };
 }
 
@@ -163,7 +161,6 @@ function explanation(request: Request, call: Call, services: Services, now: UtcM
       ...(change ? [change] : []),
     ],
     ...(shown.length === 0 ? {} : { table: tableOf(shown, request, call, services, now) }),
-    audience: "asker",
   };
 }
 

@@ -57,7 +57,6 @@ function withdrawnReply(request: Request): Reply {
     tone: "done",
     title: `${label(request)}: withdrawn`,
     lines: [["It is out of the queue. Ask again with /request when you like."]],
-    audience: "asker",
   };
 }
 
@@ -69,6 +68,5 @@ function leftReply(request: Request): Reply {
     lines: [
       say`It goes on for the ${count(others, "classmate")} who ${others === 1 ? "shares" : "share"} it; nobody loses a place.`,
     ],
-    audience: "asker",
   };
 }

@@ -7,7 +7,7 @@ import type { Reply } from "../../../src/commands/reply.js";
 import { checkMessage } from "../../discord-stand-in/message-rules.js";
 
 const options = { nameOf: (id: string) => `name of ${id}`, uploadBytes: 10 * 1024 * 1024 };
-const plain: Reply = { tone: "answer", title: "Title", lines: [], audience: "asker" };
+const plain: Reply = { tone: "answer", title: "Title", lines: [] };
 
 describe("a reply on the platform", () => {
   it("keeps every documented limit, however long its parts", () => {
@@ -30,7 +30,6 @@ describe("a reply on the platform", () => {
         rows: fc.array(fc.array(phrase, { maxLength: 4 }), { maxLength: 60 }),
         ownRows: fc.array(fc.nat(60)),
       }),
-      audience: fc.constant<Reply["audience"]>("asker"),
       actions: fc.array(fc.record({ command: text, label: text, onlyFor: fc.constant(null) }), {
         maxLength: 40,
       }),

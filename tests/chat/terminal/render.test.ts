@@ -17,7 +17,6 @@ const reply = (over: Partial<Reply>): Reply => ({
   tone: "answer",
   title: "Title",
   lines: [],
-  audience: "asker",
   ...over,
 });
 

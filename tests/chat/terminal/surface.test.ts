@@ -21,7 +21,7 @@ beforeEach(() => {
 });
 afterEach(() => rmSync(folder, { recursive: true, force: true }));
 
-const reply = (title: string): Reply => ({ tone: "answer", title, lines: [], audience: "asker" });
+const reply = (title: string): Reply => ({ tone: "answer", title, lines: [] });
 
 /** A terminal whose lines are answered by `runText`. */
 async function opened(runText: SurfaceHost["runText"], dataFolder = folder) {
