@@ -1,24 +1,16 @@
 /** What no single key can check: names that point elsewhere in the file must exist there, and identities be distinct. */
+import type { ConfigFault } from "./config-fault.js";
+import { type ObservatoryKeys, observatoryFaults } from "./observatory-sense.js";
+import { type ListedClass, whoIsWhoFaults } from "./who-is-who.js";
 
 /** The keys looked at. */
 interface Referring {
-  readonly observatory: {
-    readonly dome: {
-      readonly diameterMetres: number;
-      readonly mountOffsetMetres: { readonly north: number; readonly east: number; readonly up: number };
-      readonly tubeOffsetMetres: number;
-    } | null;
+  readonly observatory: ObservatoryKeys & {
     readonly camera: { readonly filters: readonly { readonly name: string; readonly slot: number }[] };
   };
   readonly tiers: readonly string[];
   readonly staffTier: string;
-  readonly classes: readonly {
-    readonly id: string;
-    readonly tier: string;
-    readonly students: readonly Member[];
-    readonly instructors: readonly Member[];
-    readonly operators: readonly Member[];
-  }[];
+  readonly classes: readonly (ListedClass & { readonly tier: string })[];
   readonly discord: { readonly guilds: readonly Place[] };
   readonly room: { readonly classId?: string | undefined };
 }
@@ -30,19 +22,8 @@ interface Place {
   readonly staffPermission: string;
 }
 
-interface Member {
-  readonly id: string;
-}
-
-/** One fault: where, what was found there, and what is allowed. */
-export interface ReferenceFault {
-  readonly path: (string | number)[];
-  readonly found: string | number;
-  readonly allowed: string;
-}
-
 /** All faults of this kind in a configuration whose keys are each as they should be. */
-export function referenceFaults(config: Referring): ReferenceFault[] {
+export function referenceFaults(config: Referring): ConfigFault[] {
   const { tiers, classes, staffTier, discord, room } = config;
   const { filters } = config.observatory.camera;
   const classIds = classes.map(({ id }) => id);
@@ -61,8 +42,8 @@ export function referenceFaults(config: Referring): ReferenceFault[] {
     ...(room.classId === undefined ? [] : unless(classIds, ["room", "classId"], room.classId)),
     ...twice(tiers, (index) => ["tiers", index], "a different name for each tier"),
     ...twice(classIds, (index) => ["classes", index, "id"], "a different id for each class"),
-    ...repeatedMembers(classes),
-    ...tubeOutside(config.observatory.dome),
+    ...whoIsWhoFaults(classes),
+    ...observatoryFaults(config.observatory),
     ...twice(
       filters.map(({ name }) => name.toLowerCase()),
       (index) => ["observatory", "camera", "filters", index, "name"],
@@ -76,7 +57,7 @@ export function referenceFaults(config: Referring): ReferenceFault[] {
   ];
 }
 
-function unless(names: readonly string[], path: (string | number)[], found: string): ReferenceFault[] {
+function unless(names: readonly string[], path: (string | number)[], found: string): ConfigFault[] {
   // An empty list is a fault of its own.
   return names.length === 0 || names.includes(found)
     ? []
@@ -88,49 +69,18 @@ function twice<Value extends string | number>(
   values: readonly Value[],
   pathOf: (index: number) => (string | number)[],
   allowed: string,
-): ReferenceFault[] {
+): ConfigFault[] {
   return values.flatMap((found, index) =>
     values.indexOf(found) === index ? [] : [{ path: pathOf(index), found, allowed }],
   );
 }
 
 /** A server has one list of commands, so one permission shows the staff commands in it. */
-function unlikeStaff(guilds: readonly Place[]): ReferenceFault[] {
+function unlikeStaff(guilds: readonly Place[]): ConfigFault[] {
   return guilds.flatMap(({ guildId, staffPermission: found }, index) => {
     const first = guilds.find((each) => each.guildId === guildId)?.staffPermission ?? found;
     const path = ["discord", "guilds", index, "staffPermission"];
     const allowed = `${first}, as in the first entry for this server: all entries of a server have the same`;
     return first === found ? [] : [{ path, found, allowed }];
-  });
-}
-
-/** From outside its dome a telescope has no slit to look through. */
-function tubeOutside(dome: Referring["observatory"]["dome"]): ReferenceFault[] {
-  if (dome === null) return [];
-  const { north, east, up } = dome.mountOffsetMetres;
-  const mount = Math.hypot(north, east, up);
-  const radius = dome.diameterMetres / 2;
-  if (mount + dome.tubeOffsetMetres < radius) return [];
-  const offset = mount >= radius ? "mountOffsetMetres" : "tubeOffsetMetres";
-  return [
-    {
-      path: ["observatory", "dome", offset],
-      found: offset === "mountOffsetMetres" ? mount : dome.tubeOffsetMetres,
-      allowed: `mount and tube within the dome, less than ${radius} m from its centre together`,
-    },
-  ];
-}
-
-/** Within a class one id is one person; an instructor may teach another class under the same id. */
-function repeatedMembers(classes: Referring["classes"]): ReferenceFault[] {
-  return classes.flatMap((teachingClass, index) => {
-    const members = (["students", "instructors", "operators"] as const).flatMap((role) =>
-      teachingClass[role].map(({ id }, place) => ({ id, path: ["classes", index, role, place, "id"] })),
-    );
-    return twice(
-      members.map(({ id }) => id),
-      (place) => members[place]?.path ?? [],
-      "a different id for each person",
-    );
   });
 }

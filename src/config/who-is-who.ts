@@ -1,0 +1,77 @@
+/** People of the class lists: one id is one person, and a name or a role that is typed means one of them. */
+import type { ConfigFault } from "./config-fault.js";
+
+export interface ListedPerson {
+  readonly id: string;
+  readonly name: string;
+}
+
+export interface ListedClass {
+  readonly id: string;
+  readonly students: readonly ListedPerson[];
+  readonly instructors: readonly ListedPerson[];
+  readonly operators: readonly ListedPerson[];
+}
+
+const LISTS = ["students", "instructors", "operators"] as const;
+/** Typed in place of a name, these mean the first of that role. */
+const ROLE_WORDS: ReadonlySet<string> = new Set(["student", "instructor", "operator"]);
+
+interface Place extends ListedPerson {
+  readonly classIndex: number;
+  readonly classId: string;
+  readonly student: boolean;
+  readonly path: (string | number)[];
+}
+
+/** All faults of identity in the class lists, at most one for each key. */
+export function whoIsWhoFaults(classes: readonly ListedClass[]): ConfigFault[] {
+  const places = classes.flatMap(placesOf);
+  return places.flatMap((place, index) => {
+    const earlier = places.slice(0, index);
+    return [...idFault(place, earlier), ...nameFault(place, earlier)];
+  });
+}
+
+function placesOf(listed: ListedClass, classIndex: number): Place[] {
+  return LISTS.flatMap((list) =>
+    listed[list].map(({ id, name }, index) => ({
+      id,
+      name,
+      classIndex,
+      classId: listed.id,
+      student: list === "students",
+      path: ["classes", classIndex, list, index],
+    })),
+  );
+}
+
+/** A person's requests, name and role hang on the id alone, whatever the class. */
+function idFault(place: Place, earlier: readonly Place[]): ConfigFault[] {
+  const { id, name, classIndex } = place;
+  const fault = (allowed: string): ConfigFault[] => [{ path: [...place.path, "id"], found: id, allowed }];
+  const same = earlier.filter((each) => each.id === id);
+  if (same.some((each) => each.classIndex === classIndex)) return fault("a different id for each person");
+  const other = same.find((each) => place.student || each.student || each.name !== name);
+  if (!other) return [];
+  return fault(
+    place.student || other.student
+      ? `an id that class ${other.classId} does not have: only staff may be in several classes`
+      : `an id that is nobody else's, or the same name as in class ${other.classId}, ${other.name}`,
+  );
+}
+
+function nameFault(place: Place, earlier: readonly Place[]): ConfigFault[] {
+  const key = nameKey(place.name);
+  const allowed = ROLE_WORDS.has(key)
+    ? "a name that is no role's word (student, instructor, operator)"
+    : earlier.some((each) => each.classIndex === place.classIndex && nameKey(each.name) === key)
+      ? "a different name for each person of a class"
+      : null;
+  return allowed === null ? [] : [{ path: [...place.path, "name"], found: place.name, allowed }];
+}
+
+/** Names that differ in case alone are the same name. */
+function nameKey(name: string): string {
+  return name.normalize("NFC").toLowerCase();
+}
