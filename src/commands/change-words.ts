@@ -6,6 +6,7 @@ import { timeFrom } from "../notices/words/times.js";
 import type { Request, RuleName } from "../queue/request.js";
 import { isTooShort } from "./no-turn-words.js";
 import type { Services } from "./services.js";
+import { startsAtItsTime } from "./wait-words.js";
 import { listed } from "./words.js";
 
 /** One sentence; null where nothing could, or where the estimate itself has said it. */
@@ -17,10 +18,12 @@ export function changeSentence(
 ): Phrase | null {
   const { desk, config } = services;
   if (estimate.turn === null) return turnSentence(estimate, request, services, now);
-  const overtaking = OVERTAKING[desk.state.rule ?? config.queue.rule];
+  const rule = desk.state.rule ?? config.queue.rule;
+  const overtaking = OVERTAKING[rule];
   const delays = `${delaysFor(request, services)} can delay it.`;
   const { notBeforeUnixMs } = estimate;
-  if (notBeforeUnixMs !== undefined)
+  // Under first-come a wait of minutes matters hours later: whoever asks meanwhile may run meanwhile.
+  if (notBeforeUnixMs !== undefined && (startsAtItsTime(estimate) || rule === "first-come"))
     return say`Others can run while it waits for ${timeFrom(notBeforeUnixMs, now)}; after that ${overtaking} ${delays}`;
   return [`${overtaking.charAt(0).toUpperCase()}${overtaking.slice(1)} ${delays}`];
 }

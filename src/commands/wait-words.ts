@@ -11,6 +11,12 @@ import type { Services } from "./services.js";
 /** A start so soon after its window opens, or its "not before" passes, waits for that more than for others. */
 const AT_ITS_OPENING = 15 * MINUTE;
 
+/** Whether its start is close upon the time that it waits for. */
+export function startsAtItsTime({ notBeforeUnixMs, startUnixMs }: Estimate): boolean {
+  if (notBeforeUnixMs === undefined || startUnixMs === null) return false;
+  return startUnixMs - notBeforeUnixMs <= AT_ITS_OPENING;
+}
+
 /** Whether it is taken the moment its time has come: nobody who runs before holds it up. */
 export function waitsForItsTime(estimate: Estimate): boolean {
   const { notBeforeUnixMs, turn } = estimate;
@@ -62,11 +68,6 @@ export function ifLiftedWords({ desk }: Services): string {
   return desk.state.equipment.telescope === "fault"
     ? "if the fault were mended now"
     : "if the hold were lifted now";
-}
-
-function startsAtItsTime({ notBeforeUnixMs, startUnixMs }: Estimate): boolean {
-  if (notBeforeUnixMs === undefined || startUnixMs === null) return false;
-  return startUnixMs - notBeforeUnixMs <= AT_ITS_OPENING;
 }
 
 function isAsAsked({ notBeforeUnixMs }: Estimate, request: Request): boolean {

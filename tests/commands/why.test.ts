@@ -126,12 +126,15 @@ describe("What a request waits for", () => {
 
   it("others, where they hold it up beyond that time", async () => {
     const world = await twoUpOneLater();
-    await world.type("/request M45 clear 600 6", tomas);
-    await world.type("/request M31 clear 30 1 notbefore=20:05", mira);
+    await world.type("/request M31 clear 600 6", tomas);
+    await world.type("/request M2 clear 30 1 notbefore=20:05", mira);
     await world.type("/rule first-come", quill);
     const reply = read(await world.type("/when 5"));
-    expect(reply).toContain("Before it run #1 M31, #2 M15 and #4 M45.");
+    expect(reply).toContain("Before it run #1 M31, #2 M15 and #4 M31.");
     expect(reply).not.toContain("It waits for 20:05");
+    expect(reply).toContain("Others can run while it waits for 20:05; after that nobody who asks later");
+    await world.type("/rule highest-first", quill);
+    expect(read(await world.type("/when 5"))).not.toContain("20:05");
   });
 });
 
