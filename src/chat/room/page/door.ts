@@ -44,13 +44,13 @@ async function tryCode(): Promise<void> {
   const said = byId("door-problem").textContent;
   if (code === "") return;
   const { problem, body } = await ask<Opened>("/code", { code });
-  byId("door-class").textContent = body?.className ?? COME_IN;
+  byId("door-class").textContent = body?.className ?? NO_CLASS_YET;
   byId("door-groups").replaceChildren(...(body && body.groups.length > 0 ? [groupChoice(body.groups)] : []));
   // What has been said meanwhile, when the whole form was sent, is newer.
   if (byId("door-problem").textContent === said) byId("door-problem").textContent = problem ?? "";
 }
 
-const COME_IN = "Come in to the class";
+const NO_CLASS_YET = "Join the class";
 
 function doorForm(): HTMLFormElement {
   const said = farewell();
@@ -83,7 +83,7 @@ function doorForm(): HTMLFormElement {
   return el(
     "form",
     { class: "door" },
-    el("h2", { id: "door-class" }, COME_IN),
+    el("h2", { id: "door-class" }, NO_CLASS_YET),
     said === "" ? null : el("p", { role: "status" }, said),
     labelled(
       "Class code",
