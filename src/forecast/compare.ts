@@ -1,25 +1,31 @@
 /** What one night's run comes to, in the figures by which ordering rules are compared. */
-import type { Millis } from "../base/units.js";
+import { type Millis, SECOND, type UtcMillis } from "../base/units.js";
 import type { PersonId, Request } from "../queue/request.js";
 import type { NightInput, NightRun } from "./night-run.js";
 
 export interface RunFigures {
+  /** Numbers of the requests in run order. */
+  readonly order: readonly number[];
   readonly completed: number;
   /** Waiting now, without a turn tonight. */
   readonly left: number;
   /** When exposures begin; NaN when nothing runs. */
   readonly meanAirmass: number;
   readonly worstAirmass: number;
-  /** From asking to the telescope's beginning to move, for those that run; NaN when nothing runs. */
+  /**
+   * From asking, or from the "not before" that was asked for, to the telescope's beginning to move, for those
+   * that run; NaN when nothing runs.
+   */
   readonly medianWaitMs: Millis;
   readonly worstWaitMs: Millis;
   /** Gini coefficient of the turns that owners have had by the end of the night: 0 for as many each. */
   readonly turnsGini: number;
   readonly movingMs: Millis;
+  /** The shutter is open: read-out does not count. */
   readonly exposingMs: Millis;
 }
 
-/** Sums a run up. Owners are those with a request waiting; turns they have had earlier tonight count. */
+/** Sums a run up. Owners are those with a request waiting and those who have had a turn tonight; such turns count. */
 export function figuresOf(
   { turns, withoutTurn }: NightRun,
   { waiting, takenTonight }: NightInput,
@@ -27,14 +33,18 @@ export function figuresOf(
   const requests = new Map(waiting.map((request) => [request.number, request]));
   const airmasses = turns.map(({ airmass }) => airmass);
   const waits = turns
-    .map(({ number, takenUnixMs }) => takenUnixMs - (requests.get(number) as Request).askedUnixMs)
+    .map(({ number, takenUnixMs }) => takenUnixMs - ripeUnixMs(requests.get(number) as Request))
     .sort((a, b) => a - b);
-  const had = new Map<PersonId, number>(waiting.map(({ owner }) => [owner, takenTonight.get(owner) ?? 0]));
+  const had = new Map<PersonId, number>([
+    ...waiting.map(({ owner }) => [owner, 0] as const),
+    ...takenTonight,
+  ]);
   for (const { number } of turns) {
     const { owner } = requests.get(number) as Request;
     had.set(owner, (had.get(owner) ?? 0) + 1);
   }
   return {
+    order: turns.map(({ number }) => number),
     completed: turns.length,
     left: withoutTurn.size,
     meanAirmass: sum(airmasses) / airmasses.length,
@@ -43,8 +53,17 @@ export function figuresOf(
     worstWaitMs: waits.at(-1) ?? Number.NaN,
     turnsGini: gini([...had.values()]),
     movingMs: sum(turns.map(({ times }) => times.readyMs)),
-    exposingMs: sum(turns.map(({ times }) => times.exposingMs)),
+    exposingMs: sum(turns.map(({ number }) => openShutterMs(requests.get(number) as Request))),
   };
+}
+
+/** Nobody waits for a request before it may run. */
+function ripeUnixMs({ askedUnixMs, notBeforeUnixMs }: Request): UtcMillis {
+  return Math.max(askedUnixMs, notBeforeUnixMs ?? askedUnixMs);
+}
+
+function openShutterMs({ frames, exposureSeconds }: Request): Millis {
+  return frames * exposureSeconds * SECOND;
 }
 
 /**

@@ -25,9 +25,16 @@ export const INK = {
 
 export const WIDTH = 900;
 
+type ChartOptions = Plot.PlotOptions & {
+  readonly heading: string;
+  /** Pixels. */
+  readonly height: number;
+  /** Of the letters within the plot, pixels. */
+  readonly fontSize?: number;
+};
+
 /** SVG text of a plot on the dark page, with a heading above it. */
-export function chartSvg(options: Plot.PlotOptions & { heading: string; height: number }): string {
-  const { heading, height, ...plot } = options;
+export function chartSvg({ heading, height, fontSize = 15, ...plot }: ChartOptions): string {
   const { document } = parseHTML("<html><body></body></html>");
   const top = 46;
   const made = Plot.plot({
@@ -38,7 +45,7 @@ export function chartSvg(options: Plot.PlotOptions & { heading: string; height: 
   });
   made.setAttribute("y", String(top));
   made.setAttribute("font-family", FONT);
-  made.setAttribute("font-size", "15");
+  made.setAttribute("font-size", String(fontSize));
   made.removeAttribute("style");
   const inner = made.outerHTML.replace(/<style>[\s\S]*?<\/style>/g, "").replace(/currentColor/g, INK.text);
   return [

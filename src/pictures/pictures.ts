@@ -37,13 +37,19 @@ export interface TonightChartInput {
 }
 
 export interface CompareChartInput {
-  readonly timeZone: string;
+  /** One row for each rule; airmass and wait are NaN where nothing is completed. */
   readonly rules: readonly {
     readonly rule: RuleName;
+    readonly inUse: boolean;
     readonly requestsCompleted: number;
+    /** Gini coefficient of the owners' turns. */
+    readonly turnsGini: number;
     readonly meanAirmass: number;
+    readonly worstAirmass: number;
+    readonly medianWaitMinutes: number;
     readonly worstWaitMinutes: number;
     readonly minutesMoving: number;
+    readonly minutesExposing: number;
   }[];
 }
 

@@ -1,6 +1,6 @@
 /** /compare: figures of each rule as they come out of its own run. */
 import { describe, expect, it } from "vitest";
-import { MINUTE } from "../../src/base/units.js";
+import { MINUTE, SECOND } from "../../src/base/units.js";
 import { figuresOf, gini } from "../../src/forecast/compare.js";
 import { playNight } from "../../src/forecast/play-night.js";
 import { RULE_NAMES } from "../../src/queue/request.js";
@@ -14,14 +14,42 @@ describe("figures of a run", () => {
     const run = playNight(night);
     const figures = figuresOf(run, night);
     const airmasses = run.turns.map((turn) => turn.airmass);
-    const asked = new Map(night.waiting.map((each) => [each.number, each.askedUnixMs]));
-    const waits = run.turns.map((turn) => turn.takenUnixMs - (asked.get(turn.number) as number));
+    const requests = new Map(night.waiting.map((each) => [each.number, each]));
+    const of = (number: number) => requests.get(number) as (typeof night.waiting)[number];
+    const waits = run.turns.map((turn) => turn.takenUnixMs - of(turn.number).askedUnixMs);
     expect(figures.completed + figures.left).toBe(60);
     expect(figures.worstAirmass).toBe(Math.max(...airmasses));
     expect(figures.meanAirmass).toBeCloseTo(airmasses.reduce((a, b) => a + b) / airmasses.length, 9);
     expect(figures.worstWaitMs).toBe(Math.max(...waits));
     expect(waits.filter((wait) => wait <= figures.medianWaitMs).length).toBe(Math.ceil(waits.length / 2));
     expect(figures.movingMs).toBe(run.turns.reduce((all, { times }) => all + times.readyMs, 0));
+    const openSeconds = run.turns.map(({ number }) => of(number).frames * of(number).exposureSeconds);
+    expect(figures.exposingMs).toBe(openSeconds.reduce((all, each) => all + each) * SECOND);
+    expect(figures.order).toEqual(run.turns.map(({ number }) => number));
+  });
+
+  it("count a wait from the time that was asked for, where that is later than the asking", () => {
+    const notBeforeUnixMs = night.nowUnixMs + 3 * 60 * MINUTE;
+    const waiting = night.waiting.map((each) => ({ ...each, notBeforeUnixMs }));
+    const later = { ...night, waiting };
+    const run = playNight(later);
+    expect(figuresOf(run, later).worstWaitMs).toBe(
+      Math.max(...run.turns.map(({ takenUnixMs }) => takenUnixMs - notBeforeUnixMs)),
+    );
+  });
+
+  it("share out among all who have had a turn tonight, whether or not anything of theirs still waits", () => {
+    const served = { ...night, takenTonight: new Map([["terminal:served", 1]]) };
+    const run = playNight(served);
+    const turns = new Map<string, number>([["terminal:served", 1]]);
+    for (const { owner } of night.waiting) turns.set(owner, 0);
+    for (const { number } of run.turns) {
+      const { owner } = night.waiting.find(
+        (each) => each.number === number,
+      ) as (typeof night.waiting)[number];
+      turns.set(owner, (turns.get(owner) ?? 0) + 1);
+    }
+    expect(figuresOf(run, served).turnsGini).toBeCloseTo(gini([...turns.values()]), 9);
   });
 
   it("share turns more evenly under one-each than under first-come", () => {
@@ -73,6 +101,19 @@ describe("/compare", () => {
     await world.type("/compare", quill);
     expect(world.services.forecast.order()).toEqual(before);
     expect(world.services.desk.state.rule).toBeNull();
+  });
+
+  it("says in one row that the rule makes no difference", async () => {
+    const world = openWorld();
+    await world.type("/request M31 V 60 3");
+    const one = await world.type("/compare", quill);
+    expect(one.title).toMatch(/^The rule makes no difference now: 1 request at airmass \d\.\d\d$/);
+    expect(one.table?.rows).toHaveLength(1);
+    expect(read(one)).not.toContain("marked");
+    expect(one.picture).toBeUndefined();
+    await world.type("/request M31 V 60 3 anyway", tomas);
+    const two = await world.type("/compare", quill);
+    expect(two.title).toMatch(/^The rule makes no difference now: 2 requests/);
   });
 
   it("says so when nothing waits", async () => {

@@ -107,14 +107,32 @@ describe("altitude charts", () => {
 });
 
 test("the comparison prints each rule's own numbers", () => {
-  const rule = {
-    rule: "planned",
+  const planned = {
+    rule: "planned" as const,
+    inUse: true,
     requestsCompleted: 41,
+    turnsGini: 0.256,
     meanAirmass: 1.234,
+    worstAirmass: 2.1,
+    medianWaitMinutes: 41.2,
     worstWaitMinutes: 99.6,
     minutesMoving: 12,
+    minutesExposing: 63,
   };
-  const { svg, altText } = compareChart({ timeZone: "UTC", rules: [{ ...rule, rule: "planned" }] });
-  expect(svg).toContain("1.23");
-  expect(altText).toContain("41 completed, mean airmass 1.23, worst wait 100 min, 12 min moving");
+  const none = {
+    ...planned,
+    rule: "first-come" as const,
+    inUse: false,
+    requestsCompleted: 0,
+    meanAirmass: Number.NaN,
+  };
+  const { svg, altText } = compareChart({ rules: [planned, none] });
+  for (const shown of ["1.23", "2.10", "0.26", "41 min", "100 min", "12 min", "63 min"])
+    expect(svg).toContain(`>${shown}<`);
+  expect(svg).toContain("▸ planned");
+  expect(svg).not.toContain("▸ first-come");
+  expect(svg).not.toContain("NaN");
+  expect(altText).toContain(
+    "planned (in use): completed 41, shared (Gini) 0.26, mean airmass 1.23, worst airmass 2.10, median wait 41 min, worst wait 100 min, moving 12 min, exposing 63 min.",
+  );
 });

@@ -15,6 +15,10 @@ interface Compared {
   readonly figures: RunFigures;
 }
 
+const COLUMNS = ["rule", "done", "airmass mean, worst", "wait median, worst", "shared", "moving", "exposing"];
+const MEANING =
+  "Waits count from asking, or from a later time that was asked for. Shared is the Gini coefficient: 0 when all have equally many turns, towards 1 when few have them all.";
+
 export const compare = defineCommand({
   name: "compare",
   who: "instructor",
@@ -27,13 +31,14 @@ export const compare = defineCommand({
     const present = services.desk.state.rule ?? services.config.queue.rule;
     if (services.desk.state.waiting.size === 0) return nothingWaits(present);
     const all = await comparedRules(services);
+    if (alike(all)) return noDifference(all, services);
     const best = bestOf(all);
     return {
       tone: "answer",
       title: titleOf(best, all, present),
       lines: linesFor(all, present, services),
       table: tableOf(all, present),
-      ...(await chart(all, services)),
+      ...(await chart(all, present, services)),
       actions: (best.some(({ rule }) => rule === present) ? [] : best.slice(0, 1)).map(({ rule }) => ({
         command: `/rule ${rule}`,
         label: `Use ${rule}`,
@@ -49,6 +54,27 @@ function nothingWaits(present: RuleName): Reply {
     title: "Nothing is waiting, so every rule does the same",
     lines: [[`The rule is ${present}. /rule tells what it does.`]],
   };
+}
+
+/** All figures are the same as they are shown. */
+function alike(all: readonly Compared[]): boolean {
+  return new Set(all.map(({ figures }) => JSON.stringify(cellsOf(figures)))).size === 1;
+}
+
+function noDifference(all: readonly Compared[], services: Services): Reply {
+  const { figures } = all[0] as Compared;
+  return {
+    tone: "answer",
+    title: figures.completed === 0 ? "Nothing can run tonight under any rule" : alikeTitle(all, figures),
+    lines: [...queueLines(all, services), [MEANING]],
+    table: { columns: COLUMNS, rows: [[["any"], ...cellsOf(figures)]], ownRows: [] },
+  };
+}
+
+function alikeTitle(all: readonly Compared[], { completed, meanAirmass }: RunFigures): string {
+  const orders = new Set(all.map(({ figures }) => figures.order.join()));
+  const what = orders.size === 1 ? "makes no difference now" : "changes nothing but the order now";
+  return `The rule ${what}: ${count(completed, "request")} at airmass ${airmassWords(meanAirmass)}`;
 }
 
 /** One rule at a time, so that others are answered in between. */
@@ -74,8 +100,7 @@ function shownAirmass({ meanAirmass }: RunFigures): number {
 }
 
 function titleOf(best: readonly Compared[], all: readonly Compared[], present: RuleName): string {
-  const first = best[0]?.figures;
-  if (!first || first.completed === 0) return "Nothing can run tonight under any rule";
+  const first = best[0]?.figures as RunFigures;
   const names = listed(best.map(({ rule }) => rule));
   const done = count(first.completed, "request");
   if (best.length === all.length)
@@ -85,7 +110,12 @@ function titleOf(best: readonly Compared[], all: readonly Compared[], present: R
   return `${names} ${verb} best: ${done} at mean airmass ${airmassWords(first.meanAirmass)}${now}`;
 }
 
-function linesFor(all: readonly Compared[], present: RuleName, { desk }: Services): Phrase[] {
+function linesFor(all: readonly Compared[], present: RuleName, services: Services): Phrase[] {
+  return [...queueLines(all, services), [`${MEANING} The rule in use, ${present}, is marked.`]];
+}
+
+/** What waits, and how much of it the best rule leaves over. */
+function queueLines(all: readonly Compared[], { desk }: Services): Phrase[] {
   const { hold, equipment, waiting } = desk.state;
   const held = (hold !== null && hold.untilUnixMs === null) || equipment.telescope === "fault";
   const most = Math.max(...all.map(({ figures }) => figures.completed));
@@ -97,25 +127,21 @@ function linesFor(all: readonly Compared[], present: RuleName, { desk }: Service
         ? `All ${count(waiting.size, "waiting request")} can run before dawn under the best of them.`
         : `${count(waiting.size, "request")} ${waiting.size === 1 ? "waits" : "wait"}; at least ${left} will be left over at dawn.`,
     ],
-    [
-      `Waits count from asking. Turns are shared evenly at 0, unevenly towards 1 (Gini). The rule in use, ${present}, is marked.`,
-    ],
   ];
 }
 
 function tableOf(all: readonly Compared[], present: RuleName): Table {
   return {
-    columns: ["rule", "done", "airmass mean, worst", "wait median, worst", "shared", "moving", "exposing"],
-    rows: all.map(({ rule, figures }) => rowOf(rule, figures)),
+    columns: COLUMNS,
+    rows: all.map(({ rule, figures }) => [[rule], ...cellsOf(figures)]),
     ownRows: all.flatMap(({ rule }, index) => (rule === present ? [index] : [])),
   };
 }
 
-function rowOf(rule: RuleName, figures: RunFigures): Phrase[] {
+function cellsOf(figures: RunFigures): Phrase[] {
   const { completed, meanAirmass, worstAirmass, medianWaitMs, worstWaitMs } = figures;
   const pair = (one: string, other: string): Phrase => [completed === 0 ? "–" : `${one}, ${other}`];
   return [
-    [rule],
     [String(completed)],
     pair(airmassWords(meanAirmass), airmassWords(worstAirmass)),
     pair(duration(medianWaitMs), duration(worstWaitMs)),
@@ -129,17 +155,24 @@ function minutes(ms: Millis): string {
   return `${Math.round(ms / MINUTE)} min`;
 }
 
-async function chart(all: readonly Compared[], services: Services): Promise<Pick<Reply, "picture">> {
-  if (all.every(({ figures }) => figures.completed === 0)) return {};
+async function chart(
+  all: readonly Compared[],
+  present: RuleName,
+  services: Services,
+): Promise<Pick<Reply, "picture">> {
   return drawn(services, () =>
     services.pictures.compare({
-      timeZone: services.config.observatory.site.timeZone,
       rules: all.map(({ rule, figures }) => ({
         rule,
+        inUse: rule === present,
         requestsCompleted: figures.completed,
+        turnsGini: figures.turnsGini,
         meanAirmass: figures.meanAirmass,
+        worstAirmass: figures.worstAirmass,
+        medianWaitMinutes: figures.medianWaitMs / MINUTE,
         worstWaitMinutes: figures.worstWaitMs / MINUTE,
         minutesMoving: figures.movingMs / MINUTE,
+        minutesExposing: figures.exposingMs / MINUTE,
       })),
     }),
   );
