@@ -1,16 +1,18 @@
 /** What the terminal says before anything is typed. */
 import { DateTime } from "luxon";
+import { renderPhrase } from "../base/phrase.js";
 import type { UtcMillis } from "../base/units.js";
+import { brightNight, brightNightPhrase } from "../commands/dark-words.js";
 import type { Services } from "../commands/services.js";
+import { nightAt } from "../commands/sky-view.js";
 import { shortName } from "../commands/target-words.js";
 import { worthAsking } from "../commands/up-now.js";
 import type { Member } from "./members.js";
 
-/** Who, where, when, how fast, and what to try first: a target that is up. */
+/** Who, where, when, how fast, and what to try first: a target that is up, when there is one. */
 export function bannerText(services: Services, member: Member, speed: number): string {
-  const { config, catalogue } = services;
+  const { config } = services;
   const nowUnixMs: UtcMillis = services.clock.now();
-  const up = worthAsking(catalogue, nowUnixMs, config.observatory, 1)[0];
   const { site } = config.observatory;
   const local = DateTime.fromMillis(nowUnixMs, { zone: site.timeZone, locale: "en-GB" });
   const teachingClass = config.classes.find((each) => each.id === member.classId);
@@ -26,8 +28,31 @@ export function bannerText(services: Services, member: Member, speed: number): s
     `Practice time is ${when}, running ${pace}. All times here are the observatory's.`,
     `You are ${member.name}, ${member.role} of ${teachingClass?.name ?? member.classId}${asking}.`,
     "",
-    `Type  /tonight  to see what is up,  /request ${up ? shortName(up.target) : "Vega"}  to ask,  /when  to hear when yours runs.`,
+    ...whatToType(services, nowUnixMs),
     "/help lists everything.  /as instructor changes who you are.  /quit leaves.",
     "",
   ].join("\n");
+}
+
+function whatToType({ config, catalogue }: Services, nowUnixMs: UtcMillis): string[] {
+  const { observatory } = config;
+  const [up] = worthAsking(catalogue, nowUnixMs, observatory, 1);
+  if (up) {
+    return [
+      `Type  /tonight  to see what is up,  /request ${shortName(up.target)}  to ask,  /when  to hear when yours runs.`,
+    ];
+  }
+  const look = "Type  /tonight  to see when it is dark,  /target M13  to see when a target is up.";
+  const tooBright = brightNight(nightAt(nowUnixMs, observatory), observatory);
+  if (!tooBright) return [look];
+  const day = (unixMs: UtcMillis): string =>
+    DateTime.fromMillis(unixMs, { zone: observatory.site.timeZone, locale: "en-GB" }).toFormat("ccc d LLL");
+  const same = (text: string): string => text;
+  const sentence = renderPhrase(brightNightPhrase(tooBright, observatory), {
+    text: same,
+    strong: same,
+    person: same,
+    time: ({ timeUnixMs }) => day(timeUnixMs),
+  });
+  return [sentence, look];
 }

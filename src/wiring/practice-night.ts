@@ -20,8 +20,8 @@ function duskAndDawn(
 }
 
 /**
- * Where a practice clock begins: tonight's dusk, or later when the journal has already been there;
- * when that is past dawn, the next dusk.
+ * Where a practice clock begins: dusk of the night that goes on, or of the coming one once that is past dawn;
+ * later when the journal has already been there, and when that is past dawn, the next dusk.
  * @param realUnixMs the real instant that says which night "tonight" is
  * @param lastUnixMs the newest entry of the journal, 0 for an empty one
  */
@@ -31,7 +31,10 @@ export function practiceStart(
   observatory: Observatory,
 ): UtcMillis {
   const zone = observatory.site.timeZone;
-  const tonight = duskAndDawn(nightOf(realUnixMs, zone), observatory);
+  const night = nightOf(realUnixMs, zone);
+  const goingOn = duskAndDawn(night, observatory);
+  const tonight =
+    realUnixMs <= goingOn.dawnUnixMs ? goingOn : duskAndDawn(nightOf(night.endUnixMs, zone), observatory);
   const from = Math.max(tonight.duskUnixMs, lastUnixMs + 1);
   return skipDaylight(from, observatory) ?? from;
 }

@@ -10,15 +10,27 @@ const { observatory } = loadConfig("config/tern-hollow.yaml");
 const { site } = observatory;
 
 describe("the start of the practice clock", () => {
-  test.each(["2026-01-10", "2026-03-08", "2026-06-21", "2026-11-01"])("is dusk at any hour of %s", (date) => {
-    const noon = nightNamed(date, site.timeZone).startUnixMs;
-    const starts = new Set(
-      Array.from({ length: 22 }, (_, hour) => practiceStart(noon + hour * HOUR, 0, observatory)),
-    );
-    expect(starts.size).toBe(1);
-    const [start] = starts as unknown as [number];
-    expect(sunAltitudeDegrees(start, site)).toBeCloseTo(observatory.limits.sunAltitudeDegrees, 1);
-    expect(sunAltitudeDegrees(start + MINUTE, site)).toBeLessThan(observatory.limits.sunAltitudeDegrees);
+  test.each(["2026-01-10", "2026-03-08", "2026-06-21", "2026-11-01"])(
+    "is the night's dusk at any hour of %s until its dawn, and after it the next",
+    (date) => {
+      const noon = nightNamed(date, site.timeZone).startUnixMs;
+      const dusk = practiceStart(noon, 0, observatory);
+      expect(sunAltitudeDegrees(dusk, site)).toBeCloseTo(observatory.limits.sunAltitudeDegrees, 1);
+      expect(sunAltitudeDegrees(dusk + MINUTE, site)).toBeLessThan(observatory.limits.sunAltitudeDegrees);
+      const nextDusk = practiceStart(noon + 26 * HOUR, 0, observatory);
+      expect(nextDusk - dusk).toBeGreaterThan(23 * HOUR);
+      for (let hour = 0; hour < 23; hour++) {
+        const real = noon + hour * HOUR;
+        const isOver = hour > 12 && sunAltitudeDegrees(real, site) > observatory.limits.sunAltitudeDegrees;
+        expect(practiceStart(real, 0, observatory)).toBe(isOver ? nextDusk : dusk);
+      }
+    },
+  );
+
+  test("at ten in the morning is this evening's dusk", () => {
+    const morning = nightNamed("2026-11-24", site.timeZone).startUnixMs + 22 * HOUR;
+    const dusk = nightNamed("2026-11-25", site.timeZone).startUnixMs + 6 * HOUR;
+    expect(Math.abs(practiceStart(morning, 0, observatory) - dusk)).toBeLessThan(HOUR);
   });
 
   test("goes on after the journal's last entry in the dark, and at the next dusk after one by day", () => {

@@ -1,17 +1,17 @@
 /** /tonight: when it is dark, the Moon, the conditions, and what is worth asking for now. */
 import type { Action } from "../../base/action.js";
-import { clockTime, type Phrase, say, strong } from "../../base/phrase.js";
+import { clockTime, type Phrase, say } from "../../base/phrase.js";
 import type { UtcMillis } from "../../base/units.js";
 import { count, degrees } from "../../notices/words/amounts.js";
 import { timeFrom } from "../../notices/words/times.js";
 import type { Observatory } from "../../observatory/observatory.js";
 import { moonNight, moonPhase } from "../../sky/moon.js";
 import type { Night } from "../../sky/night.js";
-import { nightOf } from "../../sky/night.js";
+import { brightNight, darkPhrase } from "../dark-words.js";
 import { defineCommand } from "../define.js";
 import { drawn } from "../pictured.js";
 import type { Services } from "../services.js";
-import { darkHoursOf, nightAt } from "../sky-view.js";
+import { nightAt } from "../sky-view.js";
 import { fullName, kindWords, shortName } from "../target-words.js";
 import { activityPhrase, conditionWarnings, equipmentWords, holdPhrase } from "../telescope-words.js";
 import { askableFrom, type Prospect, worthAsking } from "../up-now.js";
@@ -43,7 +43,7 @@ export const tonight = defineCommand({
         say`${activityPhrase(services.telescope(), now)} ${capital(equipmentWords(services.desk.state.equipment))}.`,
         ...warnings.map((each) => [each]),
         queuePhrase(services, now),
-        ...listHead(list, now, observatory),
+        ...(brightNight(night, observatory) ? [] : listHead(list, now, observatory)),
       ],
       ...(list.length === 0 ? {} : { table: tableOf(list) }),
       ...(await chart(list, night, services, now)),
@@ -57,23 +57,6 @@ export const tonight = defineCommand({
     };
   },
 });
-
-function darkPhrase(night: Night, now: UtcMillis, observatory: Observatory): Phrase {
-  const dark = darkHoursOf(night, observatory);
-  const limit = Math.abs(observatory.limits.sunAltitudeDegrees);
-  const left = dark.find((each) => each.closeUnixMs > now);
-  if (left) {
-    const start = left.openUnixMs > now ? say` from ${clockTime(left.openUnixMs)}` : say` now,`;
-    return say`${strong("Dark")}${start} until ${clockTime(left.closeUnixMs)}, the Sun being ${limit}° or more below the horizon.`;
-  }
-  if (dark.length === 0) {
-    return say`${strong("It does not get dark tonight")}: the Sun stays less than ${limit}° below the horizon. Bright targets may still be possible.`;
-  }
-  const next = darkHoursOf(nightOf(night.endUnixMs, observatory.site.timeZone), observatory)[0];
-  return next
-    ? say`${strong("This night's dark hours are over")}; the next begin ${timeFrom(next.openUnixMs, now)}.`
-    : say`${strong("This night's dark hours are over")}, and the next night does not get dark.`;
-}
 
 function moonPhrase(night: Night, now: UtcMillis, { site }: Observatory): Phrase {
   const { name, illuminatedFraction } = moonPhase(now);
