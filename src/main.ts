@@ -7,6 +7,7 @@ import type { Surface } from "./chat/surface.js";
 import { TERMINAL, TerminalSurface } from "./chat/terminal/surface.js";
 import type { Config } from "./config/config.js";
 import { loadConfig } from "./config/load.js";
+import { prepareFolder } from "./journal/data-folder.js";
 import { type Arguments, readArguments, USAGE } from "./wiring/arguments.js";
 import { bannerText } from "./wiring/banner.js";
 import { findMember, firstMember, type Member } from "./wiring/members.js";
@@ -20,6 +21,7 @@ async function main(): Promise<void> {
   if (args.help) return say(USAGE);
   const config = loadConfig(args.config);
   const folder = args.data ?? config.dataFolder;
+  prepareFolder(folder);
   const log = openLog(join(folder, "nightslate.log"));
   const member = args.as === null ? firstMember(config, TERMINAL) : findMember(config, TERMINAL, args.as);
   const practice = startPractice(config, folder);

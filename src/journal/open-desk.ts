@@ -1,8 +1,9 @@
 /** Opens the desk on a folder: lock, journal, damage set aside, state. */
-import { copyFileSync, existsSync, mkdirSync, rmSync, statSync } from "node:fs";
+import { copyFileSync, existsSync, rmSync, statSync } from "node:fs";
 import type { Clock } from "../base/clock.js";
 import { type Log, silentLog } from "../base/log.js";
 import { Refusal } from "../base/refusal.js";
+import { prepareFolder, unusable } from "./data-folder.js";
 import type { DeriveNotices, Desk } from "./desk.js";
 import { emptyState } from "./draft.js";
 import { type JournalFiles, journalFiles } from "./files.js";
@@ -32,7 +33,7 @@ export interface OpenedDesk extends Desk {
 /**
  * Opens the journal in a folder, or begins one, and holds the folder until the desk is closed or the process ends.
  * @throws {Refusal} code "in-use" (another process has it), "journal-unreadable" (no journal, or nothing sound in
- *   it; no file has been changed) or "folder-unusable"
+ *   it; no file has been changed), "lock-damaged" or "folder-unusable"
  */
 export async function openDesk(options: OpenOptions): Promise<OpenedDesk> {
   const { folder, clock, derive, log } = options;
@@ -41,7 +42,7 @@ export async function openDesk(options: OpenOptions): Promise<OpenedDesk> {
     for (const each of letGo.splice(0).reverse()) each();
   };
   try {
-    mkdirSync(folder, { recursive: true });
+    prepareFolder(folder);
     letGo.push(lockFolder(folder));
     const files = journalFiles(folder);
     const mark = HighWaterMark.open(files.mark);
@@ -69,14 +70,6 @@ export async function openDesk(options: OpenOptions): Promise<OpenedDesk> {
 export function openMemoryDesk(options: Omit<OpenOptions, "folder" | "log"> & { readonly log?: Log }): Desk {
   const { clock, derive, log = silentLog } = options;
   return new JournalDesk(new Journal(new MemoryStore()), emptyState(), 0, { clock, derive, log });
-}
-
-function unusable(folder: string, cause: Error): Refusal {
-  return new Refusal(
-    "folder-unusable",
-    `${folder} cannot be used as data folder (${cause.message}): make it a folder with room that can be written to, or name another with --data FOLDER.`,
-    { cause },
-  );
 }
 
 interface Opened {

@@ -45,13 +45,19 @@ export function readArguments(argv: readonly string[], defaultConfig: string): A
   return {
     config: values.config ?? defaultConfig,
     as: values.as ?? null,
-    data: values.data ?? null,
+    data: readFolder(values.data),
     speed: readSpeed(values.speed),
     terminal: values["no-terminal"] !== true,
     room: values["no-room"] !== true,
     lan: values.lan === true,
     help: values.help === true,
   };
+}
+
+function readFolder(text: string | undefined): string | null {
+  if (text === undefined) return null;
+  if (text.trim() !== "") return text;
+  throw new Refusal("bad-argument", "--data names no folder: give one, such as --data evening-2.");
 }
 
 function readSpeed(text: string | undefined): number | null {

@@ -1,5 +1,4 @@
 /** Puts the parts together in order, and takes them down again in the opposite order. */
-import { mkdirSync } from "node:fs";
 import { type Clock, ScaledClock, systemClock } from "../base/clock.js";
 import type { Log } from "../base/log.js";
 import type { UtcMillis } from "../base/units.js";
@@ -54,7 +53,6 @@ export interface StartOptions extends Adapters<ScaledClock> {
  */
 export async function start(options: StartOptions): Promise<Running<ScaledClock>> {
   const { config, folder, log } = options;
-  mkdirSync(folder, { recursive: true });
   const realUnixMs = systemClock().now();
   const practice = config.telescope.link === "practice";
   const clock = new ScaledClock(practice ? 0 : realUnixMs, options.speed);

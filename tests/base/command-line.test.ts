@@ -35,4 +35,11 @@ describe("a command line", () => {
       "--speed -1: give a number from 1 to 3600.",
     );
   });
+
+  it("wants a name for the data folder", () => {
+    expect(readArguments(["--data", "evening"], "x.yaml").data).toBe("evening");
+    expect(() => readArguments(["--data", " "], "x.yaml")).toThrow(
+      "--data names no folder: give one, such as --data evening-2.",
+    );
+  });
 });

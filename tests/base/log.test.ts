@@ -1,5 +1,6 @@
 /** The log on a disk that refuses. */
 import { existsSync } from "node:fs";
+import { tmpdir } from "node:os";
 import { expect, test } from "vitest";
 import { openLog } from "../../src/base/log.js";
 
@@ -11,4 +12,8 @@ test.skipIf(!existsSync(FULL_DISK))("a log that cannot be written stops nobody's
   for (let line = 0; line < 5; line++) {
     expect(() => log.error({ line }, "the disk is full")).not.toThrow();
   }
+});
+
+test("a log whose file cannot be opened is no reason not to start", () => {
+  expect(() => openLog(tmpdir(), "silent").error({}, "not heard of")).not.toThrow();
 });

@@ -1,5 +1,7 @@
 /** One writer per folder, for as long as it lives. */
-import { expect, test } from "vitest";
+import { existsSync, readdirSync, rmSync, writeFileSync } from "node:fs";
+import { join } from "node:path";
+import { describe, expect, test } from "vitest";
 import { killAfter, startAsking } from "./child.js";
 import { ask, newFolder, open } from "./support.js";
 
@@ -31,9 +33,41 @@ test("the folder is free again when its process has been killed", async () => {
   expect(desk.state.requests.size).toBeGreaterThanOrEqual(acknowledged.length);
 });
 
-test("a folder that cannot be one is named", async () => {
+test("junk in the lock's file is said to be that, and the journal is untouched by its removal", async () => {
   const folder = newFolder();
-  await expect(open("/dev/null/data")).rejects.toThrow("/dev/null/data cannot be used as data folder");
-  await expect(open("/dev/null/data")).rejects.toMatchObject({ code: "folder-unusable" });
-  await expect(open(`${folder}/made/on/the/way`)).resolves.toBeTruthy();
+  const desk = await open(folder);
+  await ask(desk);
+  await desk.close();
+  const lock = join(folder, "journal.lock");
+  writeFileSync(lock, "junk ".repeat(2_000));
+  await expect(open(folder)).rejects.toMatchObject({
+    code: "lock-damaged",
+    message: `${lock} is damaged: remove it while no Nightslate runs on ${folder}, and start again; it holds nothing of the journal.`,
+  });
+  rmSync(lock);
+  expect((await open(folder)).state.requests.size).toBe(1);
+});
+
+describe("a folder that cannot be one is named, with the reason", () => {
+  test.each([
+    ["/dev/null", "there is a file where a folder should be"],
+    ["/dev/null/data", "there is a file where a folder should be"],
+    [`/tmp/${"x".repeat(300)}`, "the name is too long"],
+  ])("%s", async (folder, reason) => {
+    await expect(open(folder)).rejects.toMatchObject({
+      code: "folder-unusable",
+      message: `${folder} cannot be used as data folder (${reason}): make it a folder with room that can be written to, or name another with --data FOLDER.`,
+    });
+  });
+
+  test.skipIf(!existsSync("/proc/self"))("where the system makes no folders and no files", async () => {
+    await expect(open("/proc/nightslate")).rejects.toThrow("(no folder can be made there)");
+    await expect(open("/proc/self")).rejects.toMatchObject({ code: "folder-unusable" });
+  });
+
+  test("one that is missing is made with all above it, and nothing is left of the trial", async () => {
+    const folder = join(newFolder(), "made", "on", "the", "way");
+    await expect(open(folder)).resolves.toBeTruthy();
+    expect(readdirSync(folder).filter((name) => name.includes("try"))).toEqual([]);
+  });
 });
