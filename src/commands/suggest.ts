@@ -37,7 +37,8 @@ export function suggest(
     .find((each) => each.name === command.toLowerCase())
     ?.options.find((each) => each.name === option.toLowerCase());
   if (!spec) return [];
-  const text = cleanText(typed.slice(0, 100));
+  // Someone who types a name of several words may have begun to quote it.
+  const text = cleanText(typed.slice(0, 100)).replace(/^["“”„]|["“”]$/g, "");
   return candidates(command, spec, text, asker, services)
     .slice(0, MOST)
     .map((each) => ({ ...each, label: [...each.label].slice(0, LONGEST_LABEL).join("") }));
@@ -99,38 +100,39 @@ const targetsKept = new WeakMap<
   { readonly minute: number; readonly byTyped: Map<string, readonly Suggestion[]> }
 >();
 
-/** Things that can be observed now first, highest first; then those to come; then the rest. */
+/** The name that fits best first: exactly, then one that begins so, then a word of it; of equals what is up now. */
 function targetsNow(typed: string, { catalogue, config, clock }: Services): Suggestion[] {
   const { observatory } = config;
   const now = clock.now();
   const night = nightAt(now, observatory);
-  const found = typed === "" ? showpiecesOf(catalogue) : catalogue.startingWith(typed, LOOKED_AT);
-  const ranked = found
-    .map((target, order) => ({ target, order, altitude: altitudeNow(target, night, now, observatory) }))
-    .sort((a, b) => b.altitude - a.altitude)
-    .slice(0, MOST);
-  const exact = found[0] && typed !== "" && isExact(found[0], typed) ? found[0] : null;
-  const shown = ranked.map((each) => each.target);
-  if (exact && !shown.includes(exact)) shown.splice(MOST - 1, 1, exact);
-  return shown
-    .map((target) => prospectOf(target, now, observatory))
-    .sort((a, b) => rank(a, now, exact) - rank(b, now, exact) || b.altitudeDegrees - a.altitudeDegrees)
-    .map((each) => ({
-      label: prospectLabel(each, now, observatory.site.timeZone),
-      value: each.target.kind === "body" ? each.target.name : each.target.id,
+  const found =
+    typed === ""
+      ? showpiecesOf(catalogue).map((target) => ({ target, fit: 0 }))
+      : catalogue.startingWith(typed, LOOKED_AT);
+  const altitudes = new Map(
+    found.map(({ target }) => [target, altitudeNow(target, night, now, observatory)] as const),
+  );
+  const height = (target: Target): number => altitudes.get(target) ?? -90;
+  return [...found]
+    .sort((a, b) => a.fit - b.fit || height(b.target) - height(a.target))
+    .slice(0, MOST)
+    .map(({ target, fit }) => ({ fit, prospect: prospectOf(target, now, observatory) }))
+    .sort((a, b) => a.fit - b.fit || order(a.prospect, now) - order(b.prospect, now) || higher(a, b))
+    .map(({ prospect }) => ({
+      label: prospectLabel(prospect, now, observatory.site.timeZone),
+      value: prospect.target.kind === "body" ? prospect.target.name : prospect.target.id,
     }));
 }
 
-function isExact(target: Target, typed: string): boolean {
-  const plain = (text: string): string => text.replace(/\s/g, "").toLowerCase();
-  return [target.id, target.name, shortName(target)].some((name) => plain(name) === plain(typed));
+function higher(a: { readonly prospect: Prospect }, b: { readonly prospect: Prospect }): number {
+  return b.prospect.altitudeDegrees - a.prospect.altitudeDegrees;
 }
 
-function rank({ target, windows }: Prospect, now: UtcMillis, exact: Target | null): number {
-  if (target === exact) return 0;
+/** What can be observed now, then what is to come tonight, then the rest. */
+function order({ windows }: Prospect, now: UtcMillis): number {
   const first = windows[0];
-  if (!first) return 3;
-  return first.openUnixMs <= now ? 1 : 2;
+  if (!first) return 2;
+  return first.openUnixMs <= now ? 0 : 1;
 }
 
 /** "M13 · 62° up, best 21:40", "M57 · from 01:20, best 03:10", "M6 · not tonight": times of the site. */

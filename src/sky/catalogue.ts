@@ -1,4 +1,5 @@
 /** Everything with a name that can be asked for, and how people write those names. Interface; see load-catalogue.ts. */
+import type { Fit } from "./names-start.js";
 import type { Target } from "./target.js";
 
 export type LookUp =
@@ -20,5 +21,5 @@ export interface Catalogue {
   /** Messier, NGC, IC, Caldwell with or without spaces, star names, planets, common names, coordinates. */
   lookUp(text: string): LookUp;
   /** Targets whose names start with or contain what was typed, best first, for autocomplete. */
-  startingWith(text: string, limit: number): readonly Target[];
+  startingWith(text: string, limit: number): readonly Fit[];
 }

@@ -28,7 +28,9 @@ export function loadCatalogue(): Catalogue {
     lookUp: (text) => lookUp(text.trim(), index),
     startingWith: (text, limit) => {
       const words = plainWords(text);
-      return words.length === 0 ? targets.slice(0, limit) : startingWith(words, index.names, limit);
+      return words.length === 0
+        ? targets.slice(0, limit).map((target) => ({ target, fit: 1 }))
+        : startingWith(words, index.names, limit);
     },
   };
 }

@@ -21,7 +21,7 @@ export function nearestTargets(words: readonly string[], { names, find }: NameIn
   if (catalogue) return nearNumbers(catalogue, 1, names);
   if (/^\d+$/.test(typed)) return bareNumber(typed, names);
   if (typed.length < 3) return [];
-  const begun = startingWith(words, names, MOST);
+  const begun = startingWith(words, names, MOST).map(({ target }) => target);
   const numbered = words.filter((word) => /\d/.test(word)).map((word) => find([word]));
   const near = [...numbered, ...begun, ...nearSpellings(typed, looseKey(words), names)];
   return [...new Set(near.filter((target) => target !== null))].slice(0, MOST);

@@ -3,6 +3,12 @@ import type { Name } from "./names-index.js";
 import { exactKey } from "./names-plain.js";
 import type { Target } from "./target.js";
 
+/** A target and how well its best name fits what was typed: 0 exactly, 1 it begins so, 2 a word of it does, 3 inside. */
+export interface Fit {
+  readonly target: Target;
+  readonly fit: number;
+}
+
 /** How well a name fits what was typed, best first. */
 const EXACT = 0;
 const STARTS = 1;
@@ -10,7 +16,7 @@ const WORD_STARTS = 2;
 const CONTAINS = 3;
 
 /** At most `limit` targets: exactly that name, then names starting so, then a word starting so, then anywhere inside. */
-export function startingWith(words: readonly string[], names: readonly Name[], limit: number): Target[] {
+export function startingWith(words: readonly string[], names: readonly Name[], limit: number): Fit[] {
   const typed = words.join("");
   const key = exactKey(words);
   const inside = ` ${words.join(" ")}`;
@@ -20,7 +26,7 @@ export function startingWith(words: readonly string[], names: readonly Name[], l
     if (fit !== null && fit < (fits.get(target)?.fit ?? CONTAINS + 1)) fits.set(target, { fit, rank });
   }
   const ordered = [...fits].sort(([, a], [, b]) => a.fit - b.fit || a.rank - b.rank);
-  return ordered.slice(0, limit).map(([target]) => target);
+  return ordered.slice(0, limit).map(([target, { fit }]) => ({ target, fit }));
 }
 
 function fitOf(joined: string, spaced: string, typed: string, key: string, inside: string): number | null {

@@ -8,7 +8,7 @@ function suggested(text: string): string[] {
   if (looked.found || !("suggestions" in looked)) throw new Error(`${text} was not a near miss`);
   return looked.suggestions.map((target) => target.id);
 }
-const begun = (text: string, limit = 5) => catalogue.startingWith(text, limit).map((target) => target.id);
+const begun = (text: string, limit = 5) => catalogue.startingWith(text, limit).map(({ target }) => target.id);
 
 describe("suggestions", () => {
   it.each([

@@ -83,7 +83,28 @@ async function itemsFor(typed: string): Promise<Item[]> {
   return command ? optionItems(command, typed) : [];
 }
 
+/** A target's name may have several words: first everything after the command is taken for one. */
 async function optionItems(command: WireCommand, typed: string): Promise<Item[]> {
+  const start = `/${command.name} `;
+  const target = command.options.find(({ named }) => !named);
+  const whole = wholeName(typed.slice(start.length));
+  if (target?.kind === "target" && whole !== null) {
+    const found = (await suggest(command.name, target.name, whole)) ?? [];
+    if (found.length > 0)
+      return found.map(({ label, value }) => ({ label, line: `${start}${quote(value)} ` }));
+  }
+  return lastOptionItems(command, typed);
+}
+
+/** Several words, or the beginning of quoted ones; null for one word, and where other options have been given. */
+function wholeName(rest: string): string | null {
+  const text = rest.trimStart();
+  const isOpenQuote = /^["“”„][^"“”]*$/.test(text);
+  if (!isOpenQuote && (!/\S\s+\S/.test(text) || /["“”=]/.test(text))) return null;
+  return text.replace(/^["“”„]/, "");
+}
+
+async function lastOptionItems(command: WireCommand, typed: string): Promise<Item[]> {
   const { before, word } = lastWord(typed);
   const named = /^([a-z]+)=(.*)$/.exec(word);
   const option = named ? command.options.find(({ name }) => name === named[1]) : placed(command, before);
@@ -99,7 +120,11 @@ async function optionItems(command: WireCommand, typed: string): Promise<Item[]>
 
 /** The option at this place among those given without a name. */
 function placed(command: WireCommand, before: string): WireOption | undefined {
-  const words = before.trim().split(/\s+/).slice(1);
+  const words = before
+    .replace(/"[^"]*"/g, "quoted")
+    .trim()
+    .split(/\s+/)
+    .slice(1);
   const bare = words.filter((word) => !/^[a-z]+=/.test(word)).length;
   const open = command.options.filter(({ named, name }) => !named && !before.includes(` ${name}=`));
   return open[bare];
