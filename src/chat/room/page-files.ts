@@ -3,16 +3,16 @@ import { createHash } from "node:crypto";
 import { readdirSync, readFileSync } from "node:fs";
 import { join } from "node:path";
 import { brotliCompressSync, constants, gzipSync } from "node:zlib";
+import { joinModules } from "./join-modules.js";
 
 const TYPES: Record<string, string> = {
   js: "text/javascript; charset=utf-8",
   html: "text/html; charset=utf-8",
   svg: "image/svg+xml",
+  css: "text/css; charset=utf-8",
 };
-const STYLE_TYPE = "text/css; charset=utf-8";
 /** Joined into one, in this order, so that a page fetches one. */
 const STYLES = ["base", "desk", "controls", "sky", "log", "forms", "widths", "wall"];
-const MODULES = "<!-- modules -->";
 
 export class PageFile {
   private compressedBrotli: Buffer | null = null;
@@ -46,28 +46,29 @@ export interface PageFiles {
   readonly indexForMember: PageFile;
   /** Part of the address of every other file: a browser may keep those for good. */
   readonly version: string;
-  /** By name, the style sheets as one `style.css`. */
+  /** By name: the scripts as one `main.js`, the style sheets as one `style.css`, drawings. */
   readonly files: ReadonlyMap<string, PageFile>;
 }
 
-/** Reads the folder; the page's scripts are announced in index.html, to be fetched together. */
+/** Reads the folder; scripts and style sheets are joined, so that a page fetches one of each. */
 export function readPageFiles(folder: string): PageFiles {
-  const names = readdirSync(folder).filter((name) => TYPES[extension(name)] !== undefined);
-  const files = new Map(
-    names.map((name) => [
-      name,
-      new PageFile(readFileSync(join(folder, name)), TYPES[extension(name)] as string),
-    ]),
-  );
-  const style = Buffer.concat(STYLES.map((name) => readFileSync(join(folder, `${name}.css`))));
-  files.set("style.css", new PageFile(style, STYLE_TYPE));
-  const index = (files.get("index.html") as PageFile).plain.toString();
-  files.delete("index.html");
+  const read = (name: string): Buffer => readFileSync(join(folder, name));
+  const file = (name: string, content: Buffer): [string, PageFile] => [
+    name,
+    new PageFile(content, TYPES[extension(name)] as string),
+  ];
+  const names = readdirSync(folder);
+  const scripts = names.filter((name) => extension(name) === "js");
+  const texts = new Map(scripts.map((name) => [name.slice(0, -".js".length), read(name).toString()]));
+  const files = new Map([
+    ...names.filter((name) => extension(name) === "svg").map((name) => file(name, read(name))),
+    file("style.css", Buffer.concat(STYLES.map((name) => read(`${name}.css`)))),
+    // A folder that is not compiled has no scripts.
+    ...(texts.size > 0 ? [file("main.js", Buffer.from(joinModules(texts, "main")))] : []),
+  ]);
+  const index = read("index.html").toString();
   const version = digest(Buffer.from([...files.values()].map(({ etag }) => etag).join()));
-  const modules = [...files.keys()]
-    .filter((name) => name.endsWith(".js"))
-    .map((name) => `<link rel="modulepreload" href="/page/${name}">`);
-  const whole = index.replace(MODULES, modules.join("\n")).replaceAll('"/page/', `"/page/${version}/`);
+  const whole = index.replaceAll('"/page/', `"/page/${version}/`);
   const page = (html: string): PageFile => new PageFile(Buffer.from(html), TYPES.html as string);
   const forMember = whole.replace("<html", "<html data-member");
   return { index: page(whole), indexForMember: page(forMember), version, files };
