@@ -32,6 +32,8 @@ export interface OptionSpec {
   readonly max?: number;
   /** For `choice`. */
   readonly choices?: readonly string[];
+  /** For `choice`: what a surface calls each of them, where the bare word would not be understood. */
+  labels?(surface: string): Readonly<Record<string, string>>;
   /** For `text`: longest accepted, characters. */
   readonly maxLength?: number;
   /** For `text`: names with commas between them, which can be completed one by one. */

@@ -1,7 +1,9 @@
 /** A command's answer as data: every surface renders it in its own way. */
 import type { Action } from "../base/action.js";
 import type { Phrase } from "../base/phrase.js";
+import type { FrameRecord } from "../journal/events.js";
 import type { Picture } from "../pictures/picture.js";
+import type { Request } from "../queue/request.js";
 
 export interface Field {
   readonly name: string;
@@ -23,6 +25,12 @@ export interface Download {
   readonly content: string | Uint8Array;
 }
 
+/** A frame that was taken, with the request it belongs to: a surface shows it, or says where it is. */
+export interface ReplyFrame {
+  readonly request: Request;
+  readonly frame: FrameRecord;
+}
+
 /** For the person who asked alone: what others are to hear is a notice. */
 export interface Reply {
   /** `refused`: nothing changed, and the first line says what was wrong and what to type instead. */
@@ -34,5 +42,6 @@ export interface Reply {
   readonly table?: Table;
   readonly picture?: Picture;
   readonly downloads?: readonly Download[];
+  readonly frames?: readonly ReplyFrame[];
   readonly actions?: readonly Action[];
 }

@@ -10,17 +10,26 @@ import { timeFrom } from "../notices/words/times.js";
 import { verdictWords } from "../notices/words/verdicts.js";
 import type { Request } from "../queue/request.js";
 import { label } from "./read-request.js";
-import type { Reply } from "./reply.js";
+import type { Reply, ReplyFrame } from "./reply.js";
 import type { Services } from "./services.js";
 import { activityPhrase } from "./telescope-words.js";
 import { capital } from "./words.js";
+
+/** Of one request, in one answer. */
+const MOST_FRAMES = 6;
 
 /** The answer about a request that waits no longer. */
 export function storyOf(request: Request, services: Services, now: UtcMillis): Reply {
   const { state } = request;
   const lines =
     state === "taken" ? takenLines(request, services, now) : endLines(request, services.desk.state, now);
-  return { tone: "answer", title: `${label(request)}: ${headWords(request)}`, lines };
+  const frames = shownFrames(request, services.desk.state, MOST_FRAMES);
+  return {
+    tone: "answer",
+    title: `${label(request)}: ${headWords(request)}`,
+    lines,
+    ...(frames.length === 0 ? {} : { frames }),
+  };
 }
 
 /** "2 of 3 frames usable; the last is black: cloud, …", or what there is to say of the frames; null for none. */
@@ -36,13 +45,13 @@ export function framesWords(frames: readonly FrameRecord[]): string | null {
   return `${usable.length} of ${count(frames.length, "frame")} usable; ${verdictWords(spoilt)}`;
 }
 
-/** File names of the last frame, inside the data folder; null where the link delivers none. */
-export function framePlace(frames: readonly FrameRecord[]): string | null {
-  const last = frames.findLast((each) => each.previewFile !== null || each.imageFile !== null);
-  if (!last) return null;
-  const preview = last.previewFile === null ? "" : `preview ${last.previewFile}`;
-  const image = last.imageFile === null ? "" : `full frame ${last.imageFile}`;
-  return [preview, image].filter(Boolean).join(", ");
+/** The frames to show with an answer: those that were delivered as a file, the newest first. */
+export function shownFrames(request: Request, { frames }: Pick<State, "frames">, most: number): ReplyFrame[] {
+  return (frames.get(request.number) ?? [])
+    .filter((each) => each.previewFile !== null || each.imageFile !== null)
+    .slice(-most)
+    .reverse()
+    .map((frame) => ({ request, frame }));
 }
 
 function headWords({ state }: Request): string {
@@ -85,11 +94,9 @@ function endLines(request: Request, state: State, now: UtcMillis): Phrase[] {
 
 function completedLines(frames: readonly FrameRecord[], ended: Phrase): Phrase[] {
   const verdict = framesWords(frames);
-  const place = framePlace(frames);
   const simulated = frames.some((each) => each.simulated) ? " SIMULATED by the practice telescope." : "";
   return [
     say`${strong("Completed")}${ended}: ${verdict ?? "no frames were handed over with it"}.${simulated}`,
-    ...(place === null ? [] : [say`You find it in the data folder: ${place}.`]),
   ];
 }
 

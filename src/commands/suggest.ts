@@ -65,7 +65,7 @@ function candidates(
     case "person":
       return people(typed, asker, services);
     case "choice":
-      return matching(typed, spec.choices ?? []);
+      return choices(spec, typed, asker);
     case "date":
       return matching(typed, ["tonight", "tomorrow"]);
     case "text":
@@ -175,10 +175,19 @@ function requests(spec: OptionSpec, typed: string, asker: Asker, { desk }: Servi
     .map((each) => ({ label: `${label(each)} · ${wishWords(each)}`, value: String(each.number) }));
 }
 
+/** What a choice is called where it is made; typed, it is known by its word too. */
+function choices(spec: OptionSpec, typed: string, asker: Asker): Suggestion[] {
+  const labels = spec.labels?.(surfaceOf(asker)) ?? {};
+  return matching(typed, spec.choices ?? []).map(({ value }) => ({ value, label: labels[value] ?? value }));
+}
+
+function surfaceOf({ id }: Asker): string {
+  return id.slice(0, id.indexOf(":"));
+}
+
 function people(typed: string, asker: Asker, { desk, config }: Services): Suggestion[] {
-  const surface = asker.id.slice(0, asker.id.indexOf(":"));
   const wanted = typed.toLowerCase();
-  return classmates(asker.classId, surface, desk.state, config)
+  return classmates(asker.classId, surfaceOf(asker), desk.state, config)
     .filter(
       ({ id, name }) => name.toLowerCase().includes(wanted) || accountOf(id).toLowerCase().startsWith(wanted),
     )

@@ -1,5 +1,6 @@
 /** What people do with what they and their classmates asked for: withdraw, join, look, forget. */
 import { describe, expect, it } from "vitest";
+import { suggest } from "../../src/commands/suggest.js";
 import { mira, noor, okoro, openWorld, quill, read, tomas, type World, zelda } from "./world.js";
 
 const request = (world: World, number: number) => world.services.desk.state.requests.get(number)!;
@@ -229,7 +230,7 @@ describe("/alerts", () => {
   it("shows, sets, and keeps what was not mentioned", async () => {
     const world = openWorld();
     expect(read(await world.type("/alerts"))).toContain(
-      "You are mentioned in the class channel\nFrom 23:00 to 08:00 at the observatory nothing makes a sound.",
+      "You are told here in the log; classmates see its heading\nFrom 23:00 to 08:00 at the observatory nothing makes a sound.",
     );
     await world.type("/alerts direct 22-7:30");
     expect(world.services.desk.state.alerts.get(mira.id)).toEqual({
@@ -238,9 +239,23 @@ describe("/alerts", () => {
       quietUntil: "07:30",
     });
     expect(read(await world.type("/alerts quiet=off"))).toContain(
-      "You get direct messages\nThere are no quiet hours.",
+      "You are told here in the log, and nobody else\nThere are no quiet hours.",
     );
     expect(world.services.desk.state.alerts.get(mira.id)?.how).toBe("direct");
+  });
+
+  it("speaks of what the surface has", async () => {
+    const world = openWorld();
+    const { actions } = await world.type("/alerts");
+    expect(actions?.map(({ label }) => label)).toEqual([
+      "In the log, for me alone",
+      "Without sound",
+      "Morning summary",
+    ]);
+    const labelsFor = (asker: typeof mira) =>
+      suggest("alerts", "how", "", asker, world.services).map(({ label, value }) => `${value}: ${label}`);
+    expect(labelsFor(mira)).toContain("direct: In the log, for me alone");
+    expect(labelsFor({ ...mira, id: "discord:1" })).toContain("direct: Direct message");
   });
 
   it.each(["25:00-7", "22:00", "8-8", "always"])("refuses quiet hours “%s”", async (quiet) => {

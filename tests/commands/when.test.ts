@@ -213,13 +213,15 @@ describe("/when for a request that waits no longer", () => {
       },
       { type: "request.completed", number: 3 },
     ]);
-    expect(read(await world.type("/when 3"))).toBe(
+    const told = await world.type("/when 3");
+    expect(read(told)).toBe(
       [
         "[answer] #3 M57: completed",
         "Completed 20:00: usable: 143 stars seen. SIMULATED by the practice telescope.",
-        "You find it in the data folder: preview frames/3-1.png, full frame frames/3-1.fits.",
       ].join("\n"),
     );
+    expect(told.frames).toMatchObject([{ request: { number: 3 }, frame: { previewFile: "frames/3-1.png" } }]);
+    expect((await world.type("/mine")).frames).toEqual(told.frames);
   });
 
   it("cancelled: by whom, in what role, and why", async () => {

@@ -14,6 +14,7 @@ export function refusal(id: string, title: string): ServerMessage {
     table: null,
     picture: null,
     downloads: [],
+    frames: [],
     actions: [],
   };
   return { t: "reply", id, reply };

@@ -39,6 +39,7 @@ export function wireReply(
       url: put(content, mediaType, fileName),
       fileName,
     })),
+    frames: (reply.frames ?? []).map(({ request, frame }) => wireFrame(request, frame)),
     actions: reply.actions ?? [],
   };
 }

@@ -61,6 +61,7 @@ export interface WireReply {
   } | null;
   readonly picture: WirePicture | null;
   readonly downloads: readonly { readonly url: string; readonly fileName: string }[];
+  readonly frames: readonly WireFrame[];
   readonly actions: readonly WireAction[];
 }
 

@@ -122,7 +122,7 @@ export class TerminalSurface implements Surface {
     const change = /^\/as(?:\s+(.+))?$/i.exec(typed);
     if (change) return this.become(change[1] ?? "");
     const reply = await this.host.runText(typed, this.asker, HOME, null);
-    this.print(replyText(reply, this.style(), this.save(reply)));
+    this.print(replyText(reply, this.style(), [...this.save(reply), ...this.framePlaces(reply)]));
   }
 
   /** A line that could not be answered harms no later one. */
@@ -154,6 +154,15 @@ export class TerminalSurface implements Surface {
     }
     if (reply.picture) lines.push(`It shows: ${clean(reply.picture.altText)}`);
     return lines;
+  }
+
+  /** Where the frames lie that the answer is about. */
+  private framePlaces({ frames }: Reply): string[] {
+    return (frames ?? []).map(({ request, frame }) => {
+      const files = [frame.previewFile, frame.imageFile].filter((each) => each !== null);
+      const places = files.map((each) => join(this.dataFolder(), each));
+      return `#${request.number}, frame ${frame.index} of ${request.frames}: ${places.map(clean).join(", ")}`;
+    });
   }
 
   /** Where the file is now, or why it is nowhere: an answer stands without it. */

@@ -5,13 +5,43 @@ import { usualChoice } from "../../notices/quiet-hours.js";
 import { defineCommand } from "../define.js";
 
 const HOW = ["mention", "direct", "silent", "morning"] as const;
+type How = (typeof HOW)[number];
+
+/** What a choice is called on its button, and what it means: a room and a terminal have no channel and no messages. */
+interface Manner {
+  readonly label: string;
+  readonly words: string;
+}
+const ON_A_PLATFORM: Record<How, Manner> = {
+  mention: { label: "Mention", words: "You are mentioned in the class channel" },
+  direct: { label: "Direct message", words: "You get direct messages" },
+  silent: { label: "Without sound", words: "You are told without a sound" },
+  morning: { label: "Morning summary", words: "You get one summary in the morning" },
+};
+const HERE: Record<How, Manner> = {
+  mention: { label: "In the log", words: "You are told here in the log; classmates see its heading" },
+  direct: { label: "In the log, for me alone", words: "You are told here in the log, and nobody else" },
+  silent: { label: "Without sound", words: "You are told here in the log, and nothing is read aloud" },
+  morning: { label: "Morning summary", words: "You get one summary in the morning" },
+};
+
+function mannersOn(surface: string): Record<How, Manner> {
+  return surface === "discord" ? ON_A_PLATFORM : HERE;
+}
 
 export const alerts = defineCommand({
   name: "alerts",
   who: "student",
-  help: "How you are told: mention, direct message, silent or morning summary; and quiet hours.",
+  help: "How you are told: for all to see, for you alone, without sound, in the morning; and quiet hours.",
   options: [
-    { name: "how", kind: "choice", choices: HOW, required: false, help: "How to tell you" },
+    {
+      name: "how",
+      kind: "choice",
+      choices: HOW,
+      required: false,
+      help: "How to tell you",
+      labels: (surface) => Object.fromEntries(HOW.map((how) => [how, mannersOn(surface)[how].label])),
+    },
     {
       name: "quiet",
       kind: "text",
@@ -23,6 +53,7 @@ export const alerts = defineCommand({
   examples: ["/alerts", "/alerts direct", "/alerts mention 23:00-07:30", "/alerts quiet=off"],
   answer: async ({ call, values, services }) => {
     const { desk, config } = services;
+    const manners = mannersOn(call.from.surface);
     const present = desk.state.alerts.get(call.asker.id) ?? usualChoice(config);
     const quiet = values.quiet === undefined ? {} : readQuiet(values.quiet);
     const choice: AlertChoice = { ...present, ...(values.how ? { how: values.how } : {}), ...quiet };
@@ -35,14 +66,14 @@ export const alerts = defineCommand({
     }
     return {
       tone: changes ? "done" : "answer",
-      title: howWords(choice),
+      title: manners[choice.how].words,
       lines: [
         [quietWords(choice)],
-        ["To change it, type for example /alerts direct, or /alerts quiet=23:00-07:30."],
+        ["Quiet hours are changed with, for example, /alerts quiet=23:00-07:30."],
       ],
       actions: HOW.filter((each) => each !== choice.how).map((each) => ({
         command: `/alerts ${each}`,
-        label: each,
+        label: manners[each].label,
         onlyFor: call.asker.id,
       })),
     };
@@ -67,15 +98,6 @@ function readQuiet(text: string): Pick<AlertChoice, "quietFrom" | "quietUntil"> 
 function clock(hour: string, minute = "00"): string | null {
   if (Number(hour) > 23 || Number(minute) > 59) return null;
   return `${hour.padStart(2, "0")}:${minute}`;
-}
-
-function howWords({ how }: AlertChoice): string {
-  return {
-    mention: "You are mentioned in the class channel",
-    direct: "You get direct messages",
-    silent: "You are told without a sound",
-    morning: "You get one summary in the morning",
-  }[how];
 }
 
 function quietWords({ quietFrom, quietUntil }: AlertChoice): string {

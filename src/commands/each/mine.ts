@@ -8,13 +8,15 @@ import type { Call } from "../command.js";
 import { defineCommand } from "../define.js";
 import { startSentence } from "../estimate-words.js";
 import { isActive, label, ownRequests } from "../read-request.js";
-import { framePlace, framesWords } from "../request-story.js";
+import { framesWords, shownFrames } from "../request-story.js";
 import type { Services } from "../services.js";
 import { capital } from "../words.js";
 
 /** Those that are over; older ones are counted. */
 const MOST_ENDED = 8;
 const MOST_ACTIVE = 12;
+/** The last of each request that has some. */
+const MOST_FRAMES = 6;
 
 export const mine = defineCommand({
   name: "mine",
@@ -28,6 +30,7 @@ export const mine = defineCommand({
     const ended = own.filter((each) => !isActive(each)).reverse();
     const shown = [...active.slice(0, MOST_ACTIVE), ...ended.slice(0, MOST_ENDED)];
     const left = own.length - shown.length;
+    const frames = [...own].reverse().flatMap((each) => shownFrames(each, services.desk.state, 1));
     return {
       tone: "answer",
       title: own.length === 0 ? "You have asked for nothing yet" : titleFor(active.length, ended.length),
@@ -46,6 +49,7 @@ export const mine = defineCommand({
               ownRows: [],
             },
           }),
+      ...(frames.length === 0 ? {} : { frames: frames.slice(0, MOST_FRAMES) }),
       actions: active
         .filter((each) => each.state === "waiting")
         .slice(0, 3)
@@ -66,12 +70,11 @@ function rowFor(request: Request, { asker }: Call, services: Services, now: UtcM
   const frames = services.desk.state.frames.get(request.number) ?? [];
   const shared = request.owner === asker.id ? "" : " (joined)";
   const verdict = framesWords(frames);
-  const place = framePlace(frames);
   return [
     [`${label(request)}${shared}`],
     [wishWords(request)],
     standing(request, services, now),
-    [verdict === null ? "" : place === null ? verdict : `${verdict}; ${place}`],
+    [verdict ?? ""],
   ];
 }
 

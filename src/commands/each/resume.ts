@@ -47,6 +47,7 @@ export const resume = defineCommand({
 function nextPhrase({ asker }: Call, { forecast, desk }: Services, now: UtcMillis): Phrase {
   const next = forecast.order()[0];
   const start = next ? startWords(next, now) : null;
-  if (!next || !start) return ["Nothing can be taken just now."];
+  if (desk.state.waiting.size === 0) return ["Nobody is waiting; the next request runs at once."];
+  if (!next || !start) return ["Nothing that waits can be taken just now."];
   return say`${capital(seenLabel(desk.state.requests.get(next.number), asker.classId))} is next, ${start}.`;
 }

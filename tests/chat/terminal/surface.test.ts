@@ -102,6 +102,16 @@ test("a picture that cannot be saved costs no answer", async () => {
   expect(shown).toContain("It shows: A chart.");
 });
 
+test("frames are told with their places in the data folder", async () => {
+  const request = { number: 3, frames: 2 };
+  const frame = { index: 1, previewFile: "frames/3-1.png", imageFile: "frames/3-1.fits" };
+  const told = { ...reply("#3 M57: completed"), frames: [{ request, frame }] } as unknown as Reply;
+  const { type, settled } = await opened(async () => told);
+  type("/when 3");
+  const files = ["frames/3-1.png", "frames/3-1.fits"].map((file) => join(folder, file)).join(", ");
+  expect(await settled()).toContain(`#3, frame 1 of 2: ${files}`);
+});
+
 test("/as without a name says who is possible", async () => {
   const { type, settled } = await opened(async () => reply("unused"));
   type("/as");

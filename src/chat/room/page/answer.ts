@@ -2,6 +2,7 @@
 import type { WireReply } from "../wire.js";
 import { runCommand, runLine } from "./ask.js";
 import { button, byId, el } from "./dom.js";
+import { frameList } from "./frames.js";
 import { actionRow, lineNodes, paragraphs } from "./lines.js";
 
 const TONE: Record<WireReply["tone"], string> = {
@@ -57,6 +58,7 @@ function replyCard(reply: WireReply, onClose: () => void): HTMLElement {
     table(reply),
     picture(reply),
     downloads(reply),
+    reply.frames.length > 0 ? frameList(reply.frames) : null,
     actionRow(reply.actions, (line) => void askLine(line)),
   );
 }

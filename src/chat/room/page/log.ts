@@ -37,10 +37,11 @@ export function catchingUp(): void {
 }
 
 function noticeItem(notice: WireNotice, key: string): HTMLElement {
-  const { at, to, title, lines, frames, actions, kind } = notice;
+  const { at, to, title, lines, frames, actions, kind, quiet } = notice;
   return el(
     "article",
-    { class: `entry ${to} ${kind}`, "data-seq": key },
+    // One that shall make no sound is not read aloud either.
+    { class: `entry ${to} ${kind}`, "data-seq": key, "aria-live": quiet ? "off" : null },
     el("time", { datetime: new Date(at).toISOString() }, clockText(at)),
     el(
       "div",
