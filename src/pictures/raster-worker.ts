@@ -1,7 +1,7 @@
 /** Draws pictures in a worker: encoding one would hold up everyone's answers on the main thread. */
 import { createRequire } from "node:module";
 import { dirname, join } from "node:path";
-import { Resvg, type ResvgRenderOptions } from "@resvg/resvg-js";
+import { type ResvgRenderOptions, renderAsync } from "@resvg/resvg-js";
 
 /** An SVG, and what is wanted of it. */
 export interface RasterTask {
@@ -33,8 +33,8 @@ const OPTIONS: ResvgRenderOptions = {
 };
 
 /** Called by the pool. */
-export default function work({ svg, as }: RasterTask): RasterResult {
-  const image = new Resvg(svg, OPTIONS).render();
+export default async function work({ svg, as }: RasterTask): Promise<RasterResult> {
+  const image = await renderAsync(svg, OPTIONS);
   const bytes = new Uint8Array(as === "png" ? image.asPng() : image.pixels);
   return { width: image.width, height: image.height, bytes };
 }

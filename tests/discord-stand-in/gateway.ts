@@ -24,6 +24,9 @@ export interface IdentifyData {
 /** Close codes an app cannot recover from (documented). */
 const AUTHENTICATION_FAILED = 4004;
 const DISALLOWED_INTENTS = 4014;
+/** Close codes after which the client begins anew (documented). */
+const INVALID_SEQUENCE = 4007;
+const SESSION_TIMED_OUT = 4009;
 
 export class Gateway {
   private readonly sockets: WebSocketServer;
@@ -34,6 +37,8 @@ export class Gateway {
   /** Privileged intents that are switched off in the portal: asking for them is refused. */
   readonly disallowedIntents = (1 << 1) | (1 << 8) | (1 << 15);
   readonly identified: IdentifyData[] = [];
+  /** How often the bot may still identify until tomorrow. */
+  sessionsLeft = 1_000;
   resumes = 0;
   heartbeats = 0;
   /** While false, the connection looks dead to the client. */
@@ -98,11 +103,19 @@ export class Gateway {
     for (const session of this.take()) session.socket?.send(JSON.stringify({ op: GatewayOpcodes.Reconnect }));
   }
 
-  /** Opcode 9 without a way back. */
-  invalidate(): void {
+  /** Opcode 9, with or without a way back. */
+  invalidate(resumable = false): void {
+    for (const session of this.take()) {
+      session.resumable = resumable;
+      session.socket?.send(JSON.stringify({ op: GatewayOpcodes.InvalidSession, d: resumable }));
+    }
+  }
+
+  /** The session has been silent for too long for the platform's taste. */
+  timeOut(): void {
     for (const session of this.take()) {
       session.resumable = false;
-      session.socket?.send(JSON.stringify({ op: GatewayOpcodes.InvalidSession, d: false }));
+      session.socket?.close(SESSION_TIMED_OUT, "Session timed out.");
     }
   }
 
@@ -139,6 +152,11 @@ export class Gateway {
 
   private identify(socket: WebSocket, data: IdentifyData): void {
     this.identified.push(data);
+    if (this.sessionsLeft < 1) {
+      socket.send(JSON.stringify({ op: GatewayOpcodes.InvalidSession, d: false }));
+      return;
+    }
+    this.sessionsLeft--;
     if (data.token !== this.world.token) {
       socket.close(AUTHENTICATION_FAILED, "Authentication failed.");
       return;
@@ -168,6 +186,11 @@ export class Gateway {
     const session = this.sessions.get(session_id);
     if (!session?.resumable) {
       socket.send(JSON.stringify({ op: GatewayOpcodes.InvalidSession, d: false }));
+      return;
+    }
+    if (seq > session.sequence) {
+      session.resumable = false;
+      socket.close(INVALID_SEQUENCE, "Invalid seq.");
       return;
     }
     this.resumes++;

@@ -84,6 +84,8 @@ async function meet(fault: Fault | null, request: FastifyRequest, reply: Fastify
       return true;
     case "rate-limit":
       if (fault.global) reply.header("x-ratelimit-global", "true");
+      else reply.header("x-ratelimit-bucket", "planted");
+      reply.header("x-ratelimit-scope", fault.global ? "global" : "user");
       tooMany(reply, fault.retryAfterSeconds, fault.global ?? false);
       return true;
     case "tell":

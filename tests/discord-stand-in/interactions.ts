@@ -1,6 +1,6 @@
 /** Interactions: made by people, answered once within three seconds, editable for fifteen minutes. */
 import type { APIApplicationCommandOptionChoice, APIInteractionResponse } from "discord-api-types/v10";
-import { InteractionResponseType, MessageFlags } from "discord-api-types/v10";
+import { ApplicationCommandOptionType, InteractionResponseType, MessageFlags } from "discord-api-types/v10";
 import { MINUTE, SECOND, type UtcMillis } from "../../src/base/units.js";
 import {
   alreadyAcknowledged,
@@ -144,7 +144,7 @@ export class Interactions {
         return;
       case InteractionResponseType.ApplicationCommandAutocompleteResult: {
         const choices = (response.data as { choices?: APIApplicationCommandOptionChoice[] }).choices ?? [];
-        checkChoices(choices);
+        checkChoices(choices, focusedType(interaction));
         interaction.choices = choices;
         return;
       }
@@ -175,6 +175,12 @@ export class Interactions {
   followUp(token: string, body: MessageBody, files: readonly UploadedFile[]): StoredMessage {
     const interaction = this.live(token);
     if (interaction.answeredWith === null) throw unknownWebhook();
+    // The first one completes a deferred answer, whoever sees it (documented for the deferral's flags).
+    if (
+      interaction.answeredWith === InteractionResponseType.DeferredChannelMessageWithSource &&
+      !interaction.original
+    )
+      return this.edit(token, "@original", body, files);
     const message = this.create(interaction, body, files, ((body.flags ?? 0) & MessageFlags.Ephemeral) !== 0);
     interaction.followUps.push(message);
     return message;
@@ -209,9 +215,25 @@ export class Interactions {
   }
 }
 
-function checkChoices(choices: readonly APIApplicationCommandOptionChoice[]): void {
+/** The type of the option being typed. */
+function focusedType({ payload }: Interaction): ApplicationCommandOptionType | null {
+  const { data } = (payload ?? {}) as { data?: { options?: { type: number; focused?: boolean }[] } };
+  return data?.options?.find((each) => each.focused)?.type ?? null;
+}
+
+function checkChoices(
+  choices: readonly APIApplicationCommandOptionChoice[],
+  type: ApplicationCommandOptionType | null,
+): void {
   if (choices.length > 25) throw invalidForm("choices", "At most 25 choices.");
   for (const each of choices) {
+    const fits =
+      type === ApplicationCommandOptionType.Integer
+        ? Number.isSafeInteger(each.value)
+        : type === ApplicationCommandOptionType.Number
+          ? Number.isFinite(each.value)
+          : typeof each.value === "string" && each.value.length > 0;
+    if (!fits) throw invalidForm("choices.value", `This is no value for an option of type ${type}.`);
     if (each.name.length < 1 || each.name.length > 100)
       throw invalidForm("choices.name", "Must be between 1 and 100 in length.");
     if (typeof each.value === "string" && each.value.length > 100)

@@ -30,17 +30,29 @@ const limit = (path: string, text: string | undefined, most: number, least = 0):
 
 /**
  * Checks a message against the documented limits.
+ * @param standing ids of attachments that an edit may keep
  * @throws {ApiError} 50035 for a field over its limit, 50006 for an empty message
  */
-export function checkMessage(body: MessageBody, files: readonly UploadedFile[], flagsAllowed: number): void {
+export function checkMessage(
+  body: MessageBody,
+  files: readonly UploadedFile[],
+  flagsAllowed: number,
+  standing: readonly string[] = [],
+): void {
   limit("content", body.content ?? undefined, 2000);
   if (body.nonce !== undefined) limit("nonce", String(body.nonce), 25);
+  if (body.enforce_nonce && body.nonce === undefined)
+    throw invalidForm("enforce_nonce", "A nonce is required to enforce it.");
   if ((body.flags ?? 0) & ~flagsAllowed) throw invalidForm("flags", "This flag cannot be set here.");
   checkEmbeds(body.embeds ?? []);
   checkComponents(body.components ?? []);
   checkAllowedMentions(body.allowed_mentions);
   if (files.length > 10) throw invalidForm("files", "At most 10 files.");
-  for (const each of body.attachments ?? []) limit("attachments.description", each.description, 1024);
+  const known = new Set([...standing, ...files.map((file) => file.id)]);
+  for (const each of body.attachments ?? []) {
+    limit("attachments.description", each.description, 1024);
+    if (!known.has(String(each.id))) throw invalidForm("attachments.id", "There is no such file.");
+  }
   const bare = !body.content && !body.embeds?.length && files.length === 0 && !body.components?.length;
   if (bare) throw emptyMessage();
 }
@@ -59,6 +71,8 @@ function checkEmbeds(embeds: readonly APIEmbed[]): void {
   if (embeds.length > 10) throw invalidForm("embeds", "At most 10 embeds.");
   let total = 0;
   for (const embed of embeds) {
+    const bare = !embed.title && !embed.description && !embed.fields?.length && !embed.footer;
+    if (bare && !embed.image && !embed.author) throw invalidForm("embeds", "This embed is empty.");
     limit("embeds.title", embed.title, 256);
     limit("embeds.description", embed.description, 4096);
     limit("embeds.footer.text", embed.footer?.text, 2048, 1);
@@ -73,14 +87,26 @@ function checkEmbeds(embeds: readonly APIEmbed[]): void {
   if (total > 6000) throw invalidForm("embeds", "Embed size exceeds maximum size of 6000.");
 }
 
+interface Button {
+  readonly type: number;
+  readonly style?: number;
+  readonly custom_id?: string;
+  readonly label?: string;
+  readonly emoji?: object;
+}
+
 function checkComponents(rows: readonly { type: number; components?: readonly object[] }[]): void {
   if (rows.length > 5) throw invalidForm("components", "At most 5 rows.");
   const ids = new Set<string>();
   for (const row of rows) {
-    const buttons = (row.components ?? []) as { type: number; custom_id?: string; label?: string }[];
+    const buttons = (row.components ?? []) as Button[];
     if (row.type !== ComponentType.ActionRow || buttons.length < 1 || buttons.length > 5)
       throw invalidForm("components", "A row holds 1 to 5 buttons.");
     for (const button of buttons) {
+      if (!button.label && !button.emoji)
+        throw invalidForm("components.label", "A button must have a label or an emoji.");
+      if (![1, 2, 3, 4].includes(button.style ?? 0))
+        throw invalidForm("components.style", "This field is required.");
       limit("components.label", button.label, 80, 1);
       limit("components.custom_id", button.custom_id ?? "", 100, 1);
       if (ids.has(button.custom_id as string))
@@ -94,6 +120,8 @@ function checkAllowedMentions(allowed: APIAllowedMentions | undefined): void {
   if (!allowed) return;
   if ((allowed.users?.length ?? 0) > 100)
     throw invalidForm("allowed_mentions.users", "Must be 100 or fewer in length.");
+  if (new Set(allowed.users).size < (allowed.users?.length ?? 0))
+    throw invalidForm("allowed_mentions.users", "The set already contains this value.");
   if (allowed.users?.length && allowed.parse?.includes(AllowedMentionsTypes.User))
     throw invalidForm("allowed_mentions", "parse and users are mutually exclusive.");
 }

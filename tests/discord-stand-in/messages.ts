@@ -12,7 +12,7 @@ import {
   type UploadedFile,
   uploadLimit,
 } from "./message-rules.js";
-import { requireInChannel } from "./permissions.js";
+import { holdsInChannel, requireInChannel } from "./permissions.js";
 import type { Channel, StoredAttachment, StoredMessage, World } from "./world.js";
 
 /** "Checked for uniqueness in the past few minutes": how long a nonce is remembered here. */
@@ -28,6 +28,19 @@ export class Messages {
     const channel = this.world.channels.get(id);
     if (!channel) throw unknownChannel();
     return channel;
+  }
+
+  /** GET /channels/{id}. */
+  seen(id: string): Channel {
+    const channel = this.channel(id);
+    requireInChannel(this.world, channel, 0n);
+    return channel;
+  }
+
+  /** GET /channels/{id}/messages/{id}. */
+  one(channelId: string, messageId: string): StoredMessage {
+    requireInChannel(this.world, this.channel(channelId), PermissionFlagsBits.ReadMessageHistory);
+    return this.find(channelId, messageId);
   }
 
   find(channelId: string, messageId: string): StoredMessage {
@@ -90,7 +103,8 @@ export class Messages {
   /** Applies an edit: a field that is left out stays as it was. */
   change(message: StoredMessage, body: MessageBody, files: readonly UploadedFile[]): void {
     const merged = { content: message.content, embeds: message.embeds, ...body };
-    checkMessage(merged as MessageBody, files, MessageFlags.SuppressEmbeds);
+    const standing = message.attachments.map((each) => each.id);
+    checkMessage(merged as MessageBody, files, MessageFlags.SuppressEmbeds, standing);
     if (body.content !== undefined) message.content = body.content ?? "";
     if (body.embeds !== undefined) message.embeds = body.embeds;
     if (body.components !== undefined) message.components = body.components;
@@ -102,10 +116,11 @@ export class Messages {
     message.edits++;
   }
 
-  /** GET /channels/{id}/messages: newest first. */
+  /** GET /channels/{id}/messages: newest first; none where the bot may not read the history (documented). */
   history(channelId: string, query: { limit?: string; before?: string; after?: string }): StoredMessage[] {
     const channel = this.channel(channelId);
-    requireInChannel(this.world, channel, PermissionFlagsBits.ReadMessageHistory);
+    requireInChannel(this.world, channel, 0n);
+    if (!holdsInChannel(this.world, channel, PermissionFlagsBits.ReadMessageHistory)) return [];
     const most = Math.min(100, Math.max(1, Number(query.limit ?? 50)));
     const within = channel.messages.filter(
       (each) =>
@@ -116,7 +131,7 @@ export class Messages {
   }
 
   remove(channelId: string, messageId: string): void {
-    const messages = this.channel(channelId).messages;
+    const { messages } = this.seen(channelId);
     const index = messages.findIndex((each) => each.id === messageId);
     if (index < 0) throw unknownMessage();
     messages.splice(index, 1);

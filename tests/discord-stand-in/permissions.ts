@@ -48,3 +48,9 @@ export function requireInChannel(world: World, channel: Channel, needed: bigint)
   if (!(held & PermissionFlagsBits.ViewChannel)) throw missingAccess();
   if ((held & needed) !== needed) throw missingPermissions();
 }
+
+/** Whether the bot holds a permission in the channel; in direct messages it holds them all. */
+export function holdsInChannel(world: World, channel: Channel, needed: bigint): boolean {
+  const guild = channel.guildId === null ? undefined : world.guilds.get(channel.guildId);
+  return !guild || (channelPermissions(guild, channel, world.bot.id) & needed) === needed;
+}

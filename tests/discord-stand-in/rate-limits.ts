@@ -43,7 +43,8 @@ export class RateLimits {
   ask(method: string, path: string): Allowance {
     if (/^\/interactions\//.test(path)) return { allowed: true, headers: {} };
     const bucket = bucketOf(method, path);
-    const global = this.window("global", SECOND);
+    // Answers to interactions through their webhook have no part in the bot's own limit (documented).
+    const global = /^\/webhooks\//.test(path) ? { startedUnixMs: 0, used: 0 } : this.window("global", SECOND);
     if (global.used >= this.rules.globalPerSecond)
       return this.refuse(global.startedUnixMs + SECOND, true, "global");
     if (bucket === null) {

@@ -143,6 +143,34 @@ describe("the stand-in, seen by the real client", () => {
     expect(standIn.gateway.identified).toHaveLength(2);
   });
 
+  it("completes a deferred answer by the first further message", async () => {
+    const asked = mira.slashRaw("when", []);
+    await client.rest.post(Routes.interactionCallback(asked.id, asked.token), {
+      body: { type: 5, data: { flags: 64 } },
+      auth: false,
+    });
+    const further = (content: string): Promise<unknown> =>
+      client.rest.post(Routes.webhook(client.application.id, asked.token), {
+        body: { content },
+        auth: false,
+      });
+    await further("at 21:40");
+    await further("for all");
+    expect(asked.original?.content).toBe("at 21:40");
+    expect(asked.followUps.map((each) => each.content)).toEqual(["for all"]);
+    expect(channel.messages.map((each) => each.content)).toEqual(["for all"]);
+  });
+
+  it("resumes after an invalid session that says so, and begins anew after one that timed out", async () => {
+    const resumed = new Promise((done) => client.once(Events.ShardResume, done));
+    standIn.gateway.invalidate(true);
+    await resumed;
+    const again = new Promise((done) => client.once(Events.ShardReady, done));
+    standIn.gateway.timeOut();
+    await again;
+    expect(standIn.gateway.identified).toHaveLength(2);
+  });
+
   it("takes files by multipart form up to the size limit", async () => {
     standIn.messages.uploadLimitBytes = 1_000;
     const upload = (size: number): Promise<unknown> =>

@@ -20,6 +20,8 @@ export interface RouteParts {
   readonly commands: Commands;
   readonly interactions: Interactions;
   readonly gatewayUrl: () => string;
+  /** How often the bot may identify until tomorrow. */
+  readonly sessionsLeft: () => number;
 }
 
 /** A request that has been read. */
@@ -64,10 +66,11 @@ export function route(api: RouteParts, incoming: Incoming): unknown {
 }
 
 function gateway(api: RouteParts): object {
+  const remaining = api.sessionsLeft();
   return {
     url: api.gatewayUrl(),
     shards: 1,
-    session_start_limit: { total: 1000, remaining: 999, reset_after: 86_400_000, max_concurrency: 1 },
+    session_start_limit: { total: 1000, remaining, reset_after: 86_400_000, max_concurrency: 1 },
   };
 }
 
@@ -117,7 +120,7 @@ function guilds(api: RouteParts, { method, parts }: Incoming): unknown {
 
 function channels(api: RouteParts, { method, parts, query, json, files }: Incoming): unknown {
   const channelId = parts[1] as string;
-  if (parts.length === 2 && method === "GET") return apiChannel(api.messages.channel(channelId));
+  if (parts.length === 2 && method === "GET") return apiChannel(api.messages.seen(channelId));
   if (parts[2] !== "messages") throw notFound();
   const body = (json ?? {}) as MessageBody;
   if (parts.length === 3 && method === "POST")
@@ -125,7 +128,7 @@ function channels(api: RouteParts, { method, parts, query, json, files }: Incomi
   if (parts.length === 3 && method === "GET")
     return api.messages.history(channelId, query).map((each) => api.messages.toApi(each));
   const messageId = parts[3] as string;
-  if (method === "GET") return api.messages.toApi(api.messages.find(channelId, messageId));
+  if (method === "GET") return api.messages.toApi(api.messages.one(channelId, messageId));
   if (method === "PATCH") return api.messages.toApi(api.messages.edit(channelId, messageId, body, files));
   if (method === "DELETE") return api.messages.remove(channelId, messageId);
   throw notFound();

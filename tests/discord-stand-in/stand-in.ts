@@ -61,6 +61,7 @@ export async function startStandIn(options: StandInOptions = {}): Promise<StandI
   const limits = options.limits ? new RateLimits(options.limits, () => real.now()) : null;
   const log: string[] = [];
   let port = 0;
+  const sessionsLeft = (): number => gateway.sessionsLeft;
   const gatewayUrl = (): string => `ws://127.0.0.1:${port}`;
   const server = httpApi({
     world,
@@ -70,10 +71,11 @@ export async function startStandIn(options: StandInOptions = {}): Promise<StandI
     faults,
     limits,
     gatewayUrl,
+    sessionsLeft,
     log,
     latencyMs: options.latencyMs ?? 0,
   });
-  const gateway = new Gateway(world, server.server, gatewayUrl);
+  const gateway: Gateway = new Gateway(world, server.server, gatewayUrl);
   if (options.heartbeatIntervalMs) gateway.heartbeatIntervalMs = options.heartbeatIntervalMs;
   await server.listen({ host: "127.0.0.1", port: 0 });
   if (!server.server.listening) await once(server.server, "listening");

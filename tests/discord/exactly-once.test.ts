@@ -49,6 +49,18 @@ describe("a notice stands exactly once", () => {
     expect(standing()).toHaveLength(1);
   });
 
+  it("when more was said since than thirty pages hold", async () => {
+    plant("after", { do: "status", status: 500 });
+    const parcel = parcelOf(noticeFor(channel()));
+    await here.surface.deliver(parcel);
+    await here.clock.moveTo(here.clock.now() + NONCE_LIFE_MS + MINUTE);
+    for (let count = 0; count < 3_100; count++) {
+      here.standIn.messages.store(channel(), { content: `chatter ${count}` }, []);
+    }
+    expect(await here.surface.deliver(again(parcel))).toMatchObject({ messageId: standing()[0]?.id });
+    expect(standing()).toHaveLength(1);
+  });
+
   it("when the platform asks to wait, by route or globally", async () => {
     plant("before", { do: "rate-limit", retryAfterSeconds: 0.05 });
     plant("before", { do: "rate-limit", retryAfterSeconds: 0.05, global: true });

@@ -96,7 +96,9 @@ describe("registering commands while the platform falters", () => {
 
   it("says where to look when they are refused, and tries again at the next connection", async () => {
     await start(403, 1);
-    expect(here.said.join("\n")).toMatch(/could not be registered.*does not allow this/);
+    expect(here.said.join("\n")).toMatch(
+      /could not be registered.*may not have commands here: invite it again with https/,
+    );
     await here.standIn.gateway.connected();
     here.standIn.gateway.dropForGood();
     await registered();

@@ -96,6 +96,13 @@ describe("starting", () => {
     await vi.waitFor(() => expect(here.said.join("\n")).toMatch(/logged in/), { timeout: 10_000 });
   });
 
+  it("says so when its log-ins of the day are used up", async () => {
+    here = await setUp({ autoStart: false });
+    here.standIn.gateway.sessionsLeft = 0;
+    await here.surface.start(here.host);
+    expect(here.said.join("\n")).toMatch(/no more log-ins until tomorrow.*rest of Nightslate works/);
+  });
+
   it("lets go of a connection that does not open when everything ends", async () => {
     here = await setUp({ autoStart: false });
     here.standIn.gateway.refuseConnections = true;

@@ -104,7 +104,7 @@ export class Api {
     return this.read(Routes.channelMessage(channelId, messageId));
   }
 
-  /** Up to a hundred messages, newest first, older than `before`. */
+  /** Up to a hundred messages, newest first, older than `before`; none where the bot may not see them. */
   history(channelId: string, before: string | null): Promise<APIMessage[]> {
     const query = new URLSearchParams({ limit: "100", ...(before === null ? {} : { before }) });
     return this.persistently(

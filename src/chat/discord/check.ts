@@ -14,6 +14,7 @@ import { restOptions } from "./client.js";
 import { explain, GatewaySilent, malformedToken } from "./errors.js";
 import { type Finding, note, right, wrong } from "./finding.js";
 import { gatewayGreets } from "./gateway.js";
+import { notAllowed } from "./keep-commands.js";
 import { inviteLink, mayUseCommands, missingIn, NEEDED } from "./permissions.js";
 import type { Place } from "./place.js";
 import { type CommandSource, commandBodies, sameCommands } from "./registration.js";
@@ -190,10 +191,7 @@ async function checkCommands(
     );
   } catch (error) {
     const fault = explain(error);
-    if (fault.kind !== "setting") return wrong(fault.sentence);
-    return wrong(
-      `Nightslate may not have commands here: invite it again with ${inviteLink(applicationId)} (it needs the scope applications.commands).`,
-    );
+    return wrong(fault.kind === "setting" ? notAllowed(applicationId) : fault.sentence);
   }
 }
 

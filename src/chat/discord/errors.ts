@@ -99,6 +99,15 @@ export class GatewaySilent extends Error {
   }
 }
 
+/** The platform shows an empty history to who may not read it: nothing can be concluded from that. */
+export class HistoryHidden extends Error {
+  constructor() {
+    super(
+      "Nightslate may not look back in the class channel, so it cannot tell whether something stands there: in Discord open the channel's Edit Channel → Permissions → Nightslate, and allow Read Message History.",
+    );
+  }
+}
+
 /** Explains whatever a call to the platform threw. */
 export function explain(error: unknown): Fault {
   if (error instanceof DiscordAPIError) return explainApi(error);
@@ -108,7 +117,15 @@ export function explain(error: unknown): Fault {
       code: `HTTP ${error.status}`,
       sentence: `Discord has trouble of its own (${error.status}).`,
     };
+  if (error instanceof HistoryHidden) return { kind: "setting", code: "history", sentence: error.message };
   if (error instanceof GatewaySilent) return { kind: "uncertain", code: "gateway", sentence: error.message };
+  if (/Not enough sessions remaining/.test(String(error)))
+    return {
+      kind: "uncertain",
+      code: "sessions",
+      sentence:
+        "Discord allows no more log-ins until tomorrow: something has started Nightslate, or another program with its token, a thousand times.",
+    };
   const { code, name } = error as { code?: unknown; name?: unknown };
   if (code === "TokenInvalid" || /Expected token to be set/.test(String(error))) return tokenFault("401");
   return {

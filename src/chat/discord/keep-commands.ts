@@ -4,6 +4,7 @@ import type { Log } from "../../base/log.js";
 import { SECOND, type Seconds } from "../../base/units.js";
 import type { Api } from "./api.js";
 import { explain } from "./errors.js";
+import { inviteLink } from "./permissions.js";
 import type { Place } from "./place.js";
 import { type CommandSource, registerCommands } from "./registration.js";
 
@@ -66,16 +67,21 @@ export class CommandKeeper {
   }
 
   private tryLater(error: unknown): void {
-    const { realClock, log, say } = this.parts;
+    const { realClock, log, say, applicationId } = this.parts;
     const { code, kind, sentence } = explain(error);
     log.warn({ guild: this.place.guildId, code }, "the commands could not be registered");
-    // A server that it is not in is reported by the look over the set-up, with the invite link.
-    if (this.saidCode !== code && kind !== "gone")
-      say(`Discord: the commands could not be registered; Nightslate tries again by itself. ${sentence}`);
+    const why = kind === "setting" ? notAllowed(applicationId) : sentence;
+    if (this.saidCode !== code)
+      say(`Discord: the commands could not be registered; Nightslate tries again by itself. ${why}`);
     this.saidCode = code;
     if (this.stopped) return;
     const seconds = DELAYS[Math.min(this.failures, DELAYS.length - 1)] as Seconds;
     this.failures += 1;
     this.nextTrial = realClock.at(realClock.now() + seconds * SECOND, () => void this.register());
   }
+}
+
+/** What to do where the platform lets the bot have no commands. */
+export function notAllowed(applicationId: string): string {
+  return `Nightslate may not have commands here: invite it again with ${inviteLink(applicationId)} (it needs the scope applications.commands).`;
 }

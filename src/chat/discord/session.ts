@@ -79,7 +79,8 @@ export class Session {
     const { config, token, host, realClock: clock, leave, onSlow } = parts;
     const client = makeClient({ ...parts, apiUrl: config.discord.apiUrl });
     try {
-      const api = new Api(client.rest, token, makeAnswersRest(config.discord.apiUrl, parts.timeoutMs));
+      const answers = makeAnswersRest(config.discord.apiUrl, parts.timeoutMs);
+      const api = new Api(client.rest, token, answers);
       const interactions = interactionsFor(parts, api);
       onInteraction(client, (interaction) => interactions.take(interaction));
       const identity = identityOf(await logIn(client, token, { clock, leave, onSlow }));
