@@ -1,6 +1,6 @@
 /** Two numbers that decided something, told with as many digits as it takes to tell them apart. */
 import { type Degrees, type Millis, SECOND } from "../base/units.js";
-import { airmassAtTrue } from "../sky/airmass.js";
+import { airmassAtTrue, apparentAltitude } from "../sky/airmass.js";
 import { airmassWords } from "./words.js";
 
 /** Nobody reads more digits than these. */
@@ -18,11 +18,12 @@ export function apart(one: number, other: number, least: number): readonly [stri
   return null;
 }
 
-/** "54° (airmass 1.23) against 41° (1.52)"; close pairs with decimals. */
+/** "54° (airmass 1.23) against 41° (1.52)"; close pairs with decimals; of true altitudes, as they are seen. */
 export function heightsApart(altitude: Degrees, other: Degrees): string {
   const air = (value: Degrees): string => airmassWords(airmassAtTrue(value));
-  const words = apart(altitude, other, Math.abs(altitude - other) < 1 ? 2 : 0);
-  if (words === null) return `by less than a millionth of a degree, both at ${signed(altitude, 2)}°`;
+  const seen = [apparentAltitude(altitude), apparentAltitude(other)] as const;
+  const words = apart(...seen, Math.abs(altitude - other) < 1 ? 2 : 0);
+  if (words === null) return `by less than a millionth of a degree, both at ${signed(seen[0], 2)}°`;
   return `${words[0]}° (airmass ${air(altitude)}) against ${words[1]}° (${air(other)})`;
 }
 

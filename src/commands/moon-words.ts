@@ -1,9 +1,7 @@
 /** The Moon near a target, in words. */
 import type { Degrees, UtcMillis } from "../base/units.js";
 import type { Observatory } from "../observatory/observatory.js";
-import { moonInTheWay, windowsOf } from "../observatory/window.js";
 import { moonAltitudeDegrees, moonPhase } from "../sky/moon.js";
-import type { Night } from "../sky/night.js";
 import { separationDegrees } from "../sky/places.js";
 import type { Target } from "../sky/target.js";
 
@@ -16,25 +14,6 @@ const BRIGHT_FRACTION = 0.25;
 export function moonDistance(target: Target, unixMs: UtcMillis, { site }: Observatory): Degrees | null {
   if (target.type === "moon") return null;
   return separationDegrees(target, "Moon", unixMs, site);
-}
-
-/**
- * "too near the Moon all night (6°, at least 10° needed)": why a target cannot be observed in what is left of a night
- * after `fromUnixMs`; null where the Moon is not the reason.
- */
-export function moonInTheWayClause(
-  target: Target,
-  night: Night,
-  fromUnixMs: UtcMillis,
-  observatory: Observatory,
-): string | null {
-  const nearest = moonInTheWay(target, night, fromUnixMs, observatory);
-  if (nearest === null) return null;
-  const { valueDegrees, limitDegrees } = nearest;
-  const value = valueDegrees.toFixed(limitDegrees - valueDegrees < 1 ? 1 : 0);
-  const until =
-    windowsOf(target, night, observatory).length === 0 ? "all night" : "for the rest of the night";
-  return `too near the Moon ${until} (${value}°, at least ${limitDegrees.toFixed(0)}° needed)`;
 }
 
 /** One sentence when a bright Moon is up and near at an instant; null otherwise. */

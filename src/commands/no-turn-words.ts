@@ -3,10 +3,9 @@ import { type Phrase, say, strong } from "../base/phrase.js";
 import { SECOND, type UtcMillis } from "../base/units.js";
 import type { Estimate } from "../forecast/forecast-service.js";
 import { timeFrom } from "../notices/words/times.js";
-import { windowsOf } from "../observatory/window.js";
 import type { Request } from "../queue/request.js";
 import { leastTime } from "./least-time.js";
-import { moonInTheWayClause } from "./moon-words.js";
+import { nightClause } from "./obstacle-words.js";
 import type { Services } from "./services.js";
 import { nightAt, windowsFrom } from "./sky-view.js";
 import { percent } from "./words.js";
@@ -40,11 +39,13 @@ export function closedClause(
 ): string {
   const { observatory } = config;
   const night = nightAt(unixMs, observatory);
-  const moon = moonInTheWayClause(target, night, Math.max(unixMs, notBeforeUnixMs ?? unixMs), observatory);
-  if (moon !== null) return `${subject} is ${moon}`;
-  return windowsOf(target, night, observatory).length === 0
-    ? `${subject} cannot be observed this night`
-    : `${subject} can no longer be observed`;
+  const from = Math.max(unixMs, notBeforeUnixMs ?? unixMs);
+  const whole = nightClause(target, night, from, observatory, subject);
+  if (whole !== null) return whole;
+  const isOver = windowsFrom(target, night, observatory, unixMs).length === 0;
+  return isOver
+    ? `${subject} can no longer be observed`
+    : `${subject} cannot be observed after the time that was asked for`;
 }
 
 /** Whether exposing alone takes longer than any stretch that is left tonight. */

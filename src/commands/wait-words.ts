@@ -74,7 +74,8 @@ function isAsAsked({ notBeforeUnixMs }: Estimate, request: Request): boolean {
   return notBeforeUnixMs === request.notBeforeUnixMs;
 }
 
-function openingClause(limit: LimitName | null): string {
+/** What has come about when a limit lifts: "it stands high enough". */
+export function openingClause(limit: LimitName | null): string {
   switch (limit) {
     case "below-limit":
       return "it stands high enough";

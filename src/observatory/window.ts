@@ -37,9 +37,6 @@ const LASTING_LIMITS: readonly Limit[] = [belowLimit, behindMask, beyondHourAngl
  */
 const GREATEST_ELONGATION = { Mercury: 28.4, Venus: 47.9 } as const;
 
-/** The Moon moves half a degree an hour among the stars: so many looks find its least distance well enough. */
-const MOON_LOOKS = 12;
-
 /** How far ahead the next opening is looked for: every season once. */
 const NIGHTS_AHEAD = 366;
 
@@ -91,35 +88,8 @@ export function limitAt(target: Target, unixMs: UtcMillis, observatory: Observat
   return LIMITS.find((limit) => forbids(limit, one, unixMs))?.name ?? null;
 }
 
-/**
- * How near the Moon a target comes, where the Moon alone keeps it from being observed in what is left of a night
- * after `fromUnixMs`; null where another limit does, or none.
- */
-export function moonInTheWay(
-  target: Target,
-  night: Night,
-  fromUnixMs: UtcMillis,
-  observatory: Observatory,
-): Reading | null {
-  const one = caseOf(target, night, observatory);
-  const left = (open: readonly Interval[]): Interval[] =>
-    open.filter((each) => each.closeUnixMs > fromUnixMs);
-  const shone = left(
-    windowsUnder(
-      LIMITS.filter((limit) => limit !== nearMoon),
-      one,
-    ),
-  );
-  if (shone.length === 0 || left(windowsUnder(LIMITS, one)).length > 0) return null;
-  const readings = shone.flatMap(({ openUnixMs, closeUnixMs }) =>
-    Array.from({ length: MOON_LOOKS + 1 }, (_, look) =>
-      nearMoon.reading(one, openUnixMs + ((closeUnixMs - openUnixMs) * look) / MOON_LOOKS),
-    ),
-  );
-  return readings.reduce((least, each) => (each.valueDegrees < least.valueDegrees ? each : least));
-}
-
-function windowsUnder(limits: readonly Limit[], one: Case): readonly Interval[] {
+/** The stretches of a night in which some limits allow a target. */
+export function windowsUnder(limits: readonly Limit[], one: Case): readonly Interval[] {
   const { startUnixMs, endUnixMs } = one.night;
   let open: readonly Interval[] = [{ openUnixMs: startUnixMs, closeUnixMs: endUnixMs }];
   for (const limit of limits) {

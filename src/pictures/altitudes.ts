@@ -1,5 +1,6 @@
-/** Altitude curves and twilight for the charts: sampled, true altitude. */
+/** Altitude curves and twilight for the charts: sampled; altitudes as they are seen. */
 import { MINUTE, type UtcMillis } from "../base/units.js";
+import { apparentAltitude } from "../sky/airmass.js";
 import type { Night } from "../sky/night.js";
 import { sunAltitudeDegrees } from "../sky/places.js";
 import type { Site } from "../sky/site.js";
@@ -19,12 +20,12 @@ export function shortName(target: Target): string {
   return /^[A-Z]+\d/.test(target.id) ? target.id : target.name;
 }
 
-/** A target's altitude every ten minutes. */
+/** A target's apparent altitude every ten minutes. */
 export function altitudeCurve(target: Target, night: Night, span: Span, site: Site): AltitudePoint[] {
   const track = trackOf(target, night, site);
   return sampleTimes(span).map((unixMs) => ({
     unixMs,
-    altitudeDegrees: horizontalOf(track, unixMs, site).altitudeDegrees,
+    altitudeDegrees: apparentAltitude(horizontalOf(track, unixMs, site).altitudeDegrees),
     name: target.name,
   }));
 }

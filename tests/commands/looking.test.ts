@@ -85,7 +85,9 @@ describe("/target", () => {
   });
 
   it("that is not possible tells why and from when", async () => {
-    expect(read(await openWorld().type("/target M7"))).toContain("It can never be observed from here.");
+    expect(read(await openWorld().type("/target M7"))).toContain(
+      "M7 never rises above 13° here; the limit is 20°.",
+    );
     expect(read(await openWorld("2026-05-20T22:00").type("/target M42"))).toMatch(
       /Not on this night: it is .* It is possible from \w{3} \d+ \w{3} 2026\./,
     );

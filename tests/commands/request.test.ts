@@ -102,7 +102,7 @@ describe("The answer", () => {
 
   it("never says that a target rises to the very limit that it misses", async () => {
     const reply = read(await openWorld().type("/request 18 00 00 -27 40 00"));
-    expect(reply).toContain("never rises above 19.8° here; the limit is 20°.");
+    expect(reply).toContain("never rises above 19.9° here; the limit is 20°.");
   });
 
   it("warns of a bright Moon nearby", async () => {

@@ -298,7 +298,7 @@ describe("A deciding number in words", () => {
     ],
     [
       { by: "altitude", altitudeDegrees: 54.31, otherAltitudeDegrees: 54.28 },
-      "it stands higher then, 54.31° (airmass 1.23) against 54.28° (1.23)",
+      "it stands higher then, 54.32° (airmass 1.23) against 54.29° (1.23)",
     ],
     [
       { by: "asked", askedUnixMs: at("20:15"), otherAskedUnixMs: at("20:22") },
@@ -318,11 +318,11 @@ describe("A deciding number in words", () => {
     ],
     [
       { by: "altitude", altitudeDegrees: 60.51234, otherAltitudeDegrees: 60.51231 },
-      "it stands higher then, 60.51234° (airmass 1.15) against 60.51231° (1.15)",
+      "it stands higher then, 60.52192° (airmass 1.15) against 60.52189° (1.15)",
     ],
     [
       { by: "altitude", altitudeDegrees: 60.5, otherAltitudeDegrees: 60.5 - 1e-9 },
-      "it stands higher then, by less than a millionth of a degree, both at 60.50°",
+      "it stands higher then, by less than a millionth of a degree, both at 60.51°",
     ],
     [
       { by: "closing", closeUnixMs: at("22:10:05"), otherCloseUnixMs: at("22:10:17") },

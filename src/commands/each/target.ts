@@ -9,21 +9,21 @@ import { airmassAtTrue } from "../../sky/airmass.js";
 import { moonPhase } from "../../sky/moon.js";
 import { type Night, nightNamed } from "../../sky/night.js";
 import type { Target } from "../../sky/target.js";
-import { trackOf } from "../../sky/track.js";
+import { horizontalOf, trackOf } from "../../sky/track.js";
 import type { RawOptions } from "../command.js";
 import { defineCommand } from "../define.js";
 import { suggested } from "../frame-view.js";
+import { heightWords, isBelowHorizon } from "../height-words.js";
 import { moonDistance, moonWarning } from "../moon-words.js";
+import { neverWords, nightClause } from "../obstacle-words.js";
 import { drawn } from "../pictured.js";
 import { usualFilter } from "../read-sky.js";
 import { looksLikeTime } from "../read-time.js";
 import type { Field } from "../reply.js";
 import type { Services } from "../services.js";
-import { nightClause } from "../sky-check.js";
 import { bestIn, highestIn, nightAt, windowsFrom } from "../sky-view.js";
 import { splitTarget, splittable } from "../split-wish.js";
 import { fullName, kindWords, shortName } from "../target-words.js";
-import { altitudeNow } from "../up-now.js";
 import { airmassWords } from "../words.js";
 
 export const target = defineCommand({
@@ -99,17 +99,24 @@ function windowPhrase(
     const joined = spans.flatMap((span, index): Phrase => (index === 0 ? span : [" and ", ...span]));
     return say`${strong("It can be observed")} ${joined}, night of ${night.date}.`;
   }
-  const obstacle = whyNot(wanted, from, config.observatory);
-  const opens = obstacle?.opensUnixMs ?? null;
-  if (!obstacle || opens === null) return say`${strong("It can never be observed from here")}.`;
-  return say`${strong("Not on this night")}: ${nightClause(obstacle, wanted, night, from, config.observatory)}. It is possible from ${dayOf(opens)}.`;
+  const { observatory } = config;
+  const obstacle = whyNot(wanted, from, observatory);
+  if (obstacle === null) return say`${strong("Not on this night")}.`;
+  if (obstacle.never || obstacle.opensUnixMs === null) {
+    const { answer, reason } = neverWords(wanted, obstacle, from, observatory);
+    return say`${strong(answer)}${reason}.`;
+  }
+  const opens = say`It is possible from ${dayOf(obstacle.opensUnixMs)}.`;
+  const clause = nightClause(wanted, night, from, observatory);
+  if (clause !== null) return say`${strong("Not on this night")}: ${clause}. ${opens}`;
+  return say`${strong("Not any more on this night")}: its window is over. ${opens}`;
 }
 
-function nowPhrase(wanted: Target, night: Night, now: UtcMillis, observatory: Observatory): Phrase {
-  const altitude = altitudeNow(wanted, night, now, observatory);
-  return altitude < 0
-    ? [`It is ${degrees(altitude)} below the horizon now.`]
-    : [`It stands at ${degrees(altitude)} now.`];
+function nowPhrase(wanted: Target, night: Night, now: UtcMillis, { site, limits }: Observatory): Phrase {
+  const height = horizontalOf(trackOf(wanted, night, site), now).altitudeDegrees;
+  return isBelowHorizon(height)
+    ? [`It is ${heightWords(height)} now.`]
+    : [`It stands at ${heightWords(height, limits.altitudeDegrees)} now.`];
 }
 
 function fieldsFor(
@@ -124,21 +131,22 @@ function fieldsFor(
   const best = bestIn(wanted, night, observatory, windows);
   const highest = highestIn(trackOf(wanted, night, observatory.site), night.startUnixMs, night.endUnixMs);
   const at = best?.unixMs ?? highest.unixMs;
+  const limit = observatory.limits.altitudeDegrees;
   return [
     ...(best
       ? [
           {
             name: "Best",
-            value: say`${timeFrom(best.unixMs, from)} at ${degrees(best.altitudeDegrees)}, airmass ${airmassWords(airmassAtTrue(best.altitudeDegrees))}`,
+            value: say`${timeFrom(best.unixMs, from)} at ${heightWords(best.altitudeDegrees, limit)}, airmass ${airmassWords(airmassAtTrue(best.altitudeDegrees))}`,
           },
         ]
       : []),
     {
       name: "Highest",
-      value: say`${timeFrom(highest.unixMs, from)} at ${highest.altitudeDegrees < 0 ? `${degrees(highest.altitudeDegrees)} below the horizon` : degrees(highest.altitudeDegrees)}`,
+      value: say`${timeFrom(highest.unixMs, from)}${isBelowHorizon(highest.altitudeDegrees) ? "," : " at"} ${heightWords(highest.altitudeDegrees, limit)}`,
     },
     ...moonField(wanted, at, observatory),
-    ...exposureField(wanted, at, services),
+    ...(best ? exposureField(wanted, at, services) : []),
     ...brightnessField(wanted),
   ];
 }

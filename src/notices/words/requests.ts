@@ -2,6 +2,7 @@
 import { clockTime, type Phrase, say, strong } from "../../base/phrase.js";
 import type { UtcMillis } from "../../base/units.js";
 import type { PersonId, Request } from "../../queue/request.js";
+import { apparentAltitude } from "../../sky/airmass.js";
 import type { Telling } from "../telling.js";
 import { degrees, requestName, wishWords } from "./amounts.js";
 import { askAgain } from "./completed.js";
@@ -16,7 +17,7 @@ export function takenTelling(
     title: `${requestName(request)}: the telescope is moving`,
     lines: [
       say`${strong(wishWords(request))}; done about ${clockTime(taken.freeUnixMs)}.`,
-      say`It stands at ${degrees(taken.altitudeDegrees)}, airmass ${taken.airmass.toFixed(2)}.`,
+      say`It stands at ${degrees(apparentAltitude(taken.altitudeDegrees))}, airmass ${taken.airmass.toFixed(2)}.`,
     ],
   };
 }
