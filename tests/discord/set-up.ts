@@ -131,7 +131,13 @@ export function configFor(apiUrl: string, classes: readonly ClassOnDiscord[]): C
   const [first] = example.classes;
   return configSchema.parse({
     ...example,
-    classes: classes.map(({ classId }) => ({ ...first, id: classId, name: `Class ${classId}` })),
+    classes: classes.map(({ classId }, index) => ({
+      ...first,
+      id: classId,
+      name: `Class ${classId}`,
+      // A student belongs to one class, so the list is the first one's.
+      ...(index > 0 ? { students: [], operators: [], instructors: [] } : {}),
+    })),
     discord: {
       apiUrl,
       guilds: classes.map((each) => ({
