@@ -40,7 +40,10 @@ export class Forecaster implements Watcher {
   private factors: OverheadFactors | null = null;
   private calibration: Calibration = freshCalibration();
   private tally: Tally = EMPTY_TALLY;
+  private tallyBefore: Tally = EMPTY_TALLY;
   private heldSinceUnixMs: UtcMillis | null = null;
+  private duskUnixMs: UtcMillis = 0;
+  private isBusy = false;
   private night: Night | null = null;
   private questions = 0;
 
@@ -53,6 +56,8 @@ export class Forecaster implements Watcher {
 
   nightBegins(night: Night, duskUnixMs: UtcMillis): void {
     this.night = night;
+    this.duskUnixMs = duskUnixMs;
+    this.tallyBefore = this.tally;
     this.plain.nightBegins(duskUnixMs);
   }
 
@@ -85,6 +90,7 @@ export class Forecaster implements Watcher {
 
   taken(request: Request, atUnixMs: UtcMillis): void {
     this.requests.set(request.number, request);
+    this.isBusy = true;
     this.tally = { ...this.tally, attempts: this.tally.attempts + 1, lastTakenUnixMs: atUnixMs };
     this.plain.taken(request, atUnixMs);
     this.settle(request.number, { came: "started", startUnixMs: atUnixMs });
@@ -93,6 +99,7 @@ export class Forecaster implements Watcher {
   ended({ request, outcome, waitsAgain, takenUnixMs, endedUnixMs, samples }: Ended): void {
     const state = waitsAgain ? "waiting" : outcome;
     this.change(request, { state, endedUnixMs: waitsAgain ? null : endedUnixMs });
+    this.isBusy = false;
     this.plain.ended(takenUnixMs, endedUnixMs);
     this.measured = [...this.measured, ...samples].slice(-MEASURED_KEPT);
     this.factors = null;
@@ -100,6 +107,7 @@ export class Forecaster implements Watcher {
       ...this.tally,
       failures: this.tally.failures + (outcome === "failed" ? 1 : 0),
       workedMs: this.tally.workedMs + endedUnixMs - takenUnixMs,
+      lastEndedUnixMs: endedUnixMs,
     };
   }
 
@@ -108,7 +116,8 @@ export class Forecaster implements Watcher {
     const since = this.heldSinceUnixMs;
     this.heldSinceUnixMs = isHeld ? atUnixMs : null;
     if (isHeld || since === null || since - this.tally.lastTakenUnixMs > IN_USE_WITHIN) return;
-    const heldMs = Math.min(LONGEST_HOLD_COUNTED, atUnixMs - since);
+    const idleUnixMs = this.isBusy ? atUnixMs : Math.max(since, this.tally.lastEndedUnixMs);
+    const heldMs = Math.min(LONGEST_HOLD_COUNTED, atUnixMs - idleUnixMs);
     this.tally = { ...this.tally, holds: this.tally.holds + 1, heldMs: this.tally.heldMs + heldMs };
   }
 
@@ -143,8 +152,15 @@ export class Forecaster implements Watcher {
       measured: this.measured,
       requests: this.requests.values(),
       tally: this.tally,
-      openNow: this.heldSinceUnixMs === null,
+      tallyBefore: this.tallyBefore,
+      heldSinceUnixMs: this.idleSince(nowUnixMs),
     });
+  }
+
+  private idleSince(nowUnixMs: UtcMillis): UtcMillis | null {
+    if (this.heldSinceUnixMs === null) return null;
+    const idleUnixMs = this.isBusy ? nowUnixMs : this.tally.lastEndedUnixMs;
+    return Math.min(nowUnixMs, Math.max(this.duskUnixMs, idleUnixMs, this.heldSinceUnixMs));
   }
 
   private settle(number: number, fact: Fact): void {

@@ -41,11 +41,18 @@ export interface OverheadBeliefs {
   readonly stuck: StuckBelief;
 }
 
-/** Cloud and other holds as an alternating renewal process: exponential open and closed times. */
+/**
+ * Cloud and other holds by turns: open and closed for exponential times, at rates that each night has for itself.
+ * What is not known of tonight's rates is a gamma distribution.
+ */
 export interface InterruptionBelief {
+  /** Reciprocal of the mean rate at which it closes. */
   readonly openMeanMs: Millis;
-  /** 0: never closed. */
+  /** Shape of that rate's distribution, at least 1; Infinity when it is certain. */
+  readonly openShape: number;
+  /** Reciprocal of the mean rate at which it opens again; 0: never closed. */
   readonly closedMeanMs: Millis;
+  readonly closedShape: number;
   readonly openNow: boolean;
 }
 
@@ -119,7 +126,9 @@ export function priorBeliefs(settings: ForecastSettings, observatory: Observator
     },
     interruptions: {
       openMeanMs: openMinutes * MINUTE,
+      openShape: Number.POSITIVE_INFINITY,
       closedMeanMs: closedMinutes * MINUTE,
+      closedShape: Number.POSITIVE_INFINITY,
       openNow: true,
     },
     arrivals: {

@@ -4,18 +4,19 @@ import type { Request } from "../queue/request.js";
 import type { Night } from "../sky/night.js";
 import type { MeasuredTime } from "./beliefs.js";
 
-/** Sums over all nights so far. */
+/** Sums over nights. */
 export interface Tally {
   /** Actions begun, and those that failed or were broken off. */
   readonly attempts: number;
   readonly failures: number;
   /** From taken to ended, all actions together. */
   readonly workedMs: Millis;
-  /** Holds placed while the telescope was in use, and how long they lasted together. */
+  /** Holds placed while the telescope was in use, and how long it stood idle for them together. */
   readonly holds: number;
   readonly heldMs: Millis;
-  /** 0 before the first. */
+  /** When an action last began and last ended; 0 before the first. */
   readonly lastTakenUnixMs: UtcMillis;
+  readonly lastEndedUnixMs: UtcMillis;
 }
 
 export const EMPTY_TALLY: Tally = {
@@ -25,6 +26,7 @@ export const EMPTY_TALLY: Tally = {
   holds: 0,
   heldMs: 0,
   lastTakenUnixMs: 0,
+  lastEndedUnixMs: 0,
 };
 
 export interface Experience {
@@ -34,7 +36,9 @@ export interface Experience {
   readonly measured: readonly MeasuredTime[];
   /** Every request ever made, in order of asking. */
   readonly requests: Iterable<Request>;
+  /** Over all nights so far, and as it stood when the present night began. */
   readonly tally: Tally;
-  /** No hold without an end now. */
-  readonly openNow: boolean;
+  readonly tallyBefore: Tally;
+  /** Since when a hold without an end has kept the telescope from observing; null while none stands. */
+  readonly heldSinceUnixMs: UtcMillis | null;
 }

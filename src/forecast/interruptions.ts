@@ -1,13 +1,16 @@
-/** Cloud and holds in one run of the spread: open and closed by turns, each for an exponential time. */
+/** Cloud and holds in one run of the spread: open and closed by turns, at rates drawn for the run. */
 import { type Random, seededRandom } from "../base/random.js";
 import type { UtcMillis } from "../base/units.js";
 import type { InterruptionBelief } from "./beliefs.js";
+import { gammaOfMeanOne } from "./gamma.js";
 import type { NightInput } from "./night-run.js";
 
 export class Interruptions {
   private random: Random = seededRandom(0);
   private closesUnixMs: UtcMillis = Number.POSITIVE_INFINITY;
   private opensUnixMs: UtcMillis = Number.NEGATIVE_INFINITY;
+  private openMeanMs = 0;
+  private closedMeanMs = 0;
   private readonly closedNow: boolean;
   private readonly fromUnixMs: UtcMillis;
 
@@ -24,23 +27,31 @@ export class Interruptions {
   /** Back to the start of the night, with this run's luck. */
   reset(random: Random): void {
     this.random = random;
+    const { openMeanMs, openShape, closedMeanMs, closedShape } = this.belief;
+    this.openMeanMs = openMeanMs / gammaOfMeanOne(openShape, random);
+    this.closedMeanMs = closedMeanMs / gammaOfMeanOne(closedShape, random);
     this.opensUnixMs = this.fromUnixMs;
     this.closesUnixMs = this.fromUnixMs;
     if (this.closedNow) this.opensUnixMs += this.closedMs();
     this.close();
   }
 
-  /** The first instant, not before `unixMs`, at which it is open. Instants never run backwards. */
-  openFrom(unixMs: UtcMillis): UtcMillis {
+  /**
+   * The first instant, not before `unixMs`, at which it is open. Instants never run backwards.
+   * @param busySinceUnixMs what began then has kept the telescope busy until `unixMs`: when it closes meanwhile,
+   *   the time that is lost counts from `unixMs`, as it is measured
+   */
+  openFrom(unixMs: UtcMillis, busySinceUnixMs: UtcMillis): UtcMillis {
     while (unixMs >= this.closesUnixMs) {
-      this.opensUnixMs = this.closesUnixMs + this.closedMs();
+      const idleUnixMs = this.closesUnixMs >= busySinceUnixMs ? unixMs : this.closesUnixMs;
+      this.opensUnixMs = idleUnixMs + this.closedMs();
       this.close();
     }
     return unixMs < this.opensUnixMs ? Math.ceil(this.opensUnixMs) : unixMs;
   }
 
   private close(): void {
-    const { closedMeanMs, openMeanMs } = this.belief;
+    const { closedMeanMs, openMeanMs } = this;
     const never = closedMeanMs === 0 || openMeanMs === Number.POSITIVE_INFINITY;
     this.closesUnixMs = never
       ? Number.POSITIVE_INFINITY
@@ -48,7 +59,7 @@ export class Interruptions {
   }
 
   private closedMs(): number {
-    const { closedMeanMs } = this.belief;
+    const { closedMeanMs } = this;
     return closedMeanMs === 0 ? Number.POSITIVE_INFINITY : this.random.exponential(closedMeanMs);
   }
 }

@@ -1,12 +1,12 @@
 /** From what has happened so far to what is believed of the rest of the night. */
 import { HOUR, type Millis } from "../base/units.js";
-import type { Beliefs, InterruptionBelief } from "./beliefs.js";
+import type { Beliefs } from "./beliefs.js";
 import type { Experience } from "./experience.js";
 import { learnArrivals } from "./learn-arrivals.js";
+import { learnInterruptions } from "./learn-interruptions.js";
 import { learnOverheads } from "./learn-overheads.js";
 
-/** The prior counts as so many interruptions, actions and hours of waiting seen. */
-const PRIOR_HOLDS = 2;
+/** The prior counts as so many actions and hours of waiting seen. */
 const PRIOR_ATTEMPTS = 50;
 const PRIOR_WAITED_HOURS = 50;
 /** A request that waits for longer has been put off by the season, not by the queue. */
@@ -22,15 +22,6 @@ export function learnBeliefs(prior: Beliefs, experience: Experience): Beliefs {
     failureFraction:
       (prior.failureFraction * PRIOR_ATTEMPTS + tally.failures) / (PRIOR_ATTEMPTS + tally.attempts),
     withdrawalsPerHour: withdrawals(prior.withdrawalsPerHour, experience),
-  };
-}
-
-function learnInterruptions(prior: InterruptionBelief, { tally, openNow }: Experience): InterruptionBelief {
-  const seen = PRIOR_HOLDS + tally.holds;
-  return {
-    openMeanMs: (prior.openMeanMs * PRIOR_HOLDS + tally.workedMs) / seen,
-    closedMeanMs: (prior.closedMeanMs * PRIOR_HOLDS + tally.heldMs) / seen,
-    openNow,
   };
 }
 

@@ -63,10 +63,12 @@ export class SpreadNight {
     for (let row = 0; row < this.rows; row++) starts[row * stride + column] = Number.NaN;
     let left = this.rows;
     let unixMs = this.begin();
+    let busySinceUnixMs = this.input.nowUnixMs;
     while (unixMs < this.input.untilUnixMs && left > 0) {
-      const openUnixMs = this.interruptions.openFrom(unixMs);
+      const openUnixMs = this.interruptions.openFrom(unixMs, busySinceUnixMs);
       if (openUnixMs > unixMs) {
         unixMs = openUnixMs;
+        busySinceUnixMs = unixMs;
         continue;
       }
       this.arrivals.joinUntil(unixMs);
@@ -74,6 +76,7 @@ export class SpreadNight {
       const row = choose(this.moment, this.rule);
       if (row === NONE) {
         unixMs = Math.max(unixMs + 1, Math.min(this.moment.nextChange(), this.arrivals.nextUnixMs));
+        busySinceUnixMs = unixMs;
         continue;
       }
       this.lists.remove(row);
@@ -84,6 +87,7 @@ export class SpreadNight {
       }
       if (this.isWithdrawn(row, unixMs, random)) continue;
       this.lists.count(row);
+      busySinceUnixMs = unixMs;
       unixMs += this.machines.act(row, unixMs);
       if (this.fails(random)) this.lists.add(row);
     }

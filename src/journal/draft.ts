@@ -50,6 +50,7 @@ export function emptyState(): Draft {
     takenTonight: new Map(),
     overheadSamples: [],
     tally: EMPTY_TALLY,
+    tallyBefore: EMPTY_TALLY,
     calibration: freshCalibration(),
     told: new Map(),
     toldNext: new Set(),

@@ -49,6 +49,7 @@ export const nightFolds: FoldsOf<
   },
   "night.began": (draft, { date }) => {
     draft.night = date;
+    draft.tallyBefore = draft.tally;
     for (const owner of draft.takenTonight.keys()) draft.takenTonight.delete(owner);
     for (const number of draft.toldNext) draft.toldNext.delete(number);
   },
@@ -80,8 +81,9 @@ const LONGEST_HOLD_COUNTED = 4 * HOUR;
 const IN_USE_WITHIN = 2 * HOUR;
 
 function countHold(draft: Draft, atUnixMs: UtcMillis): void {
-  const { hold, tally } = draft;
+  const { hold, tally, taken } = draft;
   if (hold === null || hold.sinceUnixMs - tally.lastTakenUnixMs > IN_USE_WITHIN) return;
-  const heldMs = Math.max(0, Math.min(LONGEST_HOLD_COUNTED, atUnixMs - hold.sinceUnixMs));
+  const idleUnixMs = taken === null ? Math.max(hold.sinceUnixMs, tally.lastEndedUnixMs) : atUnixMs;
+  const heldMs = Math.max(0, Math.min(LONGEST_HOLD_COUNTED, atUnixMs - idleUnixMs));
   draft.tally = { ...tally, holds: tally.holds + 1, heldMs: tally.heldMs + heldMs };
 }

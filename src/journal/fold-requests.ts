@@ -94,10 +94,11 @@ export const requestFolds: FoldsOf<
     draft.tally = { ...draft.tally, failures: draft.tally.failures + 1 };
     end(draft, number, "failed", atUnixMs, reason);
   },
-  "request.returned": (draft, { number, reason }) => {
+  "request.returned": (draft, { number, reason }, atUnixMs) => {
     const { owner, state } = requestOf(draft, number);
     // Broken off, it was no turn; one that failed has had its turn.
     if (state === "taken") {
+      countWork(draft, number, atUnixMs);
       draft.takenTonight.set(owner, Math.max(0, (draft.takenTonight.get(owner) ?? 0) - 1));
       draft.tally = { ...draft.tally, failures: draft.tally.failures + 1 };
     }
@@ -142,7 +143,11 @@ function end(
 function countWork(draft: Draft, number: number, atUnixMs: UtcMillis): void {
   const { taken, tally } = draft;
   if (taken?.number !== number) return;
-  draft.tally = { ...tally, workedMs: tally.workedMs + Math.max(0, atUnixMs - taken.takenUnixMs) };
+  draft.tally = {
+    ...tally,
+    workedMs: tally.workedMs + Math.max(0, atUnixMs - taken.takenUnixMs),
+    lastEndedUnixMs: atUnixMs,
+  };
 }
 
 function waitAgain(draft: Draft, number: number, reason: string | null): void {

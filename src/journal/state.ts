@@ -62,6 +62,8 @@ export interface State {
   readonly overheadSamples: readonly OverheadSample[];
   /** What actions and holds add up to, over all nights. */
   readonly tally: Tally;
+  /** The same as it stood when the present night began. */
+  readonly tallyBefore: Tally;
   /** How forecasts have fared, as far as their ranges are drawn from it. */
   readonly calibration: Calibration;
   /** The estimate each waiting request's owner was last told. */

@@ -5,8 +5,9 @@ import { type Beliefs, factorsOf, priorBeliefs } from "../forecast/beliefs.js";
 import { learnBeliefs } from "../forecast/learn-beliefs.js";
 import { learnOverheads } from "../forecast/learn-overheads.js";
 import type { State } from "../journal/state.js";
+import { nightSkyOf } from "../observatory/night-sky.js";
 import type { OverheadFactors } from "../observatory/observatory.js";
-import { nightOf } from "../sky/night.js";
+import { type Night, nightOf } from "../sky/night.js";
 
 export class Learning {
   private readonly prior: Beliefs;
@@ -30,15 +31,25 @@ export class Learning {
 
   /** All that is believed now. Looks at every request ever made. */
   beliefs(state: State, nowUnixMs: UtcMillis): Beliefs {
-    const { requests, overheadSamples, tally, hold } = state;
+    const { requests, overheadSamples, tally, tallyBefore } = state;
+    const night = nightOf(nowUnixMs, this.config.observatory.site.timeZone);
     return learnBeliefs(this.prior, {
       nowUnixMs,
-      night: nightOf(nowUnixMs, this.config.observatory.site.timeZone),
+      night,
       measured: overheadSamples,
       requests: requests.values(),
       tally,
-      // Cloud that nobody has placed a hold for keeps the telescope from nothing.
-      openNow: hold === null || hold.untilUnixMs !== null,
+      tallyBefore,
+      heldSinceUnixMs: this.heldSince(state, night, nowUnixMs),
     });
+  }
+
+  /** Cloud that nobody has placed a hold for keeps the telescope from nothing, and before dusk there is nothing to keep. */
+  private heldSince({ hold, taken, tally }: State, night: Night, nowUnixMs: UtcMillis): UtcMillis | null {
+    if (hold === null || hold.untilUnixMs !== null) return null;
+    const { dark, dusky } = nightSkyOf(night, this.config.observatory);
+    const duskUnixMs = dark[0]?.openUnixMs ?? dusky[0]?.openUnixMs ?? nowUnixMs;
+    const idleUnixMs = taken === null ? tally.lastEndedUnixMs : nowUnixMs;
+    return Math.min(nowUnixMs, Math.max(duskUnixMs, idleUnixMs, hold.sinceUnixMs));
   }
 }

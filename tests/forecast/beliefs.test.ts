@@ -142,7 +142,8 @@ const experience = (changes: Partial<Experience>): Experience => ({
   measured: [],
   requests: [],
   tally: EMPTY_TALLY,
-  openNow: true,
+  tallyBefore: EMPTY_TALLY,
+  heldSinceUnixMs: null,
   ...changes,
 });
 
@@ -186,9 +187,33 @@ describe("learned habits of the class and the sky", () => {
 
   it("find how often and how long the sky closes", () => {
     const tally = { ...EMPTY_TALLY, workedMs: 20 * HOUR, holds: 18, heldMs: 18 * 45 * MINUTE };
-    const { interruptions } = learnBeliefs(prior, experience({ tally }));
+    const { interruptions } = learnBeliefs(prior, experience({ tally, tallyBefore: tally }));
     expect(interruptions.openMeanMs / MINUTE).toBeCloseTo((2 * 240 + 1_200) / 20, 6);
-    expect(interruptions.closedMeanMs / MINUTE).toBeCloseTo((2 * 20 + 18 * 45) / 20, 6);
+    const { closedMeanMs, closedShape } = interruptions;
+    // Mean of 1/rate for a gamma-distributed rate.
+    const meanLengthMs = (closedMeanMs * closedShape) / (closedShape - 1);
+    expect(meanLengthMs / MINUTE).toBeCloseTo((2 * 20 + 18 * 45) / 20, 6);
+  });
+
+  it("take tonight's holds as a sign of the kind of night, more than those of other nights", () => {
+    const holds = { ...EMPTY_TALLY, workedMs: 4 * HOUR, holds: 8, heldMs: 8 * 20 * MINUTE };
+    const tonight = learnBeliefs(prior, experience({ tally: holds })).interruptions;
+    const earlier = learnBeliefs(prior, experience({ tally: holds, tallyBefore: holds })).interruptions;
+    expect(tonight.openMeanMs).toBeLessThan(0.8 * earlier.openMeanMs);
+    expect(tonight.openShape).toBeGreaterThan(earlier.openShape);
+    const quiet = { ...EMPTY_TALLY, workedMs: 6 * HOUR };
+    expect(learnBeliefs(prior, experience({ tally: quiet })).interruptions.openMeanMs).toBeGreaterThan(
+      1.5 * prior.interruptions.openMeanMs,
+    );
+  });
+
+  it("expect a hold to stay the longer, the longer it has stood", () => {
+    const closedAfter = (minutes: number): number =>
+      learnBeliefs(prior, experience({ heldSinceUnixMs: evening - minutes * MINUTE })).interruptions
+        .closedMeanMs;
+    expect(closedAfter(0)).toBeLessThan(closedAfter(30));
+    expect(closedAfter(120)).toBeGreaterThan(2 * closedAfter(0));
+    expect(closedAfter(24 * 60)).toBe(closedAfter(4 * 60));
   });
 
   it("find what fails and what is withdrawn", () => {

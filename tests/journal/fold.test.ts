@@ -1,6 +1,6 @@
 /** What entries add up to. */
 import { describe, expect, test } from "vitest";
-import { DAY, HOUR } from "../../src/base/units.js";
+import { DAY } from "../../src/base/units.js";
 import type { NightslateEvent } from "../../src/journal/events.js";
 import { applyEntry, emptyState } from "../../src/journal/fold.js";
 import { classesOf, memberOf, membersIn } from "../../src/journal/membership.js";
@@ -145,9 +145,9 @@ describe("what grows is let go of", () => {
       reason: "dew",
       by: "terminal:quill",
     });
-    applyEntry(state, entryOf(3, [made(2)], { atUnixMs: EVENING + 2_000 + HOUR }));
+    applyEntry(state, entryOf(3, [made(2)], { atUnixMs: EVENING + 2_000 + DAY }));
     expect(state.cancels.size).toBe(1);
-    applyEntry(state, entryOf(4, [made(3)], { atUnixMs: EVENING + 2_001 + HOUR }));
+    applyEntry(state, entryOf(4, [made(3)], { atUnixMs: EVENING + 2_001 + DAY }));
     expect(state.cancels.size).toBe(0);
   });
 
