@@ -20,8 +20,8 @@ const MOST_TOGETHER = 250;
 const REWRITTEN_TOGETHER = 500;
 
 export interface DeskParts extends DecisionParts {
-  /** Called with the id of the newest entry once it is durable. */
-  readonly stored?: (id: number) => void;
+  /** Called with the id of the newest entry once it is durable, and the highest request number given. */
+  readonly stored?: (id: number, number: number) => void;
   /** Called after the journal has been closed. */
   readonly closed?: () => void;
 }
@@ -112,7 +112,7 @@ export class JournalDesk implements Desk {
     const decisions = new Decisions(this.live, this.parts);
     const answers = jobs.map((job) => this.decide(job, decisions));
     try {
-      if (decisions.entries.length > 0) await this.store(decisions.entries);
+      if (decisions.entries.length > 0) await this.store(decisions.entries, decisions.state.nextNumber - 1);
     } catch (error) {
       for (const { reject } of jobs) reject(error);
       return;
@@ -139,14 +139,14 @@ export class JournalDesk implements Desk {
     }
   }
 
-  private async store(entries: readonly Entry[]): Promise<void> {
+  private async store(entries: readonly Entry[], highestNumber: number): Promise<void> {
     const removals = entries.flatMap(({ id, events }) =>
       events.flatMap((event) =>
         event.type === "person.forgotten" ? [{ personId: event.personId, beforeId: id }] : [],
       ),
     );
     await this.journal.append(entries, removals);
-    this.parts.stored?.((entries.at(-1) as Entry).id);
+    this.parts.stored?.((entries.at(-1) as Entry).id, highestNumber);
     for (const entry of entries) {
       applyEntry(this.live, entry);
       this.tell(entry);

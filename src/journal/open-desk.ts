@@ -5,7 +5,7 @@ import { type Log, silentLog } from "../base/log.js";
 import { Refusal } from "../base/refusal.js";
 import { prepareFolder, unusable } from "./data-folder.js";
 import type { DeriveNotices, Desk } from "./desk.js";
-import { emptyState } from "./draft.js";
+import { type Draft, emptyState } from "./draft.js";
 import { type JournalFiles, journalFiles } from "./files.js";
 import { HighWaterMark } from "./high-water.js";
 import { Journal } from "./journal.js";
@@ -15,6 +15,7 @@ import { type Loaded, loadState } from "./load.js";
 import { lockFolder } from "./lock.js";
 import { MemoryStore } from "./memory-store.js";
 import { nothingReadable, type Rescue, rescueJournal } from "./rescue.js";
+import { rescueReport } from "./rescue-report.js";
 import { meansDamage } from "./store-fault.js";
 
 export interface OpenOptions {
@@ -47,10 +48,12 @@ export async function openDesk(options: OpenOptions): Promise<OpenedDesk> {
     const files = journalFiles(folder);
     const mark = HighWaterMark.open(files.mark);
     letGo.push(() => mark.close());
-    const { journal, loaded, reports } = await openJournal(files, mark.idAtOpen);
+    const { journal, loaded, rescue } = await openJournal(files, mark.idAtOpen);
+    keepNumbers(loaded.draft, mark.numberAtOpen, rescue);
+    const reports = rescue ? [rescueReport(files, rescue, loaded)] : [];
     for (const report of reports) log.error({}, report);
-    mark.raise(loaded.draft.lastEntryId);
-    const stored = (id: number): void => mark.raise(id);
+    mark.raise(loaded.draft.lastEntryId, loaded.draft.nextNumber - 1);
+    const stored = (id: number, number: number): void => mark.raise(id, number);
     const desk = new JournalDesk(journal, loaded.draft, loaded.snapshotId, {
       clock,
       derive,
@@ -75,7 +78,18 @@ export function openMemoryDesk(options: Omit<OpenOptions, "folder" | "log"> & { 
 interface Opened {
   readonly journal: Journal;
   readonly loaded: Loaded;
-  readonly reports: readonly string[];
+  /** What was done about damage; null for a sound journal. */
+  readonly rescue: Rescue | null;
+}
+
+/**
+ * A request number that someone has been told is never given again, though its entry is lost. Where no mark says how
+ * far the numbers went, each lost entry may have given one.
+ */
+function keepNumbers(draft: Draft, markedNumber: number | null, rescue: Rescue | null): void {
+  const folded = draft.nextNumber - 1;
+  const given = markedNumber ?? folded + (rescue?.lostIds.length ?? 0);
+  draft.nextNumber = Math.max(folded, given) + 1;
 }
 
 async function openJournal(files: JournalFiles, acknowledgedId: number): Promise<Opened> {
@@ -83,12 +97,12 @@ async function openJournal(files: JournalFiles, acknowledgedId: number): Promise
   const first = await tryToOpen(files, acknowledgedId);
   if (first) {
     rmSync(files.keptLog, { force: true });
-    return { ...first, reports: [] };
+    return { ...first, rescue: null };
   }
   const rescue = await rescueJournal(files, acknowledgedId);
   const second = await tryToOpen(files, acknowledgedId);
   if (!second) throw nothingReadable(files);
-  return { ...second, reports: [reportOf(files, rescue, second.loaded.passedOver)] };
+  return { ...second, rescue };
 }
 
 /** SQLite cuts off the end of a damaged log when it opens the file, so a copy is kept until all is seen to be well. */
@@ -131,28 +145,4 @@ function openStore(files: JournalFiles): LibsqlStore | null {
     if (meansDamage(error)) return null;
     throw NO_JOURNAL.has(String((error as { code?: string }).code)) ? nothingReadable(files, error) : error;
   }
-}
-
-function reportOf(files: JournalFiles, rescue: Rescue, passedOver: number): string {
-  const { lostIds, asideFile, soundEntries } = rescue;
-  const what =
-    lostIds.length === 0
-      ? "its structure was damaged, but every entry could be read"
-      : `${lostIds.length === 1 ? "entry" : "entries"} ${ranges(lostIds)} could not be read`;
-  const dependent =
-    passedOver === 0 ? "" : ` (and ${passedOver} later events that depended on them were passed over)`;
-  return `The journal ${files.database} was mended: ${what}${dependent}; ${soundEntries} sound entries are in use, and the damaged file is kept as ${asideFile}.`;
-}
-
-/** "3, 7 to 9 and 12". */
-function ranges(ids: readonly number[]): string {
-  const spans: [first: number, last: number][] = [];
-  for (const id of ids) {
-    const span = spans.at(-1);
-    if (span && span[1] === id - 1) span[1] = id;
-    else spans.push([id, id]);
-  }
-  const words = spans.map(([first, last]) => (first === last ? `${first}` : `${first} to ${last}`));
-  const [final, ...others] = words.reverse();
-  return others.length === 0 ? `${final}` : `${others.reverse().join(", ")} and ${final}`;
 }

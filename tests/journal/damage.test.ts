@@ -66,11 +66,12 @@ describe("damaged rows", () => {
     const damaged = readFileSync(database);
     const desk = await open(folder);
     expect(desk.reports).toEqual([
-      `The journal ${database} was mended: entry 5 could not be read; 4 sound entries are in use, and the damaged file is kept as ${join(folder, "journal.damaged-1.db")}.`,
+      `The journal ${database} was mended: entry 5 could not be read; 4 sound entries are in use, and the damaged file is kept as ${join(folder, "journal.damaged-1.db")}. Request #5 may have been lost with it: whoever was told this number should ask again.`,
     ]);
     expect(readFileSync(join(folder, "journal.damaged-1.db"))).toEqual(damaged);
     expect(numbers(desk)).toEqual([1, 2, 3, 4]);
     expect((await ask(desk)).entry?.id).toBe(6);
+    expect(numbers(desk)).toEqual([1, 2, 3, 4, 6]);
     await desk.close();
     const again = await open(folder);
     expect(again.reports).toEqual([]);
@@ -243,7 +244,7 @@ describe("a damaged write-ahead log", () => {
       if (heard === count) child.process.kill("SIGKILL");
     }
     expect(statSync(`${database}-wal`).size).toBeGreaterThan(10_000);
-    return Number(readFileSync(join(folder, "journal.mark"), "utf8").slice(9));
+    return Number(readFileSync(join(folder, "journal.mark"), "utf8").slice(9, 21));
   }
 
   test.each([
@@ -265,6 +266,33 @@ describe("a damaged write-ahead log", () => {
       expect(outcome.state.requests.size).toBeLessThan(acknowledged);
     }
     expect((await open(whole)).state.requests.size).toBeGreaterThanOrEqual(acknowledged);
+  });
+
+  test("a number that was told is not given to another request, at this start or the next", async () => {
+    const acknowledged = await killedWith(40);
+    truncateSync(`${database}-wal`, Math.floor(statSync(`${database}-wal`).size * 0.75));
+    const desk = await open(folder);
+    const left = desk.state.requests.size;
+    expect(left).toBeLessThan(acknowledged);
+    expect(desk.state.nextNumber).toBe(acknowledged + 1);
+    expect(desk.reports[0]).toContain(
+      `Requests #${left + 1} to #${acknowledged} may have been lost with it: whoever was told one of these numbers should ask again.`,
+    );
+    await desk.close();
+    const again = await open(folder);
+    await ask(again);
+    expect(numbers(again).at(-1)).toBe(acknowledged + 1);
+  });
+
+  test("where the mark knows no numbers, each lost entry may have given one", async () => {
+    await journalOf(5);
+    writeFileSync(join(folder, "journal.mark"), `${seal("000000000005")}\n`);
+    sql("UPDATE keyv SET value = substr(value, 1, 60) WHERE key >= 'entry:000000000004' AND key < 'entry;'");
+    const desk = await open(folder);
+    expect(numbers(desk)).toEqual([1, 2, 3]);
+    expect(desk.state.nextNumber).toBe(6);
+    await desk.close();
+    expect((await open(folder)).state.nextNumber).toBe(6);
   });
 
   test("control: without the mark beside it, SQLite loses the end of the log without a word", async () => {
