@@ -71,12 +71,16 @@ function joinAt(url: string, name: string, pass: string | null): Promise<string>
   const localAddress = `127.0.0.${1 + Math.floor(joins++ / FROM_ONE_ADDRESS)}`;
   const headers = { "content-type": "application/json", origin: url };
   return new Promise((done, failed) => {
-    const sent = request(`${url}/join`, { method: "POST", headers, localAddress }, (response) => {
-      response.resume();
-      const [cookie] = response.headers["set-cookie"] ?? [];
-      if (cookie) done(cookie.split(";")[0] as string);
-      else failed(new Error(`${name} was not let in: ${response.statusCode}`));
-    });
+    const sent = request(
+      `${url}/join`,
+      { method: "POST", headers, localAddress, agent: false },
+      (response) => {
+        response.resume();
+        const [cookie] = response.headers["set-cookie"] ?? [];
+        if (cookie) done(cookie.split(";")[0] as string);
+        else failed(new Error(`${name} was not let in: ${response.statusCode}`));
+      },
+    );
     sent.once("error", failed);
     sent.end(JSON.stringify({ code: CODE, name, group: null, pass }));
   });
