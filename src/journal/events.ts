@@ -217,7 +217,12 @@ export type NightslateEvent =
       readonly carriedOver: readonly number[];
     }
   | { readonly type: "dusk.noted"; readonly date: string }
-  | { readonly type: "morning.summed"; readonly date: string }
+  /** With what was then expected of the requests that wait; left out in older entries. */
+  | {
+      readonly type: "morning.summed";
+      readonly date: string;
+      readonly estimates?: readonly ToldEstimate[];
+    }
   | {
       readonly type: "job.ran";
       readonly job: string;

@@ -1,29 +1,41 @@
 /** The morning summary: what the night brought to those who slept. */
+import { DateTime } from "luxon";
 import { DAY, type UtcMillis } from "../base/units.js";
+import type { NightslateEvent } from "../journal/events.js";
 import type { Notice } from "../journal/notice.js";
 import type { PersonId, Request } from "../queue/request.js";
+import { nightOf } from "../sky/night.js";
 import { type Concerned, choiceOf, concernedInEachClass, peopleOf, sleeps, toPeople } from "./audience.js";
 import { framesOf, type Occasion, type Telling } from "./telling.js";
-import { morningTelling, type NightResult } from "./words/summaries.js";
+import { morningTelling, type NightResult, type StillWaiting } from "./words/summaries.js";
 
 /** Name of the scheduled job, whose due times mark off one summary from the next. */
 export const MORNING_JOB = "morning-summary";
 
+type Summed = Extract<NightslateEvent, { type: "morning.summed" }>;
+
 /** For those who wait for it, and for those whose requests ended in their quiet hours; nobody else. */
-export function onMorning(occasion: Occasion): Notice[] {
+export function onMorning(occasion: Occasion, { estimates = [] }: Summed): Notice[] {
+  const starts = new Map(estimates.map(({ number, startUnixMs }) => [number, startUnixMs]));
   return concernedInEachClass(resultsOf(occasion)).flatMap((all) => {
     const missed = whatTheyMissed(occasion, all);
     const words = (readers: readonly PersonId[], classId: string): Telling => {
-      const waiting = waitingNumbers(occasion, readers, classId);
-      return morningTelling(
-        merged(occasion, readers, missed),
-        waiting,
-        readers.length > 1,
-        occasion.atUnixMs,
+      const results = merged(occasion, readers, missed);
+      const waiting = waitingNumbers(occasion, readers, classId).map(
+        (number): StillWaiting => ({ number, startUnixMs: starts.get(number) ?? null }),
       );
+      const when = whenWords(occasion, results[0]?.request.endedUnixMs ?? occasion.atUnixMs);
+      return morningTelling({ when, results, waiting, named: readers.length > 1 }, occasion.atUnixMs);
     };
     return toPeople(occasion, missed, words, true);
   });
+}
+
+/** "Last night"; after days off, "Since Tue 24 Nov": the evening of the first result. */
+function whenWords({ atUnixMs, config }: Occasion, firstUnixMs: UtcMillis): string {
+  if (atUnixMs - firstUnixMs < DAY) return "Last night";
+  const { date } = nightOf(firstUnixMs, config.observatory.site.timeZone);
+  return `Since ${DateTime.fromISO(date, { locale: "en-GB" }).toFormat("ccc d LLL")}`;
 }
 
 /** What came to its end, done or failed, since the last summary. */

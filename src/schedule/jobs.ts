@@ -2,7 +2,7 @@
 import { DAY, HOUR, MINUTE, type UtcMillis } from "../base/units.js";
 import type { Config } from "../config/config.js";
 import type { ForecastService } from "../forecast/forecast-service.js";
-import type { NightslateEvent } from "../journal/events.js";
+import type { NightslateEvent, ToldEstimate } from "../journal/events.js";
 import type { State } from "../journal/state.js";
 import { darkHours } from "../notices/darkness.js";
 import { MORNING_JOB } from "../notices/morning.js";
@@ -12,7 +12,7 @@ import { CronTimes } from "./cron-times.js";
 
 export interface JobParts {
   readonly config: Config;
-  readonly forecast: Pick<ForecastService, "order">;
+  readonly forecast: Pick<ForecastService, "order" | "estimate">;
 }
 
 export interface Job {
@@ -72,7 +72,7 @@ function duskNote({ config: { observatory } }: JobParts): Job {
 }
 
 /** One summary for all that has happened since the last, however long that is. */
-function morningSummary({ config }: JobParts): Job {
+function morningSummary({ config, forecast }: JobParts): Job {
   const zone = config.observatory.site.timeZone;
   const times = unlooked(new CronTimes(config.notices.morningSummaryAt, zone));
   return {
@@ -81,9 +81,21 @@ function morningSummary({ config }: JobParts): Job {
     due: (ranFor, now) => (ranFor === null ? now : times(ranFor, now)),
     events: (state, due) =>
       state.jobs.has(MORNING_JOB)
-        ? [{ type: "morning.summed", date: nightOf(due - 12 * HOUR, zone).date }]
+        ? [
+            {
+              type: "morning.summed",
+              date: nightOf(due - 12 * HOUR, zone).date,
+              estimates: [...state.waiting].map((number) => nextTurn(number, forecast)),
+            },
+          ]
         : [],
   };
+}
+
+/** Tonight or on a night to come: in the morning nothing is left of the old night. */
+function nextTurn(number: number, forecast: JobParts["forecast"]): ToldEstimate {
+  const estimate = forecast.estimate(number);
+  return { number, startUnixMs: estimate?.startUnixMs ?? estimate?.laterUnixMs ?? null };
 }
 
 /** Each noon, people who have asked for nothing for longer than personal data is kept are forgotten. */

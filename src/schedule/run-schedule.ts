@@ -12,7 +12,7 @@ export interface ScheduleParts {
   readonly desk: Desk;
   readonly clock: Clock;
   readonly config: Config;
-  readonly forecast: Pick<ForecastService, "order">;
+  readonly forecast: Pick<ForecastService, "order" | "estimate">;
   readonly log: Log;
 }
 

@@ -90,6 +90,27 @@ describe("the morning summary", () => {
     expect(readNotice(later!)).not.toContain("#1 ");
   });
 
+  test("names the evening since which it tells, where that is not the last one", async () => {
+    const scene = new Scene();
+    const mira = await scene.join("mira");
+    await scene.choose(mira, "morning");
+    await morning(scene, EIGHT_PM);
+    await scene.clock.moveTo(EIGHT_PM + 5 * HOUR);
+    await scene.complete(await scene.ask(mira), [usable]);
+    const [notice] = await morning(scene, HALF_PAST_EIGHT + 2 * 24 * HOUR);
+    expect(notice?.title).toBe("Since Wed 25 Nov: 1 request completed");
+  });
+
+  test("says of many waiting requests where to hear their times", async () => {
+    const scene = new Scene();
+    const mira = await scene.join("mira");
+    await scene.choose(mira, "morning");
+    await scene.complete(await scene.ask(mira), [usable]);
+    for (let count = 0; count < 8; count++) await scene.ask(mira);
+    const [notice] = await morning(scene);
+    expect(readNotice(notice!)).toContain("Still waiting: #2–#9. Type /when for their times.");
+  });
+
   test("keeps classes apart, and writes directly to who wants that", async () => {
     const scene = new Scene();
     const [mira, otis] = [await scene.join("mira"), await scene.join("otis", MORNING)];

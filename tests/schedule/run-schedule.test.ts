@@ -13,16 +13,25 @@ const at = (local: string, zone = CHICAGO): UtcMillis => DateTime.fromISO(local,
 /** A scene with a schedule, and the starts that the forecast gives. */
 class Scheduled extends Scene {
   starts = new Map<number, UtcMillis | null>();
+  /** On nights to come. */
+  laterStarts = new Map<number, UtcMillis>();
   private schedule: Schedule | null = null;
 
   begin(): this {
-    const order = () =>
-      [...this.desk.state.waiting].map((number) => {
-        const start = this.starts.get(number) ?? null;
-        return estimate(number, start === null ? null : 1, start);
-      });
+    const expected = (number: number) => {
+      const start = this.starts.get(number) ?? null;
+      const later = this.laterStarts.get(number) ?? null;
+      return { ...estimate(number, start === null ? null : 1, start), laterUnixMs: later };
+    };
+    const order = () => [...this.desk.state.waiting].map(expected);
     const { desk, clock, config } = this;
-    this.schedule = runSchedule({ desk, clock, config, forecast: { order }, log: silentLog });
+    this.schedule = runSchedule({
+      desk,
+      clock,
+      config,
+      forecast: { order, estimate: expected },
+      log: silentLog,
+    });
     return this;
   }
 
@@ -129,6 +138,9 @@ describe("the schedule", () => {
     await scene.choose(mira, "morning");
     await scene.until(at("2026-11-25T23:00"));
     await scene.complete(await scene.ask(mira), [usable]);
+    const [tonight, later] = [await scene.ask(mira), await scene.ask(mira)];
+    scene.starts.set(tonight, at("2026-12-02T18:42"));
+    scene.laterStarts.set(later, at("2026-12-03T19:05"));
     const summaries: string[] = [];
     scene.desk.listen(({ notices }) => {
       for (const notice of notices) if (notice.kind === "morning") summaries.push(readNotice(notice));
@@ -140,7 +152,8 @@ describe("the schedule", () => {
       "night.began 2026-12-02 at 12-02 14:00",
     ]);
     expect(summaries).toHaveLength(1);
-    expect(summaries[0]).toContain("1 request completed");
+    expect(summaries[0]).toContain("Since Wed 25 Nov: 1 request completed");
+    expect(summaries[0]).toContain("Still waiting: #2, about 18:42; #3, about 3 Dec, 19:05.");
   });
 
   test("a summary at 02:30 comes once in the night that has no 02:30", async () => {

@@ -46,11 +46,29 @@ export interface NightResult {
 /** More lines than these are not read on a phone. */
 const LONGEST = 20;
 
-/** What the night brought to certain readers, and which of their requests wait on. */
+/** A request that has not run yet. */
+export interface StillWaiting {
+  readonly number: number;
+  /** When it is expected to; null where that is not known. */
+  readonly startUnixMs: UtcMillis | null;
+}
+
+/** What certain readers are told in the morning. */
+export interface MorningFacts {
+  /** "Last night", or since when. */
+  readonly when: string;
+  readonly results: readonly NightResult[];
+  readonly waiting: readonly StillWaiting[];
+  /** Whether each result says whose it is. */
+  readonly named: boolean;
+}
+
+/** Waiting requests beyond these are told without their times. */
+const MOST_TIMES = 6;
+
+/** What the night brought to certain readers, and when those of their requests that wait on are expected to run. */
 export function morningTelling(
-  results: readonly NightResult[],
-  waiting: readonly number[],
-  named: boolean,
+  { when, results, waiting, named }: MorningFacts,
   atUnixMs: UtcMillis,
 ): Telling {
   const completed = results.filter(({ request }) => request.state === "completed").length;
@@ -59,8 +77,20 @@ export function morningTelling(
   const lines = results.slice(0, LONGEST).map((result) => resultLine(result, named, atUnixMs));
   const left = results.length - LONGEST;
   if (left > 0) lines.push(say`And ${left} more: type /mine for yours.`);
-  if (waiting.length > 0) lines.push(say`Still waiting: ${numberList(waiting)}.`);
-  return { kind: "morning", title: `Last night: ${inWords(sums)}`, lines };
+  if (waiting.length > 0) lines.push(waitingLine(waiting, atUnixMs));
+  return { kind: "morning", title: `${when}: ${inWords(sums)}`, lines };
+}
+
+/** "Still waiting: #4, about 18:32; #5." */
+function waitingLine(waiting: readonly StillWaiting[], atUnixMs: UtcMillis): Phrase {
+  if (waiting.length > MOST_TIMES) {
+    return say`Still waiting: ${numberList(waiting.map(({ number }) => number))}. Type /when for their times.`;
+  }
+  const each = waiting.flatMap(({ number, startUnixMs }, index): Phrase => {
+    const time = startUnixMs === null ? [] : say`, about ${timeFrom(startUnixMs, atUnixMs)}`;
+    return [`${index === 0 ? "" : "; "}#${number}`, ...time];
+  });
+  return say`Still waiting: ${each}.`;
 }
 
 function resultLine({ request, frames, people }: NightResult, named: boolean, atUnixMs: UtcMillis): Phrase {
