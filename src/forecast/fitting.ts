@@ -17,6 +17,8 @@ export interface ClassWish {
 
 /** Requests completed within the stretch: median and central 80 %. */
 export interface Fitting {
+  /** The stretch may hold more than were tried: only `low` is to be relied on. */
+  readonly open: boolean;
   readonly low: number;
   readonly median: number;
   readonly high: number;
@@ -28,7 +30,7 @@ export interface FittingParts {
   readonly options: SpreadOptions;
 }
 
-/** However short the exposures, no class asks for more. */
+/** However short the exposures, no more are tried: no class asks for more, and trying takes its time. */
 const MOST_REQUESTS = 600;
 
 /**
@@ -41,7 +43,7 @@ export function fittingOf(
   untilUnixMs: UtcMillis,
   { observatory, beliefs, options }: FittingParts,
 ): Fitting {
-  if (wishes.length === 0) return { low: 0, median: 0, high: 0 };
+  if (wishes.length === 0) return { open: false, low: 0, median: 0, high: 0 };
   const waiting = enough(wishes, fromUnixMs, untilUnixMs, observatory);
   const input = {
     nowUnixMs: fromUnixMs,
@@ -63,7 +65,7 @@ export function fittingOf(
     return count;
   }).sort((a, b) => a - b);
   const at = (share: number): number => counts[Math.round(share * (counts.length - 1))] as number;
-  return { low: at(0.1), median: at(0.5), high: at(0.9) };
+  return { open: at(0.9) === waiting.length, low: at(0.1), median: at(0.5), high: at(0.9) };
 }
 
 /** Nobody else asks, and nobody leaves. */

@@ -109,6 +109,7 @@ describe("/compare", () => {
     const one = await world.type("/compare", quill);
     expect(one.title).toMatch(/^The rule makes no difference now: 1 request at airmass \d\.\d\d$/);
     expect(one.table?.rows).toHaveLength(1);
+    expect(read(one)).toContain("The one request that waits can run before dawn under any rule.");
     expect(read(one)).not.toContain("marked");
     expect(one.picture).toBeUndefined();
     await world.type("/request M31 V 60 3 anyway", tomas);

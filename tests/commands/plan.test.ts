@@ -8,7 +8,7 @@ import { moonAltitudeDegrees, moonPhase } from "../../src/sky/moon.js";
 import { nightNamed } from "../../src/sky/night.js";
 import { horizontal, separationDegrees } from "../../src/sky/places.js";
 import { emptyNight, request } from "../forecast/random-night.js";
-import { local, mira, openWorld, quill, read, text, ZONE } from "./world.js";
+import { local, mira, okoro, openWorld, quill, read, text, tomas, ZONE } from "./world.js";
 
 const { services } = openWorld();
 const { observatory } = services.config;
@@ -57,7 +57,7 @@ describe("/plan", () => {
     const reply = await openWorld().type("/plan 2026-12-04 21:00 60 24", quill);
     expect(reply.tone).toBe("answer");
     expect(reply.title).toMatch(/^6 targets for 24 students; about \d+ requests will fit$/);
-    expect(read(reply)).toMatch(/Fits: \d+ to \d+ requests in 1 h/);
+    expect(read(reply)).toMatch(/Fits: \d+ to \d+ requests in 1 h, in 8 nights of 10/);
     const students = reply.table?.rows.map((row) => Number(text(row.at(-1) ?? []))) ?? [];
     expect(students.reduce((sum, each) => sum + each, 0)).toBe(24);
     expect(read(reply)).toMatch(/By group: Alder .*; Birch /);
@@ -104,7 +104,51 @@ describe("/plan", () => {
 
   it("lets students share where fewer requests fit than students come", async () => {
     const reply = await openWorld().type("/plan 2026-12-04 21:00 15 60", quill);
-    expect(read(reply)).toMatch(/of them sharing a request/);
+    expect(read(reply)).toMatch(
+      /in (pairs|threes|fours|groups of \d+): not everyone fits with a request of their own\./,
+    );
+  });
+
+  it("promises no more than was tried where nearly everything fits", async () => {
+    const reply = await openWorld().type("/plan 2026-12-04 21:00 600 24", quill);
+    expect(reply.title).toMatch(/; at least 600 requests will fit$/);
+    expect(read(reply)).toMatch(/Fits: at least 600 requests in 10 h, in 9 nights of 10,/);
+  });
+
+  it("says of tonight what already waits and that there is a hold, which it does not count", async () => {
+    const world = openWorld();
+    const said = async (date: string) => read(await world.type(`/plan ${date} 20:30 60 24`, quill));
+    expect(await said("tonight")).not.toMatch(/not counted|on hold/);
+    await world.type("/request M31 V 60 3");
+    expect(await said("tonight")).toMatch(
+      /1 request already waits for tonight, about \d min of work; it is not counted\./,
+    );
+    await world.type("/request M45 V 60 2", tomas);
+    await world.type("/hold fog", okoro);
+    expect(await said("tonight")).toMatch(
+      /2 requests already wait for tonight, about \d+ min of work; they are/,
+    );
+    expect(await said("tonight")).toContain(
+      "The telescope is on hold now, until staff resume; the plan is made as if that were over.",
+    );
+    expect(await said("tomorrow")).not.toMatch(/not counted|on hold/);
+    await world.type("/resume", okoro);
+    await world.type("/hold dew until 20:20", okoro);
+    expect(await said("tonight")).not.toContain("on hold");
+  });
+
+  it("plans an hour that has begun from now on, and says so", async () => {
+    const world = openWorld("2026-11-25T20:00");
+    const reply = await world.type("/plan 2026-11-25 19:30 60 24", quill);
+    expect(read(reply)).toContain("20:00 (now: it has begun) to");
+    expect(read(reply)).toContain("requests in 30 min,");
+    expect(read(await world.type("/plan 2026-11-25 19:05", quill))).toContain("nearly over");
+  });
+
+  it("refuses a clock time that the change to summer time leaves out", async () => {
+    expect(read(await openWorld().type("/plan 2027-03-13 02:30", quill))).toContain(
+      "The clocks go forward then, and 02:30 on 14 Mar does not exist: type 03:30 or another time.",
+    );
   });
 
   it("by day says when that night is dark; in an hour after midnight it is still that night", async () => {

@@ -124,7 +124,7 @@ function queueLines(all: readonly Compared[], { desk }: Services): Phrase[] {
     ...(held ? [["Reckoned as if the telescope could go on now."]] : []),
     [
       left === 0
-        ? `All ${count(waiting.size, "waiting request")} can run before dawn under the best of them.`
+        ? `${waiting.size === 1 ? "The one request that waits" : `All ${waiting.size} requests that wait`} can run before dawn under ${alike(all) ? "any" : "the best"} rule.`
         : `${count(waiting.size, "request")} ${waiting.size === 1 ? "waits" : "wait"}; at least ${left} will be left over at dawn.`,
     ],
   ];

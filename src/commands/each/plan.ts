@@ -1,29 +1,20 @@
 /** /plan: an hour with a class: what to look at, how many requests fit, and who takes what. */
-import { DateTime } from "luxon";
 import { clockTime, dayOf, type Phrase, say, strong } from "../../base/phrase.js";
-import { Refusal } from "../../base/refusal.js";
-import { MINUTE, type UtcMillis } from "../../base/units.js";
-import type { ClassWish, Fitting } from "../../forecast/fitting.js";
-import { count, degrees, duration, seconds } from "../../notices/words/amounts.js";
+import type { UtcMillis } from "../../base/units.js";
+import type { ClassWish } from "../../forecast/fitting.js";
+import { count, degrees, seconds } from "../../notices/words/amounts.js";
 import { moonPhase } from "../../sky/moon.js";
-import { type Night, nightNamed } from "../../sky/night.js";
 import type { Call } from "../command.js";
 import { defineCommand } from "../define.js";
 import { classOf, groupsOf } from "../people.js";
+import { LEAST_MINUTES, type Stretch, stretchOf } from "../plan-stretch.js";
 import { LEAST_ALTITUDE, type Suited, spreadOut, suitedTargets } from "../plan-targets.js";
+import { fittingWords, leftOut, rangeWords, splitWords, staysWords } from "../plan-words.js";
 import type { Reply } from "../reply.js";
 import type { Services } from "../services.js";
 import { darkHoursOf } from "../sky-view.js";
 import { fullName, kindWords, shortName } from "../target-words.js";
 import { listed } from "../words.js";
-
-/** The stretch that is planned. */
-interface Stretch {
-  readonly night: Night;
-  readonly fromUnixMs: UtcMillis;
-  readonly untilUnixMs: UtcMillis;
-  readonly students: number;
-}
 
 /** About so many students share a target; no class follows more targets than the most. */
 const STUDENTS_PER_TARGET = 4;
@@ -42,7 +33,7 @@ export const plan = defineCommand({
       name: "minutes",
       kind: "whole",
       required: false,
-      min: 10,
+      min: LEAST_MINUTES,
       max: 600,
       help: "How long it lasts; 60 when left out",
     },
@@ -57,50 +48,23 @@ export const plan = defineCommand({
   ],
   examples: ["/plan 2026-12-04 21:00 60 24", "/plan tomorrow 20:30"],
   answer: async ({ call, values, services, now }) => {
-    const stretch = stretchOf(values, call, services);
-    if (stretch.untilUnixMs <= now) {
-      throw new Refusal("time-past", "That hour is over: give a night or a time to come.");
-    }
-    const suited = suitedTargets(
-      services.catalogue,
-      stretch.night,
-      stretch.fromUnixMs,
-      stretch.untilUnixMs,
-      services.config,
-    );
-    return suited.length === 0
-      ? nothingSuits(stretch, services)
-      : planned(chosen(suited, stretch, services), suited.length, stretch, call, services);
+    const { config, catalogue } = services;
+    const zone = config.observatory.site.timeZone;
+    const stretch = stretchOf(values.date, values.time, values.minutes ?? 60, zone, now);
+    const students =
+      values.students ?? Math.max(1, classOf(config, call.asker.classId)?.students.length ?? 0);
+    const { night, fromUnixMs, untilUnixMs } = stretch;
+    const suited = suitedTargets(catalogue, night, fromUnixMs, untilUnixMs, config);
+    if (suited.length === 0) return nothingSuits(stretch, services);
+    const choice = chosen(suited, students, (fromUnixMs + untilUnixMs) / 2, services);
+    return planned({ choice, found: suited.length, students, stretch }, call, services, now);
   },
 });
 
-function stretchOf(
-  values: { date: string; time: number; minutes: number | undefined; students: number | undefined },
-  { asker }: Call,
-  { config }: Services,
-): Stretch {
-  const zone = config.observatory.site.timeZone;
-  const evening = DateTime.fromISO(values.date, { zone });
-  // A night is named by its evening: the hours before noon belong to the day after.
-  const day = values.time < 12 * 60 ? evening.plus({ days: 1 }) : evening;
-  const from = day.set({ hour: Math.floor(values.time / 60), minute: values.time % 60 });
-  const enrolled = classOf(config, asker.classId)?.students.length ?? 0;
-  return {
-    night: nightNamed(values.date, zone),
-    fromUnixMs: from.toMillis(),
-    untilUnixMs: from.toMillis() + (values.minutes ?? 60) * MINUTE,
-    students: values.students ?? Math.max(1, enrolled),
-  };
-}
-
-function chosen(
-  suited: readonly Suited[],
-  { fromUnixMs, untilUnixMs, students }: Stretch,
-  services: Services,
-) {
+function chosen(suited: readonly Suited[], students: number, unixMs: UtcMillis, { config }: Services) {
   const wanted = Math.round(students / STUDENTS_PER_TARGET);
   const most = Math.min(students, Math.max(FEWEST_TARGETS, Math.min(MOST_TARGETS, wanted)));
-  return spreadOut(suited, most, (fromUnixMs + untilUnixMs) / 2, services.config);
+  return spreadOut(suited, most, unixMs, config);
 }
 
 function nothingSuits({ night, fromUnixMs, untilUnixMs }: Stretch, { config }: Services): Reply {
@@ -121,41 +85,41 @@ function nothingSuits({ night, fromUnixMs, untilUnixMs }: Stretch, { config }: S
   };
 }
 
+interface Plan {
+  readonly choice: readonly Suited[];
+  /** How many suit. */
+  readonly found: number;
+  readonly students: number;
+  readonly stretch: Stretch;
+}
+
 function planned(
-  choice: readonly Suited[],
-  found: number,
-  stretch: Stretch,
+  { choice, found, students, stretch }: Plan,
   call: Call,
   services: Services,
+  now: UtcMillis,
 ): Reply {
-  const { fromUnixMs, untilUnixMs, students } = stretch;
+  const { night, begun, fromUnixMs, untilUnixMs } = stretch;
   const perTarget = shares(students, choice.length);
   const fitting = services.forecast.fitting(roundOf(choice, perTarget), fromUnixMs, untilUnixMs);
-  const split = { perTarget, perRequest: Math.ceil(students / Math.max(1, fitting.low)) };
+  const from = say`${clockTime(fromUnixMs)}${begun ? " (now: it has begun)" : ""}`;
   return {
     tone: "answer",
-    title: `${count(choice.length, "target")} for ${count(students, "student")}; about ${count(fitting.median, "request")} will fit`,
+    title: `${count(choice.length, "target")} for ${count(students, "student")}; ${fittingWords(fitting)} will fit`,
     lines: [
-      say`${strong("When")}: ${dayOf(fromUnixMs)}, ${clockTime(fromUnixMs)} to ${clockTime(untilUnixMs)}. ${moonWords(stretch)}`,
-      say`${strong("Fits")}: ${range(fitting)} requests in ${duration(untilUnixMs - fromUnixMs)} (8 times in 10), cloud and the machines' learned times allowed for.`,
-      say`${strong("Split")}: ${splitWords(split, students, fitting)}`,
+      say`${strong("When")}: ${dayOf(fromUnixMs)}, ${from} to ${clockTime(untilUnixMs)}. ${moonWords(stretch)}`,
+      say`${strong("Fits")}: ${rangeWords(fitting, untilUnixMs - fromUnixMs)}, cloud and the machines' learned times allowed for.`,
+      ...leftOut(night.date, fromUnixMs, services, now),
+      say`${strong("Split")}: ${splitWords(perTarget, students, fitting)}`,
       ...groupLine(choice, call, services),
-      [
-        `All ${count(choice.length, "target")} stay above ${LEAST_ALTITUDE}° all through; ${count(found, "well-known target")} ${found === 1 ? "does" : "do"}, these are spread best over the sky.`,
-      ],
+      [staysWords(choice.length, found)],
     ],
     table: {
       columns: ["target", "what it is", "lowest", "Moon", "ask for", "students"],
-      rows: choice.map((each, index) => rowOf(each, split.perTarget[index] ?? 0)),
+      rows: choice.map((each, index) => rowOf(each, perTarget[index] ?? 0)),
       ownRows: [],
     },
   };
-}
-
-/** How many students take each target, and how many of them share one request. */
-interface Split {
-  readonly perTarget: readonly number[];
-  readonly perRequest: number;
 }
 
 /** As evenly as numbers allow. */
@@ -171,17 +135,6 @@ function roundOf(choice: readonly Suited[], perTarget: readonly number[]): Class
   return choice.flatMap(({ target, filter, exposure: { exposureSeconds, frames } }, index) =>
     Array.from({ length: perTarget[index] ?? 0 }, () => ({ target, filter, exposureSeconds, frames })),
   );
-}
-
-function splitWords({ perTarget, perRequest }: Split, students: number, { low }: Fitting): string {
-  const most = Math.max(...perTarget);
-  const least = Math.min(...perTarget);
-  const each = most === least ? `${most}` : `${least} or ${most}`;
-  const share = `${each} ${most === 1 ? "student" : "students"} to a target`;
-  const rounds = Math.floor(low / students);
-  if (rounds >= 2) return `${share}, with time for ${rounds} requests each.`;
-  if (perRequest === 1) return `${share}, each with a request of their own.`;
-  return `${share}, ${perRequest} of them sharing a request, since fewer fit than there are students.`;
 }
 
 /** Which group takes which targets, where the class has groups. */
@@ -215,8 +168,4 @@ function describedWords(target: Suited["target"]): string {
 function moonWords({ fromUnixMs, untilUnixMs }: Stretch): string {
   const { name, illuminatedFraction } = moonPhase((fromUnixMs + untilUnixMs) / 2);
   return `Moon: ${name}, ${Math.round(illuminatedFraction * 100)} % lit.`;
-}
-
-function range({ low, high }: Fitting): string {
-  return low === high ? String(low) : `${low} to ${high}`;
 }
