@@ -2,6 +2,7 @@
 import type { WireReply } from "../wire.js";
 import { runCommand, runLine } from "./ask.js";
 import { button, byId, el } from "./dom.js";
+import { openPicture } from "./enlarge.js";
 import { frameList } from "./frames.js";
 import { actionRow, lineNodes, paragraphs } from "./lines.js";
 
@@ -92,10 +93,18 @@ function table({ table }: WireReply): HTMLElement | null {
   return el("div", { class: "table", tabindex: 0, role: "group", "aria-label": "Table" }, whole);
 }
 
-function picture({ picture }: WireReply): HTMLElement | null {
+function picture(reply: WireReply): HTMLElement | null {
+  const { picture } = reply;
   if (!picture) return null;
   const image = el("img", { src: picture.url, alt: picture.alt, loading: "lazy" });
-  return el("a", { href: picture.url, target: "_blank", class: "picture" }, image);
+  const open = el(
+    "button",
+    { type: "button", class: "picture", "aria-label": `Enlarge: ${picture.alt}` },
+    image,
+    el("span", { class: "quiet", "aria-hidden": true }, "Press to enlarge"),
+  );
+  open.addEventListener("click", () => openPicture(reply.title, picture.url, picture.alt));
+  return open;
 }
 
 function downloads({ downloads }: WireReply): HTMLElement | null {

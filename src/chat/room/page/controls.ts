@@ -92,14 +92,18 @@ function entryBox({ address, code, open, qr }: WireEntry): HTMLElement[] {
   const pass = (role: "instructor" | "operator"): HTMLElement =>
     button(`New ${role}'s pass`, () => askPass(role), { class: "act" });
   const reach = open
-    ? "Open to this network."
-    : "Only this computer can open it: start with --lan to let phones in.";
+    ? ["Open to this network."]
+    : [
+        "Only this computer can open it: start with ",
+        el("code", { class: "whole" }, "--lan"),
+        " to let phones in.",
+      ];
   const details = el(
     "details",
     {},
     el("summary", {}, "Letting people in"),
     el("p", {}, `Address ${address}, class code `, el("strong", {}, code)),
-    el("p", { class: "quiet" }, reach),
+    el("p", { class: "quiet" }, ...reach),
     qr.length > 0 ? el("div", { class: "qr" }, qrDrawing(qr)) : null,
     el(
       "div",

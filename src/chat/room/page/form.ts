@@ -2,7 +2,8 @@
 import type { WireCommand, WireOption } from "../wire.js";
 import { askCommand, askLine, showReply } from "./answer.js";
 import { runCommand, suggest } from "./ask.js";
-import { el } from "./dom.js";
+import { el, setText } from "./dom.js";
+import { deedWords, fieldWords, nothingWords, oneOf } from "./form-words.js";
 import { actionRow, paragraphs } from "./lines.js";
 import { closeSheet, openSheet } from "./sheet.js";
 
@@ -15,33 +16,63 @@ export function openForm(command: WireCommand, title: string): void {
     void askCommand(command.name, {});
     return;
   }
+  const ways = oneOf(command);
+  const plain = command.options.filter((option) => !ways.some(([way]) => way === option));
   const isFirst = (option: WireOption, index: number): boolean => option.required || index < SHOWN_FIRST;
-  const first = command.options.filter(isFirst).map((option) => field(command, option));
-  const rest = command.options
+  const first = plain.filter(isFirst).map((option) => field(command, option));
+  const rest = plain
     .filter((option, index) => !isFirst(option, index))
     .map((option) => field(command, option));
   const problem = el("div", { role: "alert", class: "problem" });
+  const go = el("button", { type: "submit", class: "go" }, deedWords(command, {}, title));
   const form = el(
     "form",
     { class: "command", autocomplete: "off" },
     el("p", { class: "quiet" }, command.help),
+    ...(ways.length > 0 ? whichWay(command, ways) : []),
     ...first,
     rest.length > 0 ? el("details", {}, el("summary", {}, "More choices"), ...rest) : null,
     problem,
-    el("button", { type: "submit", class: "go" }, title),
+    go,
   );
+  form.addEventListener("change", () => setText(go, deedWords(command, valuesOf(command, form), title)));
   form.addEventListener("submit", (event) => {
     event.preventDefault();
     void send(command, form, problem);
   });
   openSheet(title, form);
+  focusFirst(form);
+}
+
+/** On a touch screen the title keeps the focus: a field's keyboard would cover what can be pressed instead. */
+function focusFirst(form: HTMLFormElement): void {
+  if (!matchMedia("(pointer: coarse)").matches) form.querySelector("input")?.focus();
+}
+
+/** Which of several ways, then the one field that goes with it. */
+function whichWay(command: WireCommand, ways: ReturnType<typeof oneOf>): HTMLElement[] {
+  const place = el("div", {});
+  const chips = ways.map(([option, label], index) => {
+    const id = `${command.name}-way-${index}`;
+    const radio = el("input", { type: "radio", name: "way", id, required: true });
+    radio.addEventListener("change", () => {
+      const given = option.choices.length === 1 ? option.choices[0] : undefined;
+      place.replaceChildren(
+        given === undefined
+          ? field(command, { ...option, required: true })
+          : el("input", { type: "hidden", name: option.name, value: given }),
+      );
+    });
+    return el("span", { class: "chip" }, radio, el("label", { for: id }, label));
+  });
+  return [el("fieldset", {}, el("legend", {}, "What"), el("div", { class: "chips" }, ...chips)), place];
 }
 
 /** What was refused is said in the form, which keeps what was typed; every other answer is shown on the desk. */
 async function send(command: WireCommand, form: HTMLFormElement, problem: HTMLElement): Promise<void> {
   problem.replaceChildren();
   form.setAttribute("aria-busy", "true");
-  const reply = await runCommand(command.name, valuesOf(form));
+  const reply = await runCommand(command.name, valuesOf(command, form));
   form.removeAttribute("aria-busy");
   if (reply.tone === "refused" && form.isConnected) {
     const instead = (line: string): void => {
@@ -56,9 +87,10 @@ async function send(command: WireCommand, form: HTMLFormElement, problem: HTMLEl
   showReply(reply);
 }
 
-function valuesOf(form: HTMLFormElement): Record<string, string> {
+function valuesOf({ options }: WireCommand, form: HTMLFormElement): Record<string, string> {
   const values: Record<string, string> = {};
   for (const [name, value] of new FormData(form)) {
+    if (!options.some((option) => option.name === name)) continue;
     if (typeof value === "string" && value.trim() !== "") values[name] = value.trim();
   }
   return values;
@@ -85,14 +117,22 @@ function field(command: WireCommand, option: WireOption): HTMLElement {
 function chips(command: WireCommand, option: WireOption): HTMLElement {
   const box = el("div", { class: "chips" }, el("span", { class: "quiet" }, "…"));
   void suggest(command.name, option.name, "").then((found) => {
-    const none = option.required ? [] : [{ label: "leave out", value: "" }];
+    const none = option.required ? [] : [{ label: nothingWords(command, option), value: "" }];
     const choices = (found ?? []).map((each, index) =>
       chip(command, option, each, index, option.required && found?.length === 1),
     );
     const nothing = choices.length === 0 ? [el("p", { class: "quiet" }, whyEmpty(found))] : [];
     box.replaceChildren(...nothing, ...none.map((each) => chip(command, option, each, -1, true)), ...choices);
+    const form = box.closest("form");
+    if (
+      form &&
+      document.activeElement?.id === "sheet-head" &&
+      form.querySelector("input") === box.querySelector("input")
+    ) {
+      focusFirst(form);
+    }
   });
-  const legend = el("legend", {}, capital(option.name));
+  const legend = el("legend", {}, fieldWords({ ...option, required: true }));
   return el("fieldset", {}, legend, el("span", { class: "quiet" }, option.help), box);
 }
 
@@ -137,7 +177,7 @@ function input(command: WireCommand, option: WireOption, attributes: Record<stri
   return el(
     "div",
     { class: "field" },
-    el("label", { for: id }, `${capital(option.name)}${option.required ? "" : " (may be left out)"}`),
+    el("label", { for: id }, fieldWords(option)),
     el("span", { class: "quiet", id: `${id}-help` }, option.help),
     line,
     list,
@@ -173,8 +213,4 @@ function offer(command: WireCommand, option: WireOption, line: HTMLInputElement,
 
 function hasSuggestions({ kind, name }: WireOption): boolean {
   return ["target", "person", "date"].includes(kind) || name === "group" || name === "command";
-}
-
-function capital(text: string): string {
-  return text.charAt(0).toUpperCase() + text.slice(1);
 }

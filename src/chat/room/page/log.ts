@@ -37,7 +37,7 @@ export function catchingUp(): void {
 }
 
 function noticeItem(notice: WireNotice, key: string): HTMLElement {
-  const { at, to, title, lines, frames, actions, kind, quiet } = notice;
+  const { at, to, title, lines, actions, kind, quiet } = notice;
   return el(
     "article",
     // One that shall make no sound is not read aloud either.
@@ -48,10 +48,19 @@ function noticeItem(notice: WireNotice, key: string): HTMLElement {
       {},
       el("h3", {}, title, ...(FOR[to] === "" ? [] : [" ", el("span", { class: "mark" }, FOR[to])])),
       ...paragraphs(lines),
-      frames.length > 0 ? el("div", { class: "frames" }, ...frames.map(frameCard)) : null,
+      framesOf(notice),
       actionRow(actions, (line) => void askLine(line)),
     ),
   );
+}
+
+/** The reader's own at once; those of others, which staff see, behind one line. */
+function framesOf({ frames, to }: WireNotice): HTMLElement | null {
+  if (frames.length === 0) return null;
+  const cards = el("div", { class: "frames" }, ...frames.map(frameCard));
+  if (to !== "other") return cards;
+  const words = frames.length === 1 ? "Show the frame" : `Show ${frames.length} frames`;
+  return el("details", {}, el("summary", {}, words), cards);
 }
 
 /** One sentence of a notice, for the wall. */
