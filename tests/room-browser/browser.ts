@@ -126,11 +126,12 @@ export async function visit(
   room: RoomProgram,
   size: readonly [width: number, height: number],
   path = "/",
+  timezoneId = "America/Chicago",
 ): Promise<Visitor> {
   const [width, height] = size;
   const context = await browser.newContext({
     viewport: { width, height },
-    timezoneId: "America/Chicago",
+    timezoneId,
     locale: "en-GB",
     hasTouch: width < 500,
     acceptDownloads: true,
@@ -201,6 +202,12 @@ export function textOf(page: Page, selector: string): Promise<string> {
 /** Presses a control of the desk. */
 export async function press(page: Page, command: string): Promise<void> {
   await page.click(`#controls [data-command=${command}]:visible, #staff [data-command=${command}]`);
+}
+
+/** Nothing runs off the side of the screen. */
+export async function expectNoSideways(page: Page): Promise<void> {
+  const [wide, screen] = await page.evaluate(() => [document.documentElement.scrollWidth, innerWidth]);
+  expect(wide).toBeLessThanOrEqual(screen as number);
 }
 
 /** No violation of WCAG 2.2 AA or of the checker's best practices. */

@@ -29,6 +29,8 @@ describe.skipIf(!hasBrowser())("a frame for a student on a phone", () => {
     const visitor = await visit(browser, room, [390, 844]);
     const { page } = visitor;
     await comeIn(visitor, "Bo");
+    const second = await visit(browser, room, [390, 844]);
+    await comeIn(second, "Cleopatra");
     const target = await upNow(page);
     await ask(page, `/request ${target} clear 13 1`);
     await page.waitForSelector("#frames-body .frame img", { timeout: 120_000 });
@@ -50,6 +52,17 @@ describe.skipIf(!hasBrowser())("a frame for a student on a phone", () => {
     await page.waitForSelector("#log-body .you.completed .frame");
     await figure.locator("button").click();
     await expectAccessible(page);
+    await page.keyboard.press("Escape");
+    // News of the queue takes nobody's place away.
+    await figure.locator("a").focus();
+    await page.evaluate(() => document.activeElement?.setAttribute("data-marked", ""));
+    await ask(second.page, `/request ${target} clear 17 1 anyway=yes`);
+    await page.waitForSelector("#order-list .row:has-text('Cleopatra')");
+    expect(await page.evaluate(() => document.activeElement?.hasAttribute("data-marked"))).toBe(true);
+    // An answer about it has the frame too, and no file names.
+    const number = /#(\d+)/.exec(words)?.[1];
+    expect(await ask(page, `/when ${number}`)).toMatch(/completed[\s\S]*Full frame/);
+    expect(await textOf(page, "#answer .reply")).not.toMatch(/\.png|\.fits|data folder/);
     expect(visitor.complaints).toEqual([]);
     await page.context().close();
   }, 180_000);
