@@ -58,7 +58,8 @@ export async function checkDiscord({ config, token, source }: CheckOptions): Pro
     for (const place of guilds) findings.push(...(await checkPlace(api, identity, place, config, source)));
     return findings;
   } catch (error) {
-    return [wrong(explain(error).sentence)];
+    const { kind, sentence } = explain(error);
+    return [wrong(kind === "uncertain" ? `${sentence} ${ONLINE}` : sentence)];
   }
 }
 
@@ -159,7 +160,7 @@ function checkOwnPermissions(
 
 /** Commands can be forbidden to a whole channel: nobody would be offered any. */
 function checkStudents(channel: APIChannel, name: string, place: Place, guild: APIGuild): Finding[] {
-  const staff = [...place.instructorRoleIds, ...place.operatorRoleIds];
+  const staff = [...place.instructorRoleIds, ...place.operatorRoleIds].filter((id) => id !== guild.id);
   const others = guild.roles.filter((each) => !staff.includes(each.id) && !each.managed);
   const overwrites = overwritesOf(channel);
   if (others.some(({ id }) => mayUseCommands(place.guildId, guild.roles, [id], overwrites))) return [];
@@ -197,5 +198,7 @@ async function checkCommands(
 
 const NO_TOKEN =
   "There is no DISCORD_TOKEN in the environment: open discord.com/developers/applications, your application, Bot, press Reset Token, and start with DISCORD_TOKEN=… npm run check.";
+const ONLINE =
+  "See whether this computer is online and a firewall lets it reach discord.com (and, where you set one, discord.apiUrl); then check again.";
 const NO_GUILDS =
   "The configuration names no server: add one under discord.guilds with guildId, channelId and classId (README, “Discord”).";

@@ -33,6 +33,9 @@ const UPLOAD_TIMEOUT: Millis = 30 * SECOND;
 /** A connection that has not told us our servers by then needs a word to the operator. */
 const LONG_LOGIN: Millis = 15 * SECOND;
 
+/** Of attempts to connect in a row, the first of so many is logged. */
+const LOGGED_ATTEMPTS = 100;
+
 /** How requests are sent: once, with time for uploads, and to the address given. */
 export function restOptions(apiUrl: string | undefined, timeoutMs = USUAL_TIMEOUT): Partial<RESTOptions> {
   return {
@@ -134,9 +137,19 @@ function watch(client: Client, log: Log, say: (line: string) => void): void {
   client.on(Events.ShardError, (error) =>
     log.warn({ code: explain(error).code }, "the Discord gateway failed"),
   );
-  client.on(Events.ShardReconnecting, () => log.info({}, "the Discord gateway reconnects"));
-  client.on(Events.ShardResume, (_shard, replayed) => log.info({ replayed }, "the Discord gateway resumed"));
-  client.on(Events.ShardReady, () => log.info({}, "the Discord gateway is ready"));
+  let attempts = 0;
+  client.on(Events.ShardReconnecting, () => {
+    // Twice a second while a firewall refuses: the log need not hold them all.
+    if (attempts++ % LOGGED_ATTEMPTS === 0) log.info({ attempts }, "the Discord gateway reconnects");
+  });
+  client.on(Events.ShardResume, (_shard, replayed) => {
+    attempts = 0;
+    log.info({ replayed }, "the Discord gateway resumed");
+  });
+  client.on(Events.ShardReady, () => {
+    attempts = 0;
+    log.info({}, "the Discord gateway is ready");
+  });
   client.on(Events.ShardDisconnect, ({ code }) => {
     const sentence = explainClose(code);
     log.error({ code }, sentence ?? "the Discord gateway closed for good");

@@ -40,7 +40,7 @@ export interface SessionParts {
 }
 
 /** What has not been answered by then is left. */
-const LONGEST_GOODBYE: Millis = 5 * SECOND;
+const LONGEST_GOODBYE: Millis = 3 * SECOND;
 
 export class Session {
   private readonly courier: Courier;
