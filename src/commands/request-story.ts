@@ -4,6 +4,7 @@ import type { UtcMillis } from "../base/units.js";
 import type { FrameRecord } from "../journal/events.js";
 import { memberOf } from "../journal/membership.js";
 import type { State } from "../journal/state.js";
+import { hasUsableFrame } from "../journal/usable-frames.js";
 import { count, wishWords } from "../notices/words/amounts.js";
 import { reasonLine } from "../notices/words/requests.js";
 import { timeFrom } from "../notices/words/times.js";
@@ -76,7 +77,7 @@ function endLines(request: Request, state: State, now: UtcMillis): Phrase[] {
   const ended = request.endedUnixMs === null ? [] : say` ${timeFrom(request.endedUnixMs, now)}`;
   switch (request.state) {
     case "completed":
-      return completedLines(state.frames.get(request.number) ?? [], ended);
+      return completedLines(request, state.frames.get(request.number) ?? [], ended);
     case "cancelled":
       return [
         say`${strong("Cancelled")}${ended} by ${canceller(request, state)}.`,
@@ -85,18 +86,20 @@ function endLines(request: Request, state: State, now: UtcMillis): Phrase[] {
     case "withdrawn":
       return [say`${strong("Withdrawn")}${ended} by its owner. Ask again with /request when you like.`];
     default:
-      return [
-        say`${strong("Failed")}${ended}. ${reasonLine(request.reason ?? "")}`,
-        say`An instructor can put it back with /return ${request.number}; or ask again.`,
-      ];
+      return [say`${strong("Failed")}${ended}. ${reasonLine(request.reason ?? "")}`, putBackLine(request)];
   }
 }
 
-function completedLines(frames: readonly FrameRecord[], ended: Phrase): Phrase[] {
+function putBackLine({ number }: Request): Phrase {
+  return say`An instructor can put it back with /return ${number}; or ask again.`;
+}
+
+function completedLines(request: Request, frames: readonly FrameRecord[], ended: Phrase): Phrase[] {
   const verdict = framesWords(frames);
   const simulated = frames.some((each) => each.simulated) ? " SIMULATED by the practice telescope." : "";
   return [
     say`${strong("Completed")}${ended}: ${verdict ?? "no frames were handed over with it"}.${simulated}`,
+    ...(hasUsableFrame(frames) ? [] : [putBackLine(request)]),
   ];
 }
 

@@ -171,6 +171,8 @@ const practice = z.strictObject({
   /** Share of the night lost to passing cloud. */
   cloudFraction: z.number().min(0).max(1).default(0),
   camera: z.enum(["fitted", "away"]).default("fitted"),
+  /** Takes requests by day too, to show a class what the Sun does to a frame; the Sun limit stays. */
+  daylight: z.boolean().default(false),
   /** Whether the invented class makes requests of its own. */
   classmates: z.boolean().default(true),
 });

@@ -3,6 +3,7 @@ import { readFileSync } from "node:fs";
 import { type Document, LineCounter, parseDocument } from "yaml";
 import { Refusal } from "../base/refusal.js";
 import { type Config, configSchema } from "./config.js";
+import { withDaylight } from "./daylight.js";
 import { describeFault, plain } from "./describe-fault.js";
 
 /** Faults shown at a time; mending the first often mends the rest. */
@@ -25,7 +26,7 @@ export function parseConfig(text: string, source: string): Config {
   const document = parseDocument(text, { lineCounter: lines });
   const value = readValue(document, source);
   const checked = configSchema.safeParse(value);
-  if (checked.success) return checked.data;
+  if (checked.success) return withDaylight(checked.data);
   if (value === null) {
     throw new Refusal(
       "config-invalid",

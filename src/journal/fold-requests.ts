@@ -96,7 +96,7 @@ export const requestFolds: FoldsOf<
   },
   "request.returned": (draft, { number, reason }, atUnixMs) => {
     const { owner, state } = requestOf(draft, number);
-    // Broken off, it was no turn; one that failed has had its turn.
+    // Broken off, it was no turn; one that failed, or brought nothing, has had its turn.
     if (state === "taken") {
       countWork(draft, number, atUnixMs);
       draft.takenTonight.set(owner, Math.max(0, (draft.takenTonight.get(owner) ?? 0) - 1));

@@ -19,7 +19,7 @@ const MAY_FIND = {
   "frame.done": ["taken"],
   "request.completed": ["taken"],
   "request.failed": ["taken"],
-  "request.returned": ["taken", "failed"],
+  "request.returned": ["taken", "failed", "completed"],
 } as const satisfies Partial<Record<NightslateEvent["type"], readonly RequestState[]>>;
 
 const OBJECTIONS: Objections = {

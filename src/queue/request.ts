@@ -1,9 +1,9 @@
 /**
  * A request and its life.
  *
- *   waiting ──▶ taken ──▶ completed
+ *   waiting ──▶ taken ──▶ completed ──▶ waiting   (without a usable frame: the instructor puts it back)
  *    │  ▲        │ │
- *    │  └────────┘ └────▶ failed ──▶ waiting   (the instructor puts it back)
+ *    │  └────────┘ └────▶ failed ──▶ waiting   (likewise)
  *    │   returned
  *    ├──▶ withdrawn   by its owner
  *    └──▶ cancelled   by staff, with a reason; undone within two minutes: waiting again

@@ -1,6 +1,6 @@
 /** What staff do: cancel and undo, hold and resume, rule, session, equipment, announcements, results. */
 import { describe, expect, it } from "vitest";
-import type { NightslateEvent } from "../../src/journal/events.js";
+import type { NightslateEvent, Verdict } from "../../src/journal/events.js";
 import {
   local,
   mira,
@@ -168,10 +168,61 @@ describe("/return", () => {
     );
     expect(states(world)[0]).toBe("waiting");
     expect(read(await world.type("/return 1", quill))).toContain(
-      "#1 M31 is waiting; only a failed request can be put back.",
+      "#1 M31 is waiting; only a request that failed or brought no usable frame can be put back.",
     );
     expect(read(await world.type("/return 4", quill))).toContain(
       "#4 belongs to another class; only its own staff can put it back.",
+    );
+  });
+});
+
+describe("/return of a completed request", () => {
+  const frame = (index: number, verdict: Verdict): NightslateEvent => ({
+    type: "frame.done",
+    number: 1,
+    frame: {
+      index,
+      startUnixMs: local("2026-11-25T20:00"),
+      exposureSeconds: 20,
+      filter: "V",
+      imageFile: null,
+      previewFile: null,
+      verdict,
+      simulated: true,
+    },
+  });
+  const black: Verdict = {
+    is: "black",
+    because: "cloud",
+    sunAltitudeDegrees: -40,
+    medianAdu: 1000,
+    starsExpected: 40,
+    starsSeen: 1,
+  };
+  const usable: Verdict = { is: "usable", starsSeen: 80, backgroundElectrons: 100 };
+
+  it("puts it back when all its frames are black, and it may run and complete again", async () => {
+    const world = await four();
+    for (const verdict of [black, usable]) {
+      await take(world, 1);
+      await world.happen(() => [frame(1, verdict), { type: "request.completed", number: 1 }]);
+      if (verdict === usable) break;
+      expect(read(await world.type("/when 1", mira))).toContain(
+        "An instructor can put it back with /return 1; or ask again.",
+      );
+      expect(read(await world.type("/return 1 clear again", quill))).toContain("#1 M31: back in the queue");
+      expect(states(world)[0]).toBe("waiting");
+    }
+    expect(states(world)[0]).toBe("completed");
+    expect(read(await world.type("/when 1", mira))).not.toContain("/return");
+  });
+
+  it("refuses one that brought something", async () => {
+    const world = await four();
+    await take(world, 1);
+    await world.happen(() => [frame(1, black), frame(2, usable), { type: "request.completed", number: 1 }]);
+    expect(read(await world.type("/return 1", quill))).toContain(
+      "#1 M31 is completed and has usable frames; only a request that failed or brought none can be put back. Its owner can ask again with /request.",
     );
   });
 });

@@ -1,7 +1,8 @@
-/** /return: puts a failed request back into the queue, with its number and time of asking. */
+/** /return: puts a request that failed, or brought no usable frame, back into the queue, with its number and time of asking. */
 import { Refusal } from "../../base/refusal.js";
 import type { NightslateEvent } from "../../journal/events.js";
 import type { State } from "../../journal/state.js";
+import { hasUsableFrame } from "../../journal/usable-frames.js";
 import type { Asker } from "../command.js";
 import { defineCommand } from "../define.js";
 import { placeWords, startSentence } from "../estimate-words.js";
@@ -12,7 +13,7 @@ const WITHOUT_REASON = "the instructor put it back";
 export const giveBack = defineCommand({
   name: "return",
   who: "instructor",
-  help: "Puts a failed request back into the queue; it keeps its number and time of asking.",
+  help: "Puts a request that failed or brought no usable frame back; it keeps number and time of asking.",
   otherwise: "Ask again with /request, or ask your instructor to put it back.",
   options: [
     { name: "request", kind: "request", required: true, help: "Its number" },
@@ -42,10 +43,16 @@ function decide(number: number, reason: string, asker: Asker, state: State): Nig
       `#${number} belongs to another class; only its own staff can put it back.`,
     );
   }
-  if (request.state !== "failed") {
+  if (request.state === "completed" && hasUsableFrame(state.frames.get(number) ?? [])) {
+    throw new Refusal(
+      "has-frames",
+      `${label(request)} is completed and has usable frames; only a request that failed or brought none can be put back. Its owner can ask again with /request.`,
+    );
+  }
+  if (request.state !== "failed" && request.state !== "completed") {
     throw new Refusal(
       "not-failed",
-      `${label(request)} is ${request.state}; only a failed request can be put back. Its owner can ask again with /request.`,
+      `${label(request)} is ${request.state}; only a request that failed or brought no usable frame can be put back. Its owner can ask again with /request.`,
     );
   }
   return { type: "request.returned", number, reason, by: asker.id };

@@ -4,6 +4,7 @@ import { clockTime, type Phrase, say, strong } from "../../base/phrase.js";
 import { SECOND, type UtcMillis } from "../../base/units.js";
 import type { FrameRecord, Verdict } from "../../journal/events.js";
 import type { Attachment } from "../../journal/notice.js";
+import { hasUsableFrame } from "../../journal/usable-frames.js";
 import type { PersonId, Request } from "../../queue/request.js";
 import type { Telling } from "../telling.js";
 import { count, requestName, seconds } from "./amounts.js";
@@ -33,6 +34,9 @@ export function completedTelling(
   const last = frames.at(-1);
   const lines: Phrase[] = [takenLine(request, frames), ...lots.map((lot) => lotLine(lot, frames.length))];
   if (frames.some((frame) => frame.simulated)) lines.push(say`SIMULATED: made by the practice telescope.`);
+  if (!hasUsableFrame(frames)) {
+    lines.push(say`An instructor can put it back with /return ${request.number}, its place kept.`);
+  }
   lines.push(spoilt && last ? adviceFor(spoilt, darkAgain(endOf(last))) : say`You find it under /mine.`);
   return {
     kind: "completed",

@@ -1,0 +1,25 @@
+/** A completed request that brought nothing says who can put it back. */
+import { expect, test } from "vitest";
+import { black, readNotice, Scene, usable } from "./scene.js";
+
+const PUT_BACK = "An instructor can put it back with /return 1, its place kept.";
+
+test("all frames black: the way back is said before the advice", async () => {
+  const scene = new Scene();
+  const [notice] = await scene.complete(await scene.ask(await scene.join("mira")), [
+    black("cloud"),
+    black("cloud"),
+  ]);
+  const lines = readNotice(notice!).split("\n");
+  expect(lines.at(-2)).toBe(PUT_BACK);
+  expect(lines.at(-1)).toContain("Ask again");
+});
+
+test("one usable frame, or one that nobody judged: nothing is to be put back", async () => {
+  for (const verdict of [usable, null]) {
+    const scene = new Scene();
+    const number = await scene.ask(await scene.join("mira"));
+    const [notice] = await scene.complete(number, [black("cloud"), verdict]);
+    expect(readNotice(notice!)).not.toContain("/return");
+  }
+});
