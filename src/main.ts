@@ -34,6 +34,7 @@ async function main(): Promise<void> {
     folder,
     log,
     speed,
+    tellOperator: (text) => tellOperator(text, surfaces),
     link: (_services, clock) => practice.link(clock),
     surfaces: (services) => {
       for (const report of services.desk.reports ?? []) process.stderr.write(`${report}\n`);
@@ -114,6 +115,13 @@ function terminalFor(config: Config, member: Member, onLeave: () => void): Termi
     findAsker: (who) => findMember(config, TERMINAL, who),
     onLeave,
   });
+}
+
+/** In the terminal without disturbing what is being typed; where there is none, on standard error. */
+function tellOperator(text: string, surfaces: readonly Surface[]): void {
+  const terminal = surfaces.find((each) => each instanceof TerminalSurface);
+  if (terminal) terminal.print(text);
+  else process.stderr.write(`${text}\n`);
 }
 
 function say(text: string): void {

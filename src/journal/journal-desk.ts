@@ -9,6 +9,7 @@ import { withoutPerson } from "./forget.js";
 import type { Journal } from "./journal.js";
 import { saveSnapshot } from "./snapshot-rows.js";
 import type { State } from "./state.js";
+import { causeOf } from "./store-fault.js";
 
 /** Entries between snapshots: so many are folded at a start, at most. */
 const SNAPSHOT_EVERY = 1_000;
@@ -22,6 +23,8 @@ const REWRITTEN_TOGETHER = 500;
 export interface DeskParts extends DecisionParts {
   /** Called with the id of the newest entry once it is durable, and the highest request number given. */
   readonly stored?: (id: number, number: number) => void;
+  /** Called when the journal begins to refuse, with the cause in one clause, and with null once it accepts again. */
+  readonly trouble?: (clause: string | null) => void;
   /** Called after the journal has been closed. */
   readonly closed?: () => void;
 }
@@ -41,6 +44,8 @@ export class JournalDesk implements Desk {
   private readonly listeners = new Set<(entry: Entry) => void>();
   private working: Promise<void> | null = null;
   private closing: Promise<void> | null = null;
+  /** The last write failed. */
+  private refusing = false;
   /** While a decision is made: the state with the decisions before it in the same write. */
   private deciding: State | null = null;
 
@@ -113,12 +118,28 @@ export class JournalDesk implements Desk {
     const answers = jobs.map((job) => this.decide(job, decisions));
     try {
       if (decisions.entries.length > 0) await this.store(decisions.entries, decisions.state.nextNumber - 1);
+      if (decisions.entries.length > 0) this.accepted();
     } catch (error) {
       for (const { reject } of jobs) reject(error);
+      this.refused(error);
       return;
     }
     for (const answer of answers) await answer();
     await this.snapshotIfDue();
+  }
+
+  private refused(error: unknown): void {
+    if (this.refusing) return;
+    this.refusing = true;
+    this.parts.log.error({ error: String(error) }, "the journal refuses to be written");
+    this.parts.trouble?.(causeOf((error as Error).cause));
+  }
+
+  private accepted(): void {
+    if (!this.refusing) return;
+    this.refusing = false;
+    this.parts.log.info({}, "the journal is written again");
+    this.parts.trouble?.(null);
   }
 
   private decide({ decide, options, resolve, reject }: Job, decisions: Decisions): Answer {

@@ -24,6 +24,8 @@ export interface OpenOptions {
   readonly clock: Clock;
   readonly derive: DeriveNotices;
   readonly log: Log;
+  /** Called when the journal begins to refuse, with the cause in one clause, and with null once it accepts again. */
+  readonly trouble?: (clause: string | null) => void;
 }
 
 export interface OpenedDesk extends Desk {
@@ -37,7 +39,7 @@ export interface OpenedDesk extends Desk {
  *   it; no file has been changed), "lock-damaged" or "folder-unusable"
  */
 export async function openDesk(options: OpenOptions): Promise<OpenedDesk> {
-  const { folder, clock, derive, log } = options;
+  const { folder, clock, derive, log, trouble } = options;
   const letGo: (() => void)[] = [];
   const closed = (): void => {
     for (const each of letGo.splice(0).reverse()) each();
@@ -60,6 +62,7 @@ export async function openDesk(options: OpenOptions): Promise<OpenedDesk> {
       log,
       stored,
       closed,
+      ...(trouble ? { trouble } : {}),
     });
     await desk.resumeForgetting();
     return Object.assign(desk, { reports });

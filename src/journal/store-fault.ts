@@ -15,10 +15,14 @@ const CAUSES: readonly (readonly [code: string, clause: string])[] = [
 
 /** The refusal for a write that failed: nothing has happened. */
 export function notStored(cause: unknown): Refusal {
-  const code = String((cause as { code?: unknown } | null)?.code ?? "");
-  const clause = CAUSES.find(([start]) => code.startsWith(start))?.[1] ?? "the journal could not be written";
-  const sentence = `Nothing was stored and nothing has changed: ${clause}, then try again.`;
+  const sentence = `Nothing was stored and nothing has changed: ${causeOf(cause)}, then try again.`;
   return new Refusal("not-stored", sentence, { cause });
+}
+
+/** What the store's own error means and what to do, as clauses: "the disk is full; free some space". */
+export function causeOf(error: unknown): string {
+  const code = String((error as { code?: unknown } | null | undefined)?.code ?? "");
+  return CAUSES.find(([start]) => code.startsWith(start))?.[1] ?? "the journal could not be written";
 }
 
 /** Whether the file itself is at fault, rather than the disk or another program. */

@@ -1,7 +1,7 @@
 /** The practice observatory as a whole: its link, the invented class, and daylight skipped. */
 import type { CallOff, ScaledClock } from "../base/clock.js";
 import type { Config } from "../config/config.js";
-import { openFrames } from "../telescope/practice/frames.js";
+import { openFrames, type PracticeFrames } from "../telescope/practice/frames.js";
 import { PracticeLink } from "../telescope/practice/link.js";
 import { startClassmates } from "./classmates.js";
 import { watchForDaylight } from "./practice-night.js";
@@ -18,6 +18,7 @@ export interface Practice {
 export function startPractice(config: Config, folder: string): Practice {
   const frames = openFrames(config, folder);
   const callOffs: CallOff[] = [];
+  const ends: CallOff[] = [];
   const callOffAll = (): void => {
     for (const callOff of callOffs.splice(0)) callOff();
   };
@@ -28,6 +29,7 @@ export function startPractice(config: Config, folder: string): Practice {
         pauseClock: () => clock.pause(),
       }),
     begin: (running, except) => {
+      ends.push(removeOldFrames(running, frames));
       const evening = (): void => {
         callOffAll();
         callOffs.push(beginEvening(running, config, except));
@@ -44,9 +46,22 @@ export function startPractice(config: Config, folder: string): Practice {
     },
     stop: async () => {
       callOffAll();
+      for (const end of ends.splice(0)) end();
       await frames.close();
     },
   };
+}
+
+/** At the noon roll, files of nights past the configuration's `keepDays` go. */
+function removeOldFrames({ services: { desk, log } }: Running, frames: PracticeFrames): CallOff {
+  return desk.listen(({ events }) => {
+    for (const event of events) {
+      if (event.type !== "night.began") continue;
+      frames.removeOld(event.date).catch((error: Error) => {
+        log?.warn({ reason: error.message }, "old frames could not be removed; they are tried again at noon");
+      });
+    }
+  });
 }
 
 function beginEvening(running: Running, config: Config, except: string): CallOff {

@@ -43,6 +43,8 @@ interface Adapters<C extends Clock> {
 export interface StartOptions extends Adapters<ScaledClock> {
   /** Practice seconds for one real second; 1 for a real telescope. */
   readonly speed: number;
+  /** Says something to whoever runs the program, beside the notices, which need the journal. */
+  readonly tellOperator?: (text: string) => void;
   /** Where the practice clock starts; default: tonight's dusk, or after the journal's last entry. */
   readonly startUnixMs?: UtcMillis;
 }
@@ -56,12 +58,19 @@ export async function start(options: StartOptions): Promise<Running<ScaledClock>
   const realUnixMs = systemClock().now();
   const practice = config.telescope.link === "practice";
   const clock = new ScaledClock(practice ? 0 : realUnixMs, options.speed);
-  const desk = await openDesk({ folder, clock, derive: deriveNotices(config), log });
+  const trouble = (clause: string | null): void => options.tellOperator?.(journalTrouble(clause));
+  const desk = await openDesk({ folder, clock, derive: deriveNotices(config), log, trouble });
   if (practice) {
     const { lastEntryUnixMs } = desk.state;
     clock.jumpTo(options.startUnixMs ?? practiceStart(realUnixMs, lastEntryUnixMs, config.observatory));
   }
   return assemble({ ...options, clock, desk });
+}
+
+/** For the operator: requests are refused until this is mended, and it needs no restart. */
+function journalTrouble(clause: string | null): string {
+  if (clause === null) return "The journal is written again: all goes on.";
+  return `The journal cannot be written, so nothing new is accepted: ${clause}. All goes on by itself once that is done.`;
 }
 
 /** Starts everything over a desk that is open, on any clock. */

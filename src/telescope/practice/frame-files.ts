@@ -1,5 +1,5 @@
 /** One practice frame from sky to disk: pixels, verdict, FITS file, preview. Runs in a worker. */
-import { mkdir, rename, writeFile } from "node:fs/promises";
+import { mkdir } from "node:fs/promises";
 import { dirname } from "node:path";
 import { DateTime } from "luxon";
 import type { UtcMillis } from "../../base/units.js";
@@ -13,6 +13,7 @@ import { judgeFrame } from "../judge-frame.js";
 import { type PreviewLabels, type PreviewSettings, previewPng } from "../preview.js";
 import type { Exposure } from "./exposure.js";
 import { type SimulatedFrame, simulate } from "./frame.js";
+import { writeAll } from "./kept-frames.js";
 
 /** Plain data, so that it can be handed to a worker. */
 export interface FrameJob {
@@ -27,7 +28,7 @@ export interface FrameJob {
 
 /**
  * Simulates, judges and writes one frame.
- * @throws {Error} when a file cannot be written; neither file is then left half-written
+ * @throws {Error} when a file cannot be written; neither file is then left on disk, whole or in part
  */
 export async function makeFrameFiles(job: FrameJob, stars: StarList): Promise<Verdict> {
   const { exposure } = job;
@@ -47,8 +48,11 @@ export async function makeFrameFiles(job: FrameJob, stars: StarList): Promise<Ve
   );
   await mkdir(dirname(job.fitsPath), { recursive: true });
   await mkdir(dirname(job.previewPath), { recursive: true });
-  await writeWhole(job.fitsPath, encodeFits(frame.image, frame.cards));
-  await writeWhole(job.previewPath, preview);
+  const files = [
+    { path: job.fitsPath, bytes: encodeFits(frame.image, frame.cards) },
+    { path: job.previewPath, bytes: preview },
+  ];
+  await writeAll(files, dirname(job.fitsPath));
   return verdict;
 }
 
@@ -135,10 +139,4 @@ function sizeArcseconds(target: Target, unixMs: number): number | null {
   if (target.kind === "fixed") return target.sizeArcminutes === null ? null : target.sizeArcminutes * 60;
   const { diameterArcseconds } = appearanceOf(target.body, unixMs);
   return target.body === "Saturn" ? diameterArcseconds * RINGS : diameterArcseconds;
-}
-
-/** Under another name first, so that nobody reads half a file. */
-async function writeWhole(path: string, bytes: Uint8Array): Promise<void> {
-  await writeFile(`${path}.part`, bytes);
-  await rename(`${path}.part`, path);
 }

@@ -1,6 +1,7 @@
 /** Makes practice frames off the main thread, so that nobody waits for an answer meanwhile. */
 import { join } from "node:path";
 import { fileURLToPath } from "node:url";
+import { DateTime } from "luxon";
 import { Piscina } from "piscina";
 import { SECOND } from "../../base/units.js";
 import type { Config } from "../../config/config.js";
@@ -8,6 +9,7 @@ import type { FrameRecord, Verdict } from "../../journal/events.js";
 import { nightOf } from "../../sky/night.js";
 import { cloudMagnitudesAt } from "./cloud.js";
 import type { FrameJob } from "./frame-files.js";
+import { removeNightsBefore, removeUnfinished } from "./kept-frames.js";
 import type { FrameOrder } from "./play-action.js";
 
 export interface PracticeFrames {
@@ -16,18 +18,25 @@ export interface PracticeFrames {
    * @throws {Error} when a file cannot be written
    */
   makeFrame(order: FrameOrder): Promise<FrameRecord>;
+  /** Removes files of nights that are longer ago than the configuration keeps them, seen from the night of a date. */
+  removeOld(date: string): Promise<void>;
   /** Lets the worker go. */
   close(): Promise<void>;
 }
 
+/** In the data folder. */
+const FRAMES = "frames";
 /** How long an idle worker is kept: from one frame to the next at usual practice speeds. */
 const IDLE_MS = 60 * SECOND;
 
 /** @param dataFolder where the frames' folder is made */
 export function openFrames(config: Config, dataFolder: string): PracticeFrames {
   const pool = openPool();
+  const folder = join(dataFolder, FRAMES);
+  const swept = removeUnfinished(folder);
   return {
     makeFrame: async (order) => {
+      await swept;
       const { request, index, startUnixMs } = order;
       const job = frameJob(order, config, dataFolder);
       const verdict = await pool.run(job);
@@ -42,6 +51,10 @@ export function openFrames(config: Config, dataFolder: string): PracticeFrames {
         verdict,
         simulated: true,
       };
+    },
+    removeOld: (date) => {
+      const oldest = DateTime.fromISO(date).minus({ days: config.keepDays }).toISODate();
+      return oldest === null ? Promise.resolve() : removeNightsBefore(folder, oldest);
     },
     close: () => pool.close(),
   };
@@ -74,7 +87,7 @@ export function frameJob(order: FrameOrder, config: Config, dataFolder: string):
   const { seed, cloudFraction } = telescope.practice;
   const { equipment } = state;
   const midUnixMs = startUnixMs + (request.exposureSeconds * SECOND) / 2;
-  const folder = join(dataFolder, "frames", nightOf(startUnixMs, observatory.site.timeZone).date);
+  const folder = join(dataFolder, FRAMES, nightOf(startUnixMs, observatory.site.timeZone).date);
   const name = `${request.number}-${index}-${request.target.id.replace(/[^A-Za-z0-9+-]/g, "_")}`;
   return {
     exposure: {

@@ -10,7 +10,7 @@ import type { Request } from "../../queue/request.js";
 import type { LinkHost, TelescopeLink } from "../link.js";
 import { actualTimes, overheadSamples } from "./actual-times.js";
 import { cloudyAt, spellEnd } from "./cloud.js";
-import { ActionPlay, frameMillis, type PlayOptions } from "./play-action.js";
+import { ActionPlay, frameMillis, type PlayOptions, storeRetryMillis } from "./play-action.js";
 import { type Action, idleStatus, statusOf } from "./status.js";
 
 export interface PracticeOptions extends PlayOptions {
@@ -28,6 +28,8 @@ export class PracticeLink implements TelescopeLink {
   private looking = false;
   private lookAgain = false;
   private stopped = false;
+  /** Said in the log once. */
+  private refused = false;
 
   constructor(private readonly options: PracticeOptions) {}
 
@@ -113,10 +115,13 @@ export class PracticeLink implements TelescopeLink {
     this.lookAgain = false;
     try {
       await this.decide(atUnixMs);
+      this.refused = false;
     } catch (error) {
       const host = this.need();
-      host.log.error({ reason: (error as Error).message }, "the telescope could not take a request");
-      this.wakeAt(host.clock.now() + 10 * SECOND);
+      if (!this.refused)
+        host.log.error({ reason: (error as Error).message }, "the telescope could not take a request");
+      this.refused = true;
+      this.wakeAt(host.clock.now() + storeRetryMillis(host.clock));
     } finally {
       this.looking = false;
     }

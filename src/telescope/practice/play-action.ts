@@ -1,14 +1,20 @@
 /** Plays one action of the practice telescope: exposures at their instants, frames, then the outcome. */
-import type { CallOff } from "../../base/clock.js";
-import { SECOND, type UtcMillis } from "../../base/units.js";
+import type { CallOff, Clock } from "../../base/clock.js";
+import { type Millis, SECOND, type UtcMillis } from "../../base/units.js";
 import type { Equipment, FrameRecord, NightslateEvent, OverheadSample } from "../../journal/events.js";
 import type { State } from "../../journal/state.js";
 import type { Request } from "../../queue/request.js";
 import type { LinkHost } from "../link.js";
 import type { Action } from "./status.js";
 
-/** How long to wait before a refused write is tried again. */
+/** How long to wait before a refused write is tried again: seconds of the telescope's time, and of real time at least. */
 const STORE_RETRY = 10 * SECOND;
+const STORE_RETRY_REAL = 2 * SECOND;
+
+/** The same as a wait on a clock. */
+export function storeRetryMillis({ speed }: Pick<Clock, "speed">): Millis {
+  return Math.max(STORE_RETRY, STORE_RETRY_REAL * speed);
+}
 
 /** One exposure to be simulated. */
 export interface FrameOrder {
@@ -92,7 +98,7 @@ export class ActionPlay {
         { request: request.number, reason: (error as Error).message },
         "a frame could not be written",
       );
-      await this.fail("the frame could not be written to disk", endUnixMs);
+      await this.fail(unwrittenReason(error as Error), endUnixMs);
     }
   }
 
@@ -139,13 +145,18 @@ export class ActionPlay {
     const { number } = this.action.request;
     const decide = (state: State): readonly NightslateEvent[] =>
       state.taken?.number === number ? events : [];
+    let refused = false;
     while (!this.over) {
       try {
         await desk.act(decide, { by: "telescope", atUnixMs });
         return;
       } catch (error) {
-        log.error({ request: number, reason: (error as Error).message }, "the journal refused; trying again");
-        await new Promise<void>((done) => this.timers.push(clock.at(clock.now() + STORE_RETRY, done)));
+        if (!refused) {
+          log.error({ request: number, reason: (error as Error).message }, "the journal refused; trying on");
+        }
+        refused = true;
+        const again = clock.now() + storeRetryMillis(clock);
+        await new Promise<void>((done) => this.timers.push(clock.at(again, done)));
       }
     }
   }
@@ -164,4 +175,11 @@ export function frameMillis(request: Request, { config }: LinkHost): number {
 function faultOf(equipment: Equipment): string | null {
   if (equipment.telescope === "fault") return "the telescope reported a fault";
   return equipment.camera === "fault" ? "the camera reported a fault" : null;
+}
+
+/** Errors of a worker arrive without their code. */
+function unwrittenReason({ message }: Error): string {
+  return /\b(ENOSPC|EDQUOT)\b/.test(message)
+    ? "the disk is full, so the frame could not be kept; the operator has to make room"
+    : "the frame could not be written to disk; the operator's log says why";
 }
