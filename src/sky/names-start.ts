@@ -15,23 +15,39 @@ const STARTS = 1;
 const WORD_STARTS = 2;
 const CONTAINS = 3;
 
-/** At most `limit` targets: exactly that name, then names starting so, then a word starting so, then anywhere inside. */
-export function startingWith(words: readonly string[], names: readonly Name[], limit: number): Fit[] {
+/**
+ * At most `limit` targets: exactly that name, then names starting so, then a word starting so, then anywhere inside.
+ * @param leastInside fewer letters are not looked for inside a word
+ */
+export function startingWith(
+  words: readonly string[],
+  names: readonly Name[],
+  limit: number,
+  leastInside = 2,
+): Fit[] {
   const typed = words.join("");
   const key = exactKey(words);
   const inside = ` ${words.join(" ")}`;
   const fits = new Map<Target, { fit: number; rank: number }>();
   for (const { target, rank, joined, spaced } of names) {
-    const fit = fitOf(joined, spaced, typed, key, inside);
+    const within = typed.length >= leastInside;
+    const fit = fitOf(joined, spaced, typed, key, inside, within);
     if (fit !== null && fit < (fits.get(target)?.fit ?? CONTAINS + 1)) fits.set(target, { fit, rank });
   }
   const ordered = [...fits].sort(([, a], [, b]) => a.fit - b.fit || a.rank - b.rank);
   return ordered.slice(0, limit).map(([target, { fit }]) => ({ target, fit }));
 }
 
-function fitOf(joined: string, spaced: string, typed: string, key: string, inside: string): number | null {
+function fitOf(
+  joined: string,
+  spaced: string,
+  typed: string,
+  key: string,
+  inside: string,
+  within: boolean,
+): number | null {
   if (joined === key || joined === typed) return EXACT;
   if (joined.startsWith(key) || joined.startsWith(typed)) return STARTS;
   if (` ${spaced}`.includes(inside)) return WORD_STARTS;
-  return typed.length >= 2 && joined.includes(typed) ? CONTAINS : null;
+  return within && spaced.includes(inside.trim()) ? CONTAINS : null;
 }
