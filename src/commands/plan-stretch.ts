@@ -3,6 +3,7 @@ import { DateTime } from "luxon";
 import { Refusal } from "../base/refusal.js";
 import { MINUTE, type UtcMillis } from "../base/units.js";
 import { type Night, nightNamed } from "../sky/night.js";
+import { onTheWall } from "./wall-clock.js";
 
 export interface Stretch {
   readonly night: Night;
@@ -46,17 +47,5 @@ export function stretchOf(
 function begins(date: string, clock: number, zone: string): UtcMillis {
   const evening = DateTime.fromISO(date, { zone });
   const day = clock < 12 * 60 ? evening.plus({ days: 1 }) : evening;
-  const [hour, minute] = [Math.floor(clock / 60), clock % 60];
-  const from = day.set({ hour, minute });
-  if (from.hour === hour && from.minute === minute) return from.toMillis();
-  // When summer time begins, an hour is left out.
-  const typed = day.setLocale("en").toFormat("d LLL");
-  throw new Refusal(
-    "no-such-time",
-    `The clocks go forward then, and ${clockWords(hour, minute)} on ${typed} does not exist: type ${from.toFormat("HH:mm")} or another time.`,
-  );
-}
-
-function clockWords(hour: number, minute: number): string {
-  return `${String(hour).padStart(2, "0")}:${String(minute).padStart(2, "0")}`;
+  return onTheWall(day, Math.floor(clock / 60), clock % 60);
 }

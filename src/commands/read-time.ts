@@ -4,6 +4,7 @@ import { Refusal } from "../base/refusal.js";
 import { DAY, HOUR, SECOND, type UtcMillis } from "../base/units.js";
 import { nightOf } from "../sky/night.js";
 import { readDuration } from "./read-duration.js";
+import { onTheWall } from "./wall-clock.js";
 
 const CLOCK = /^(\d{1,2})(?::(\d{2}))?\s*(am|pm)?$/i;
 /** A clock time this recently gone is a slip, not tomorrow. */
@@ -19,7 +20,7 @@ export function looksLikeTime(word: string): boolean {
 /**
  * An instant to come, read in the site's time zone.
  * A clock time means the next one; a length of time ("30 min", "+30") counts from now.
- * @throws {Refusal} codes "bad-time", "time-past", "time-too-far"
+ * @throws {Refusal} codes "bad-time", "time-past", "time-too-far", "no-such-time"
  */
 export function readTime(text: string, now: UtcMillis, timeZone: string): UtcMillis {
   const typed = text.trim();
@@ -100,14 +101,18 @@ function onTheClock(text: string, now: UtcMillis, timeZone: string): UtcMillis |
   if (hour === null || minute > 59) return null;
   const local = DateTime.fromMillis(now, { zone: timeZone });
   const today = local.set({ hour, minute, second: 0, millisecond: 0 });
+  return onTheWall(nextOf(today, local, now), hour, minute);
+}
+
+function nextOf(today: DateTime, local: DateTime, now: UtcMillis): DateTime {
   if (today.toMillis() > now) return earliestOf(today, local.minus({ days: 1 }), now);
-  return now - today.toMillis() < SLIP ? today.toMillis() : today.plus({ days: 1 }).toMillis();
+  return now - today.toMillis() < SLIP ? today : today.plus({ days: 1 });
 }
 
 /** A time that is past since yesterday evening, typed after midnight, is past rather than tonight's. */
-function earliestOf(today: DateTime, yesterday: DateTime, now: UtcMillis): UtcMillis {
+function earliestOf(today: DateTime, yesterday: DateTime, now: UtcMillis): DateTime {
   const before = today.set({ year: yesterday.year, month: yesterday.month, day: yesterday.day });
-  return now - before.toMillis() < SLIP ? before.toMillis() : today.toMillis();
+  return now - before.toMillis() < SLIP ? before : today;
 }
 
 function hourOf(hour: number, half: string | undefined): number | null {
@@ -121,5 +126,8 @@ function hourOf(hour: number, half: string | undefined): number | null {
 function onADay(text: string, timeZone: string): UtcMillis | null {
   if (!/^\d{4}-\d{2}-\d{2}[T ]\d{2}:\d{2}(:\d{2})?(\.\d+)?(Z|[+-]\d{2}:?\d{2})?$/.test(text)) return null;
   const read = DateTime.fromISO(text.replace(" ", "T"), { zone: timeZone });
-  return read.isValid ? read.toMillis() : null;
+  if (!read.isValid) return null;
+  if (/(Z|[+-]\d{2}:?\d{2})$/.test(text.slice(10))) return read.toMillis();
+  onTheWall(read, Number(text.slice(11, 13)), Number(text.slice(14, 16)));
+  return read.toMillis();
 }

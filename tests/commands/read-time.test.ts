@@ -36,6 +36,17 @@ describe("A time", () => {
     expect(readTime(typed, EVENING, ZONE)).toBe(local(meant));
   });
 
+  it.each([
+    ["02:30", "2027-03-13T20:00"],
+    ["2:30 am", "2027-03-13T20:00"],
+    ["2027-03-14 02:30", "2026-11-25T20:00"],
+  ])("%s in the hour that the clocks pass over is refused with the next that there is", (typed, now) => {
+    expect(() => readTime(typed, local(now), ZONE)).toThrow(
+      "The clocks go forward then, and 02:30 on 14 Mar does not exist: type 03:30 or another time.",
+    );
+    expect(readTime(typed.replace(/0?2:30/, "03:30"), local(now), ZONE)).toBe(local("2027-03-14T03:30"));
+  });
+
   it("that is just past is refused rather than taken for tomorrow", () => {
     expect(() => readTime("19:30", EVENING, ZONE)).toThrow(
       "19:30 is past: it is 20:00 at the observatory. Type a later time.",
