@@ -4,6 +4,7 @@ import { SECOND, type UtcMillis } from "../base/units.js";
 import type { Equipment } from "../journal/events.js";
 import type { TelescopeStatus } from "../journal/telescope-status.js";
 import { seconds } from "../notices/words/amounts.js";
+import { NO_CAMERA } from "../notices/words/equipment.js";
 import { reasonLine } from "../notices/words/requests.js";
 import { timeFrom } from "../notices/words/times.js";
 import type { Services } from "./services.js";
@@ -53,7 +54,7 @@ export function conditionWarnings({ telescope, dome, camera, sky }: Equipment, d
   if (telescope === "fault") warnings.push("The telescope has a fault.");
   if (dome === "fault") warnings.push("The dome has a fault.");
   if (dome === "shut" && dark) warnings.push("The dome is shut although it is dark.");
-  if (camera === "away") warnings.push("No camera is fitted: frames are computed and say so.");
+  if (camera === "away") warnings.push(NO_CAMERA);
   if (camera === "fault") warnings.push("The camera has a fault.");
   if (sky === "cloud") warnings.push("There is cloud.");
   return warnings;

@@ -11,10 +11,13 @@ export function rescueReport(files: JournalFiles, rescue: Rescue, loaded: Loaded
       ? "its structure was damaged, but every entry could be read"
       : `${lostIds.length === 1 ? "entry" : "entries"} ${ranges(lostIds)} could not be read`;
   const dependent =
-    loaded.passedOver === 0
-      ? ""
-      : ` (and ${loaded.passedOver} later events that depended on them were passed over)`;
+    loaded.passedOver === 0 ? "" : ` (${dependents(loaded.passedOver, lostIds.length)} passed over)`;
   return `The journal ${files.database} was mended: ${what}${dependent}; ${soundEntries} sound entries are in use, and the damaged file is kept as ${asideFile}.${lostRequests(loaded)}`;
+}
+
+function dependents(events: number, lost: number): string {
+  const which = events === 1 ? "1 later event" : `${events} later events`;
+  return `${which} that depended on ${lost === 1 ? "it" : "them"} ${events === 1 ? "was" : "were"}`;
 }
 
 /** Numbers up to the highest given under which there is no request; they are not given again. */

@@ -57,9 +57,9 @@ export function onSessionClosed(occasion: Occasion, event: Of<"session.closed">)
   );
 }
 
-/** Faults, a camera that goes or comes back. */
+/** Faults, a camera that goes or comes back, a dome that staff shut or open. */
 export function onEquipment(occasion: Occasion, event: Of<"equipment.changed">): Notice[] {
-  const telling = equipmentTelling(occasion.before.equipment, event.equipment);
+  const telling = equipmentTelling(occasion.before.equipment, event.equipment, event.by !== null);
   return telling ? toClasses(occasion, everyClass(occasion), () => telling) : [];
 }
 

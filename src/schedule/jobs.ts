@@ -7,6 +7,7 @@ import type { State } from "../journal/state.js";
 import { darkHours } from "../notices/darkness.js";
 import { MORNING_JOB } from "../notices/morning.js";
 import { differencesFrom, eventsOf } from "../notices/moves.js";
+import { CARRIES_OVER } from "../notices/words/estimates.js";
 import { nightOf } from "../sky/night.js";
 import { CronTimes } from "./cron-times.js";
 
@@ -47,7 +48,7 @@ function nightRoll({ config, forecast }: JobParts): Job {
         (number) => state.told.get(number),
         config.notices.movedMinutes * MINUTE,
       );
-      const moves = moved.map((move) => ({ ...move, because: "it carries over into the new night" }));
+      const moves = moved.map((move) => ({ ...move, because: CARRIES_OVER }));
       return [
         { type: "night.began", date, carriedOver: [...state.waiting] },
         ...eventsOf({ told: first, moves, next: null }, state),

@@ -19,9 +19,7 @@ export function bannerText(services: Services, member: Member, speed: number): s
   const others = (teachingClass?.students.length ?? 0) - (member.role === "student" ? 1 : 0);
   const when = `${local.toFormat("ccc d LLL HH:mm")} ${local.setLocale("en-US").offsetNameShort}`;
   const pace = speed === 1 ? "at real speed" : `${speed} times faster than real time`;
-  const asking = config.telescope.practice.classmates
-    ? `; the class's ${others} other students are asking too`
-    : "";
+  const asking = config.telescope.practice.classmates ? classmatesWords(others) : "";
   return [
     `Nightslate · ${site.name}`,
     `Practice telescope: nothing real moves, and every frame is SIMULATED.`,
@@ -32,6 +30,13 @@ export function bannerText(services: Services, member: Member, speed: number): s
     "/help lists everything.  /as instructor changes who you are.  /quit leaves.",
     "",
   ].join("\n");
+}
+
+function classmatesWords(others: number): string {
+  if (others <= 0) return "";
+  return others === 1
+    ? "; the class's other student is asking too"
+    : `; the class's ${others} other students are asking too`;
 }
 
 function whatToType({ config, catalogue }: Services, nowUnixMs: UtcMillis): string[] {

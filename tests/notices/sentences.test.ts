@@ -255,7 +255,15 @@ describe("what a class is told", () => {
     const scene = new Scene();
     await scene.take(await scene.ask(await scene.join("mira")));
     const text = readNotice((await scene.happen({ type: "hold.placed", hold }))[0]!);
-    expect(text).toContain("#1 is under way and is finished");
+    expect(text).toContain("#1 is under way and will be finished first");
+  });
+
+  test("its end within a minute, without a length", async () => {
+    const scene = new Scene();
+    await scene.join("mira");
+    await scene.happen({ type: "hold.placed", hold: { ...hold, sinceUnixMs: scene.clock.now() } });
+    await scene.clock.moveTo(scene.clock.now() + MINUTE / 2);
+    expect((await scene.happen({ type: "hold.lifted", by: null }))[0]?.title).toBe("The hold is over");
   });
 
   test("its end: how long it lasted, and by whom", async () => {
@@ -264,10 +272,10 @@ describe("what a class is told", () => {
     await scene.happen({ type: "hold.placed", hold });
     await scene.clock.moveTo(EIGHT_PM + 12 * MINUTE);
     const text = readNotice((await scene.happen({ type: "hold.lifted", by: null }))[0]!);
-    expect(text).toMatch(/^The hold is over after 12 min\nIts time was up: requests are taken again/);
+    expect(text).toMatch(/^The hold is over after 12 min\nIts time was up; requests are taken again/);
     await scene.happen({ type: "hold.placed", hold });
     const lifted = readNotice((await scene.happen({ type: "hold.lifted", by: "hall:mira" }))[0]!);
-    expect(lifted).toContain("Lifted by <hall:mira>");
+    expect(lifted).toContain("<hall:mira> lifted it; requests are taken again.");
   });
 
   test("an announcement is passed on as text, never as markup", async () => {
@@ -304,7 +312,7 @@ describe("what a class is told", () => {
         by: null,
       }));
     expect(await change({ camera: "away" })).toMatch(
-      /^Camera away\nNo camera is fitted: frames are synthetic/,
+      /^Camera away\nNo camera is fitted, so frames are simulated and marked/,
     );
     expect(await change({ camera: "fault" })).toContain("frames may fail");
     expect(await change({ dome: "fault", telescope: "fault" })).toMatch(/^Telescope fault; Dome fault\n/);

@@ -397,6 +397,24 @@ describe("whole classes", () => {
     expect(await change({ dome: "shut", telescope: "fault" })).toHaveLength(1);
   });
 
+  test("a dome that staff shut or open is told, with what it means for frames", async () => {
+    const scene = new Scene();
+    const mira = await scene.join("mira");
+    const change = (dome: "open" | "shut", by: string | null) =>
+      scene.happen({
+        type: "equipment.changed",
+        equipment: { ...scene.desk.state.equipment, dome },
+        by,
+      });
+    await change("open", null);
+    const [shut, ...others] = await change("shut", mira);
+    expect(shut?.title).toBe("Dome shut");
+    expect(others).toEqual([]);
+    const [open] = await change("open", mira);
+    expect(open?.title).toBe("Dome open");
+    expect(await change("shut", null)).toEqual([]);
+  });
+
   test("at dusk only classes with requests or a session are told", async () => {
     const scene = new Scene();
     const mira = await scene.join("mira");

@@ -199,7 +199,7 @@ describe("the schedule", () => {
     });
     await scene.until(at("2026-11-27T11:00"));
     expect(moved).toHaveLength(1);
-    expect(moved[0]).toMatch(/^2 estimates moved\nBecause it carries over into the new night\./);
+    expect(moved[0]).toMatch(/^2 estimates moved\nThey carry over into the new night\./);
     expect(moved[0]).toContain("#1 Hercules Cluster (M13): now about 19:00");
     expect(moved[0]).toContain("#2 Hercules Cluster (M13): now about 19:30");
     let carried: readonly number[] = [];

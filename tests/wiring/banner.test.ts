@@ -21,6 +21,18 @@ test("a target that is up is suggested", () => {
   expect(banner("2026-11-25T20:00")).toMatch(/to see what is up, {2}\/request \S+/);
 });
 
+test("the other students are counted, and not spoken of where there are none", () => {
+  const withStudents =
+    (many: number) =>
+    (config: Config): Config => ({
+      ...config,
+      classes: config.classes.map((each) => ({ ...each, students: each.students.slice(0, many) })),
+    });
+  expect(banner("2026-11-25T20:00")).toMatch(/; the class's 2\d other students are asking too\./);
+  expect(banner("2026-11-25T20:00", withStudents(2))).toContain("; the class's other student is asking too.");
+  expect(banner("2026-11-25T20:00", withStudents(1))).not.toContain("asking too");
+});
+
 test("under the midnight Sun nothing is suggested, and the day is named on which it ends", () => {
   const text = banner("2026-06-21T23:30", atLatitude(69.6));
   expect(text).not.toContain("/request");

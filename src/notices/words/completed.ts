@@ -37,7 +37,7 @@ export function completedTelling(
   if (!hasUsableFrame(frames)) {
     lines.push(say`An instructor can put it back with /return ${request.number}, its place kept.`);
   }
-  lines.push(spoilt && last ? adviceFor(spoilt, darkAgain(endOf(last))) : say`You find it under /mine.`);
+  lines.push(spoilt && last ? adviceFor(spoilt, darkAgain(endOf(last))) : say`/mine shows it again.`);
   return {
     kind: "completed",
     title: `${requestName(request)}: ${outcome(frames, lots)}`,

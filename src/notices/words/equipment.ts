@@ -3,11 +3,17 @@ import { type Phrase, say } from "../../base/phrase.js";
 import type { Equipment } from "../../journal/events.js";
 import type { Telling } from "../telling.js";
 
-/** A part failed, went or came back; null when the change matters to nobody. */
-export function equipmentTelling(before: Equipment, after: Equipment): Telling | null {
+/** Said wherever frames are asked for or made without a camera. */
+export const NO_CAMERA = "No camera is fitted, so frames are simulated and marked until it is back.";
+
+/**
+ * A part failed, went or came back; null when the change matters to nobody.
+ * @param byStaff a dome that opens and shuts by itself at dusk and dawn is no news
+ */
+export function equipmentTelling(before: Equipment, after: Equipment, byStaff: boolean): Telling | null {
   const changes = [
     ...telescopeChange(before, after),
-    ...domeChange(before, after),
+    ...domeChange(before, after, byStaff),
     ...cameraChange(before, after),
   ];
   if (changes.length === 0) return null;
@@ -32,18 +38,22 @@ function telescopeChange({ telescope: was }: Equipment, { telescope: is }: Equip
     : [["Telescope ready", say`The telescope is ready again: requests are taken in order.`]];
 }
 
-function domeChange({ dome: was }: Equipment, { dome: is }: Equipment): Change[] {
-  if (is === was || (is !== "fault" && was !== "fault")) return [];
-  return is === "fault"
-    ? [["Dome fault", say`The dome reports a fault: frames may be black until staff have mended it.`]]
-    : [["Dome mended", say`The dome works again; it is ${is} now.`]];
+function domeChange({ dome: was }: Equipment, { dome: is }: Equipment, byStaff: boolean): Change[] {
+  if (is === was) return [];
+  if (is === "fault")
+    return [["Dome fault", say`The dome reports a fault: frames may be black until staff have mended it.`]];
+  if (was === "fault") return [["Dome mended", say`The dome works again; it is ${is} now.`]];
+  if (!byStaff) return [];
+  return is === "shut"
+    ? [["Dome shut", say`Staff have shut the dome: frames are black until it is open again.`]]
+    : [["Dome open", say`Staff have opened the dome: frames show the sky again.`]];
 }
 
 function cameraChange({ camera: was }: Equipment, { camera: is }: Equipment): Change[] {
   if (was === is) return [];
   switch (is) {
     case "away":
-      return [["Camera away", say`No camera is fitted: frames are synthetic, and say so, until it is back.`]];
+      return [["Camera away", [NO_CAMERA]]];
     case "fault":
       return [["Camera fault", say`The camera reports a fault: frames may fail until staff have mended it.`]];
     case "fitted":

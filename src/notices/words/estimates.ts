@@ -15,6 +15,10 @@ export interface MovedRequest {
   readonly people: readonly PersonId[];
 }
 
+/** Why estimates are told at noon. */
+export const CARRIES_OVER = "it carries over into the new night";
+const THEY_CARRY_OVER = "They carry over into the new night.";
+
 /** More lines than these are not read on a phone. */
 const LONGEST = 15;
 
@@ -44,7 +48,7 @@ export function movedTelling(
     kind: "moved",
     title: `${count(moved.length, "estimate")} moved`,
     lines: [
-      ...(shared === null ? [] : [say`Because ${shared}.`]),
+      ...(shared === null ? [] : [[shared === CARRIES_OVER ? THEY_CARRY_OVER : `Because ${shared}.`]]),
       ...shown,
       ...(left > 0 ? [say`And ${left} more: type /when for yours.`] : []),
     ],

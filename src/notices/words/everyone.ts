@@ -1,6 +1,6 @@
 /** What a whole class is told, in words. */
 import { type Phrase, person, say, strong } from "../../base/phrase.js";
-import type { UtcMillis } from "../../base/units.js";
+import { MINUTE, type UtcMillis } from "../../base/units.js";
 import type { Hold } from "../../journal/events.js";
 import type { PersonId, Request } from "../../queue/request.js";
 import type { Telling } from "../telling.js";
@@ -58,7 +58,7 @@ export function holdTelling(hold: Hold, by: Decider, taken: Request | null): Tel
     lines: [
       say`${reasonLine(hold.reason)} It was placed by ${deciderWords(by)} and lasts ${until}.`,
       taken
-        ? say`#${taken.number} is under way and is finished; all others wait and keep their order.`
+        ? say`#${taken.number} is under way and will be finished first; all others wait and keep their order.`
         : say`Requests wait and keep their order; you can go on asking.`,
       [NO_INTERLOCK],
     ],
@@ -67,12 +67,13 @@ export function holdTelling(hold: Hold, by: Decider, taken: Request | null): Tel
 
 /** Requests are taken again. */
 export function resumedTelling(hold: Hold | null, by: Decider, atUnixMs: UtcMillis): Telling {
-  const length = hold ? ` after ${duration(atUnixMs - hold.sinceUnixMs)}` : "";
-  const who = by === "schedule" ? say`Its time was up` : say`Lifted by ${deciderWords(by)}`;
+  const lasted = hold ? atUnixMs - hold.sinceUnixMs : 0;
+  const length = lasted >= MINUTE ? ` after ${duration(lasted)}` : "";
+  const who = by === "schedule" ? say`Its time was up` : say`${capital(deciderWords(by))} lifted it`;
   return {
     kind: "resumed",
     title: `The hold is over${length}`,
-    lines: [say`${who}: requests are taken again. /when says when yours starts.`],
+    lines: [say`${who}; requests are taken again. /when says when yours starts.`],
   };
 }
 
@@ -106,6 +107,11 @@ export function sessionClosedTelling(className: string, waiting: number): Tellin
         : say`${count(waiting, "request")} of the class ${waiting === 1 ? "waits" : "wait"} on and will still be observed; you are told as you chose.`,
     ],
   };
+}
+
+function capital([first, ...rest]: Phrase): Phrase {
+  if (typeof first !== "string") return first === undefined ? rest : [first, ...rest];
+  return [first.charAt(0).toUpperCase() + first.slice(1), ...rest];
 }
 
 function deciderWords(by: Decider): Phrase {
