@@ -37,6 +37,11 @@ function assignNext(work: Work): void {
     return;
   }
   if (isFlag(work, word)) return;
+  const strange = work.command.options[0]?.kind === "target" ? strangeName(word) : null;
+  if (strange !== null) {
+    takeStrange(work, strange);
+    return;
+  }
   const open = work.command.options.filter((each) => !(each.name in work.options));
   // A word that fits nothing is most likely a mistyped choice: reading it names the choices.
   const spec = open.find((each) => canBe(word, each, work.command)) ?? open.find(isChoice);
@@ -68,6 +73,7 @@ function takeRest(work: Work, spec: OptionSpec): void {
   work.at++;
   while (work.at < work.words.length) {
     const word = work.words[work.at] as Word;
+    if (spec.kind === "target" && strangeName(word) !== null) break;
     if (word.key !== null || timeNameAt(work) !== null || (spec.kind === "target" && isFlag(work, word)))
       break;
     last = word;
@@ -75,6 +81,17 @@ function takeRest(work: Work, spec: OptionSpec): void {
   }
   const whole = first === last && first.quoted;
   put(work, spec.name, whole ? first.text : work.line.slice(first.start, last.end));
+}
+
+/** "foo" of "foo=bar" where no option is called so: no target's name has such a sign in it. */
+function strangeName({ text, quoted, key }: Word): string | null {
+  return quoted || key !== null ? null : (/^([a-z]\w{0,29})=/i.exec(text)?.[1] ?? null);
+}
+
+/** Kept under its name, so that the command refuses it by that name. */
+function takeStrange(work: Work, name: string): void {
+  const word = work.words[work.at++] as Word;
+  put(work, name.toLowerCase(), word.text.slice(name.length + 1));
 }
 
 /** A target's name and the last free text may have several words. */
@@ -173,6 +190,12 @@ function unexpected({ command }: Work, word: Word): Refusal {
     const near = nearest(typedName, names);
     const help = near ? `did you mean ${near}?` : optionWords(names);
     return new Refusal("unknown-option", `/${command.name} has no option "${typedName}"; ${help}`);
+  }
+  if (command.options.length > 0 && command.options.every(({ kind }) => kind === "request")) {
+    throw new Refusal(
+      "bad-request-number",
+      `"${shown}" is no request number: type ${command.examples.at(-1)}.`,
+    );
   }
   const example = command.examples.at(-1) ?? `/${command.name}`;
   return new Refusal(

@@ -11,6 +11,9 @@ import { holdPhrase } from "./telescope-words.js";
 import { openingPhrase, waitsForItsTime } from "./wait-words.js";
 import { ordinal, percent } from "./words.js";
 
+/** A narrower range tells nobody to come sooner or later. */
+const WORTH_A_RANGE = 5 * MINUTE;
+
 /** "next in line", "third in line", "being observed now", "waiting", "waits for its time", "no turn tonight". */
 export function placeWords(estimate: Estimate): string {
   if (estimate.noTurn?.why === "hold") return "waiting";
@@ -20,12 +23,12 @@ export function placeWords(estimate: Estimate): string {
   return waitsForItsTime(estimate) ? "waits for its time" : `${ordinal(estimate.place)} in line`;
 }
 
-/** "about 21:40 (21:32–21:55)"; the range only where one of a minute or more was computed. */
+/** "about 21:40 (21:32–21:55)"; the range only where it is worth reading. */
 export function startWords(estimate: Estimate, now: UtcMillis): Phrase | null {
   const { startUnixMs, earliestUnixMs, latestUnixMs } = estimate;
   if (startUnixMs === null) return null;
   const start = timeFrom(startUnixMs, now);
-  if (earliestUnixMs === null || latestUnixMs === null || latestUnixMs - earliestUnixMs < MINUTE) {
+  if (earliestUnixMs === null || latestUnixMs === null || latestUnixMs - earliestUnixMs < WORTH_A_RANGE) {
     return say`about ${start}`;
   }
   return say`about ${start} (${clockTime(earliestUnixMs)}–${clockTime(latestUnixMs)})`;

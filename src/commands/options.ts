@@ -27,7 +27,7 @@ type Readers = { readonly [K in OptionKind]: (text: string, reading: Reading) =>
 const READERS: Readers = {
   target: (text, { services }) => readTarget(text, services.catalogue),
   filter: (text, { services }) => readFilter(text, services.config.observatory.camera.filters),
-  request: (text, { call, services }) => readRequestNumber(text, call.asker, services.desk.state),
+  request: (text, { call, services }) => readRequestNumber(text, call, services.desk.state),
   person: (text, { call, services }) =>
     findPerson(text, call.asker, call.from.surface, services.desk.state, services.config),
   choice: readChoice,
@@ -105,7 +105,9 @@ function readChoice(text: string, { spec }: Reading): string {
   const near = nearest(text, choices);
   throw new Refusal(
     "bad-choice",
-    `"${text}" is not possible here; ${near ? `did you mean ${near}? The` : "the"} ${spec.name} can be ${listed(choices, "or")}.`,
+    choices.length === 1
+      ? `"${text}" is not possible for ${spec.name}: type ${spec.name}=${choices[0]} or leave it out.`
+      : `"${text}" is not possible here; ${near ? `did you mean ${near}? The` : "the"} ${spec.name} can be ${listed(choices, "or")}.`,
   );
 }
 
@@ -114,7 +116,7 @@ function readWhole(text: string, spec: OptionSpec): number {
   if (match) return Number(match[1]);
   throw new Refusal(
     "bad-number",
-    `"${text.slice(0, 30)}" is no number of ${spec.name}: type a whole number${rangeWords(spec, " ")}.`,
+    `"${text.slice(0, 30)}" cannot be the ${spec.name}: type a whole number${rangeWords(spec, " ")}, such as 3.`,
   );
 }
 

@@ -3,7 +3,7 @@ import type { Action } from "../base/action.js";
 import { Refusal } from "../base/refusal.js";
 import type { State } from "../journal/state.js";
 import type { Request } from "../queue/request.js";
-import type { Asker, OptionSpec } from "./command.js";
+import type { Asker, Call, OptionSpec } from "./command.js";
 import { Offer } from "./offer.js";
 import { isMine } from "./people.js";
 import { shortName } from "./target-words.js";
@@ -16,6 +16,9 @@ export const REQUEST_NUMBER = /^#?\s*(\d{1,9})$/;
 export function label(request: Request): string {
   return `#${request.number} ${shortName(request.target)}`;
 }
+
+/** Commands that are used on other people's requests: one's own are no help there. */
+const OF_OTHERS: ReadonlySet<string> = new Set(["join", "return", "cancel", "mark"]);
 
 /** Waiting or taken: still to come. */
 export function isActive(request: Request): boolean {
@@ -31,17 +34,19 @@ export function ownRequests(state: State, asker: Pick<Asker, "id">): Request[] {
  * The number of a request that exists.
  * @throws {Refusal} codes "bad-request-number", "unknown-request"
  */
-export function readRequestNumber(text: string, asker: Asker, state: State): number {
+export function readRequestNumber(text: string, { asker, command }: Call, state: State): number {
   const match = REQUEST_NUMBER.exec(text);
   if (!match) {
     throw new Refusal(
       "bad-request-number",
-      `"${text.slice(0, 30)}" is no request number: type a number such as 12. ${choices(state, asker)}`,
+      `"${text.slice(0, 30)}" is no request number: type /${command} 12, for example. ${choices(state, asker)}`,
     );
   }
   const number = Number(match[1]);
   if (state.requests.has(number)) return number;
-  throw new Refusal("unknown-request", `There is no request #${number}. ${choices(state, asker)}`);
+  const own = OF_OTHERS.has(command) ? [] : ownRequests(state, asker).filter(isActive);
+  const help = own.length === 0 ? "; /queue shows the numbers." : `. ${waitingWords(own)}`;
+  throw new Refusal("unknown-request", `There is no request #${number}${help}`);
 }
 
 /** The request with a number that `readRequestNumber` accepted. */

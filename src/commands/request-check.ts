@@ -18,16 +18,19 @@ import { listed } from "./words.js";
  */
 export function checkQueue(wish: Wish, asker: Asker, state: State, config: Config, insists: boolean): void {
   const active = activeRequests(state);
-  const same = active.filter(
-    (each) => sameFrame(each, wish) && each.notBeforeUnixMs === wish.notBeforeUnixMs,
-  );
+  const same = active.filter((each) => sameFrame(each, wish) && isForThen(each, wish));
   const own = same.find((each) => isMine(each, asker.id));
   if (own) throw askedAlready(own, asker);
-  const theirs = same.find((each) => each.classId === asker.classId && each.state === "waiting");
+  const theirs = same.find((each) => each.classId === asker.classId);
   if (theirs && !insists) throw sameAsClassmate(theirs, wish, asker, config);
   const waiting = active.filter((each) => each.owner === asker.id && each.state === "waiting");
   const most = config.queue.waitingPerPerson;
   if (asker.role === "student" && waiting.length >= most) throw tooMany(waiting, most);
+}
+
+/** Whether it was asked for the same time; one under way is there for whoever does not want it later. */
+function isForThen({ state, notBeforeUnixMs }: Request, wish: Wish): boolean {
+  return notBeforeUnixMs === wish.notBeforeUnixMs || (state === "taken" && wish.notBeforeUnixMs === null);
 }
 
 function activeRequests(state: State): Request[] {
@@ -49,6 +52,10 @@ function askedAlready(own: Request, asker: Asker): Refusal {
 
 function sameAsClassmate(theirs: Request, wish: Wish, asker: Asker, config: Config): Refusal {
   const saved = duration(leastTime(wish, config.observatory));
+  const same =
+    theirs.state === "taken"
+      ? "The telescope is taking the same for a classmate now"
+      : "A classmate has asked for the same";
   const again = toLine("request", {
     target: wish.target.id,
     filter: wish.filter,
@@ -61,7 +68,7 @@ function sameAsClassmate(theirs: Request, wish: Wish, asker: Asker, config: Conf
   return new Offer(
     "same-as-classmate",
     [
-      say`${strong("A classmate has asked for the same")}: ${label(theirs)}, ${wishWords(theirs)}, by ${person(theirs.owner)}. Type /join ${theirs.number} to get the same frames; that leaves at least ${saved} of telescope time for others.`,
+      say`${strong(same)}: ${label(theirs)}, ${wishWords(theirs)}, by ${person(theirs.owner)}. Type /join ${theirs.number} to get the same frames; that leaves at least ${saved} of telescope time for others.`,
       say`Add anyway=yes to ask for your own all the same.`,
     ],
     [

@@ -8,7 +8,7 @@ import { isTimeUnit, readDuration } from "./read-duration.js";
 import { filterNamed, readFilter } from "./read-sky.js";
 
 /** Nothing longer is taken apart. */
-const LONGEST_TEXT = 200;
+const LONGEST_TEXT = 600;
 /** A name or coordinates have no more words than this. */
 const MOST_WORDS = 12;
 /** "22:30", "10pm": coordinates are never written so after the first word. */
@@ -144,6 +144,12 @@ function readTail(
   let exposureSeen = unitGiven;
   for (const word of words) {
     if (FOR_OTHERS.test(word)) throw forSomeoneElse();
+    // An option that there is none of; whoever reads the options says so.
+    const named = /^([a-z]\w{0,29})=(.*)$/i.exec(word);
+    if (named) {
+      put((named[1] as string).toLowerCase(), named[2] || "?");
+      continue;
+    }
     if (CLOCK.test(word)) {
       put("notbefore", word);
       continue;

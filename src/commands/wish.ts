@@ -53,10 +53,7 @@ function checkRanges(exposureSeconds: number, frames: number, { queue }: Config)
     );
   }
   if (!Number.isInteger(frames) || frames < 1 || frames > queue.mostFrames) {
-    throw new Refusal(
-      "bad-frames",
-      `${frames} frames are not possible: give a whole number from 1 to ${queue.mostFrames}.`,
-    );
+    throw new Refusal("bad-frames", `Frames must be a whole number from 1 to ${queue.mostFrames}.`);
   }
   const minutes = (exposureSeconds * frames) / 60;
   if (minutes <= queue.longestRequestMinutes) return;

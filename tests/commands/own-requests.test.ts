@@ -22,6 +22,26 @@ async function withM31(): Promise<World> {
   return world;
 }
 
+describe("/join and /mine", () => {
+  it("of a number that does not exist points to the queue, whatever one has oneself", async () => {
+    const world = await withM31();
+    expect(read(await world.type("/join 9"))).toContain("There is no request #9; /queue shows the numbers.");
+    expect(read(await world.type("/when 9"))).toContain("There is no request #9. Yours: #1 M31.");
+  });
+
+  it("count what waits, what is under way and what is over", async () => {
+    const world = await withM31();
+    const title = async () => (await world.type("/mine")).title;
+    expect(await title()).toBe("1 request waiting, none finished yet");
+    await world.type("/request M33 clear 20");
+    await take(world, 1);
+    expect(await title()).toBe("1 request under way and 1 waiting, none finished yet");
+    await world.happen(() => [{ type: "request.completed", number: 1 }]);
+    await world.type("/withdraw 2");
+    expect(await title()).toBe("Nothing still to come; 2 over");
+  });
+});
+
 describe("/withdraw", () => {
   it("takes one's own request out of the queue", async () => {
     const world = await withM31();
@@ -39,6 +59,18 @@ describe("/withdraw", () => {
       "#1 M31: you are out\nIt goes on for the 1 classmate who shares it; nobody loses a place.",
     );
     expect(request(world, 1)).toMatchObject({ state: "waiting", owner: tomas.id, sharers: [] });
+  });
+
+  it("of a shared request is possible while it is observed: it stops nothing", async () => {
+    const world = await withM31();
+    await world.type("/join 1", tomas);
+    await take(world, 1);
+    const joined = await world.type("/join 1", noor);
+    expect(read(joined)).toContain("<Leave it> /withdraw 1");
+    expect(read(await world.type("/withdraw 1", noor))).toContain("#1 M31: you are out");
+    expect(read(await world.type("/withdraw 1", mira))).toContain("#1 M31: you are out");
+    expect(request(world, 1)).toMatchObject({ state: "taken", owner: tomas.id, sharers: [] });
+    expect(read(await world.type("/withdraw 1", tomas))).toContain("it is too late to withdraw it");
   });
 
   it("without a number lists one's own, as buttons too, and withdraws nothing", async () => {
@@ -107,7 +139,7 @@ describe("/mine", () => {
     await world.type("/join 3", mira);
     await world.type("/cancel 2 cloud", quill);
     const reply = read(await world.type("/mine"));
-    expect(reply).toContain("[answer] 2 requests still to come, 1 over");
+    expect(reply).toContain("[answer] 2 requests waiting, 1 over");
     expect(reply).toContain("#1 M31 | 3 frames of 20 s, filter clear | Starts about 20:00. | ");
     expect(reply).toContain("#3 M15 (joined) | ");
     expect(reply).toContain("#2 M33 | 1 frame of 20 s, filter clear | cancelled 20:00: cloud | ");
@@ -260,7 +292,7 @@ describe("/alerts", () => {
 
   it.each(["25:00-7", "22:00", "8-8", "always"])("refuses quiet hours “%s”", async (quiet) => {
     expect(read(await openWorld().use("alerts", { quiet }))).toContain(
-      `"${quiet}" are no quiet hours: type two different times such as 23:00-07:30, or off.`,
+      `"${quiet}" cannot be read as quiet hours: give two times such as 23:00-07:30, or off.`,
     );
   });
 });

@@ -105,7 +105,7 @@ describe("Plain words", () => {
   });
 
   it("asking when a target is up is not taken for a question about the queue", () => {
-    expect(refusal("when M13 rises?").message).toContain("after /when");
+    expect(refusal("when M13 rises?").message).toBe('"M13" is no request number: type /when 12.');
   });
 
   it("words that mean nothing here are answered with what to type", () => {
@@ -122,10 +122,7 @@ describe("A line that cannot be understood", () => {
     ["/frobnicate", "There is no command /frobnicate; type /help to see them all."],
     ["", "Nothing was typed: type /request M13 to ask for a frame, or /help."],
     ["/", "Nothing was typed: type /request M13 to ask for a frame, or /help."],
-    [
-      "/when soon",
-      'I do not know what "soon" means after /when; it takes only the request. Type, for example, /when 12.',
-    ],
+    ["/when soon", '"soon" is no request number: type /when 12.'],
     ["/mine 3", 'I do not know what "3" means after /mine; nothing goes after it. Type, for example, /mine.'],
     ["/when requst=12", '/when has no option "requst"; did you mean request?'],
     ["/when 12 request=13", 'Given twice: request, as "12" and as "13". Say it once.'],

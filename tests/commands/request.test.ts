@@ -122,7 +122,7 @@ describe("The answer", () => {
     await world.type("/equipment camera away", okoro);
     await world.type("/hold cloud", okoro);
     const reply = read(await world.type("/request M31 clear 20 3"));
-    expect(reply).toContain("No camera is fitted: frames are computed and say so.");
+    expect(reply).toContain("No camera is fitted, so frames are simulated and marked until it is back.");
     expect(reply).toContain(
       "It waits for the hold to be lifted; no time can be given before that. Reason: cloud.",
     );
@@ -218,9 +218,9 @@ describe("A request that cannot be granted changes nothing and is refused with",
     ["/request M31 clear 0.001", "An exposure of 0.001 s is not possible: give from 0.01 to 600 s."],
     ["/request M31 clear -5", "An exposure of -5 s is not possible: give from 0.01 to 600 s."],
     ["/request M31 clear 20m", "An exposure of 1200 s is not possible: give from 0.01 to 600 s."],
-    ["/request M31 clear 20 0", "0 frames are not possible: give a whole number from 1 to 20."],
-    ["/request M31 clear 20 21", "21 frames are not possible: give a whole number from 1 to 20."],
-    ["/request M31 clear 20 frames=two", '"two" is no number of frames: type a whole number.'],
+    ["/request M31 clear 20 0", "Frames must be a whole number from 1 to 20."],
+    ["/request M31 clear 20 21", "Frames must be a whole number from 1 to 20."],
+    ["/request M31 clear 20 frames=two", "The frames must be a whole number from 1 to 20, such as 3."],
     ["/request M31 clear exposure=long", '"long" is no exposure: type a number, such as 20 or 1.5 min.'],
     [
       "/request M31 clear 600 20",
@@ -248,6 +248,19 @@ describe("A request that cannot be granted changes nothing and is refused with",
     [
       "/request M31 clear abc",
       '"abc" is neither an exposure in seconds nor a number of frames: type both after the filter, as in /request M13 clear 20 3.',
+    ],
+    [
+      "/request M31 foo=bar",
+      '/request has no option "foo"; it takes target, filter, exposure, frames, notbefore, note and anyway.',
+    ],
+    ["/request M31 clear 20 fraems=3", '/request has no option "fraems"; did you mean frames?'],
+    [
+      `/request M31 clear ${"9".repeat(400)}`,
+      "That is 400 characters; the exposure may have at most 120. Say it in fewer words.",
+    ],
+    [
+      "/request M31 clear 20 3 anyway=maybe",
+      '"maybe" is not possible for anyway: type anyway=yes or leave it out.',
     ],
     ["/request Saturn blue", 'There is no filter "blue"; the camera has clear, B, V, R and Hα.'],
     ["/request M31 clear 1e9", /^"1e9" is neither an exposure in seconds nor a number of frames/],
@@ -312,6 +325,27 @@ describe("The same frames asked for twice", () => {
     const reply = read(await world.type("/request Andromeda Galaxy clear 20 3"));
     expect(reply).toContain("You already asked for exactly this as #1 M31, and it is waiting.");
     expect(made(world)).toHaveLength(1);
+  });
+
+  it("under way for a classmate are offered likewise, unless they were wanted for later", async () => {
+    const world = openWorld();
+    await world.type("/request M31 clear 20 3", mira);
+    await world.happen((_, now) => [
+      {
+        type: "request.taken",
+        number: 1,
+        freeUnixMs: now + 120_000,
+        altitudeDegrees: 78,
+        airmass: 1.02,
+        pointingAfter: null,
+      },
+    ]);
+    const reply = await world.type("/request M31 clear 20 3", tomas);
+    expect(read(reply)).toContain("The telescope is taking the same for a classmate now: #1 M31");
+    expect((await world.type(reply.actions![0]!.command, tomas)).title).toBe(
+      "#1 M31: joined, being observed now",
+    );
+    expect((await world.type("/request M31 clear 20 3 23:00", noor)).title).toMatch(/^#2 M31/);
   });
 
   it("by a classmate are offered to be shared, with what that saves, and can be insisted on", async () => {

@@ -351,7 +351,39 @@ describe("/session", () => {
   });
 });
 
+describe("/hold until", () => {
+  it.each([
+    ["/hold cloud until yesterday", '"yesterday" is no time here'],
+    ["/hold cloud until lunch break", '"lunch break" is no time here'],
+  ])("%s is no hold without end", async (line, said) => {
+    const world = openWorld();
+    expect(read(await world.type(line, okoro))).toContain(said);
+    expect(world.services.desk.state.hold).toBeNull();
+  });
+
+  it("is read inside the reason too, as forms send it; further notice has no end", async () => {
+    const world = openWorld();
+    await world.use("hold", { reason: "cloud until 22:30" }, okoro);
+    expect(world.services.desk.state.hold).toMatchObject({
+      reason: "cloud",
+      untilUnixMs: local("2026-11-25T22:30"),
+    });
+    await world.type("/hold closed until further notice", okoro);
+    expect(world.services.desk.state.hold).toMatchObject({
+      reason: "closed until further notice",
+      untilUnixMs: null,
+    });
+  });
+});
+
 describe("/equipment", () => {
+  it("of a part offers that part's states only", async () => {
+    const world = openWorld();
+    expect(read(await world.type("/equipment dome banana", okoro))).toContain(
+      'The dome cannot be "banana"; it can be open, shut or fault.',
+    );
+  });
+
   it("shows, sets, and refuses what a part cannot be", async () => {
     const world = openWorld();
     expect(read(await world.type("/equipment camera away", okoro))).toContain(
@@ -409,7 +441,7 @@ describe("/results", () => {
     ]);
     const reply = await world.type("/results", quill);
     expect(read(reply)).toContain(
-      "[answer] 3 requests so far\n3 people asked: 1 completed and 2 waiting.\n1 of 1 frame usable.",
+      "[answer] 3 requests so far\n3 requests by 3 people: 1 completed and 2 waiting.\n1 of 1 frame usable.",
     );
     const csv = String(reply.downloads?.[0]?.content);
     const [heading, first] = csv.split("\r\n");

@@ -257,13 +257,13 @@ describe("/when with nothing to tell", () => {
     const world = await threeInLine();
     expect(read(await world.type("/when 99"))).toContain("There is no request #99. Yours: #3 M57.");
     expect(read(await world.type("/when 99", zelda))).toContain(
-      "There is no request #99. You have none waiting; /queue shows the others.",
+      "There is no request #99; /queue shows the numbers.",
     );
     expect(read(await world.type("/when 1", zelda))).toContain(
       "#1 belongs to another class, so nothing can be said about it here. Type /when for your own.",
     );
     expect(read(await world.use("when", { request: "soon" }))).toContain(
-      '"soon" is no request number: type a number such as 12. Yours: #3 M57.',
+      '"soon" is no request number: type /when 12, for example. Yours: #3 M57.',
     );
   });
 });

@@ -170,7 +170,7 @@ describe("What could change it", () => {
     await world.type("/request M57 clear 5 1 notbefore=05:00");
     const reply = read(await world.type("/when 1"));
     expect(reply).toMatch(
-      /Not tonight: it can no longer be observed\. It stays in the queue; its next chance is about Thu 26 Nov 18:\d\d\.\n</,
+      /Not tonight: it cannot be observed after the time that was asked for\. It stays in the queue; its next chance is about Thu 26 Nov 18:\d\d\.\n</,
     );
   });
 });

@@ -89,7 +89,7 @@ function readQuiet(text: string): Pick<AlertChoice, "quietFrom" | "quietUntil"> 
   if (from === null || until === null || from === until) {
     throw new Refusal(
       "bad-quiet-hours",
-      `"${text}" are no quiet hours: type two different times such as 23:00-07:30, or off.`,
+      `"${text}" cannot be read as quiet hours: give two times such as 23:00-07:30, or off.`,
     );
   }
   return { quietFrom: from, quietUntil: until };

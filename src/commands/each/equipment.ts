@@ -1,11 +1,15 @@
 /** /equipment: what the telescope, dome, camera and sky are fit for, as staff see it. */
 import { Refusal } from "../../base/refusal.js";
 import type { Equipment } from "../../journal/events.js";
+import { cleanText } from "../clean-text.js";
+import type { RawOptions } from "../command.js";
 import { defineCommand } from "../define.js";
 import type { Reply } from "../reply.js";
 import { conditionWarnings, equipmentWords } from "../telescope-words.js";
 import { askableFrom } from "../up-now.js";
 import { capital, listed } from "../words.js";
+
+const PARTS = ["telescope", "dome", "camera", "sky"] as const;
 
 /** What each part can be. */
 const STATES: { readonly [P in keyof Equipment]: readonly Equipment[P][] } = {
@@ -24,7 +28,7 @@ export const equipment = defineCommand({
     {
       name: "part",
       kind: "choice",
-      choices: ["telescope", "dome", "camera", "sky"],
+      choices: PARTS,
       required: false,
       help: "Which part",
     },
@@ -37,17 +41,12 @@ export const equipment = defineCommand({
     },
   ],
   examples: ["/equipment", "/equipment camera away", "/equipment sky cloud"],
+  prepare: refuseOtherState,
   answer: async ({ call, values, services, now }) => {
     const { part, state } = values;
     const isDark = askableFrom(now, services.config.observatory) === now;
     if (part === undefined && state === undefined) return shown(services.desk.state.equipment, isDark);
     if (part === undefined || state === undefined) throw incomplete(part);
-    if (!(STATES[part] as readonly string[]).includes(state)) {
-      throw new Refusal(
-        "wrong-state",
-        `The ${part} cannot be "${state}"; it can be ${listed(STATES[part], "or")}.`,
-      );
-    }
     await services.desk.act(
       (before) => [
         { type: "equipment.changed", equipment: { ...before.equipment, [part]: state }, by: call.asker.id },
@@ -58,6 +57,17 @@ export const equipment = defineCommand({
     return { ...reply, tone: "done", title: `${capital(part)}: ${state}` };
   },
 });
+
+/** Of the part that is named, only its own states are worth listing. */
+function refuseOtherState(raw: RawOptions): RawOptions {
+  const part = PARTS.find((each) => each === String(raw.part).trim().toLowerCase());
+  const state = cleanText(String(raw.state ?? "")).toLowerCase();
+  if (part === undefined || state === "" || STATES[part].some((each) => each === state)) return raw;
+  throw new Refusal(
+    "wrong-state",
+    `The ${part} cannot be "${state.slice(0, 30)}"; it can be ${listed(STATES[part], "or")}.`,
+  );
+}
 
 function incomplete(part: keyof Equipment | undefined): Refusal {
   const which = part ?? "camera";

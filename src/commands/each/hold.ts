@@ -3,6 +3,7 @@ import { type Phrase, say, strong } from "../../base/phrase.js";
 import type { UtcMillis } from "../../base/units.js";
 import { NO_INTERLOCK } from "../../notices/words/everyone.js";
 import { timeFrom } from "../../notices/words/times.js";
+import type { RawOptions } from "../command.js";
 import { defineCommand } from "../define.js";
 import { label } from "../read-request.js";
 import type { Services } from "../services.js";
@@ -17,6 +18,7 @@ export const hold = defineCommand({
     { name: "until", kind: "time", required: false, help: "Ends by itself then, such as 22:30 or 20 min" },
   ],
   examples: ["/hold cloud", "/hold people in the dome", "/hold cloud until 22:30"],
+  prepare: splitUntil,
   answer: async ({ call, values, services }) => {
     const before = services.desk.state.hold;
     const { entry, repeated } = await services.desk.act(
@@ -46,6 +48,13 @@ export const hold = defineCommand({
     };
   },
 });
+
+/** "cloud until 22:30" in one text: what stands after the last "until" is the end, and has to be a time. */
+function splitUntil(raw: RawOptions): RawOptions {
+  const match = /^(.*\S)\s+until\s+(\S.*)$/i.exec(String(raw.reason ?? "").trim());
+  if (!match || raw.until !== undefined || /^further notice$/i.test(match[2] as string)) return raw;
+  return { ...raw, reason: match[1], until: match[2] };
+}
 
 function untilWords(until: UtcMillis | undefined, now: UtcMillis): Phrase {
   return until === undefined

@@ -28,7 +28,7 @@ export const join = defineCommand({
     const estimate = services.forecast.estimate(request.number);
     if (estimate) rememberTold([estimate], services);
     return {
-      tone: "done",
+      tone: estimate?.place === null ? "warning" : "done",
       title: `${label(request)}: joined${estimate ? `, ${placeWords(estimate)}` : ""}`,
       lines: [
         ...(estimate ? [startSentence(estimate, request, services, now)] : []),

@@ -33,7 +33,7 @@ export const mine = defineCommand({
     const frames = [...own].reverse().flatMap((each) => shownFrames(each, services.desk.state, 1));
     return {
       tone: "answer",
-      title: own.length === 0 ? "You have asked for nothing yet" : titleFor(active.length, ended.length),
+      title: own.length === 0 ? "You have asked for nothing yet" : titleFor(active, ended.length),
       lines: [
         ...(own.length === 0 ? [["Ask for a frame with /request M13; /tonight lists what is up."]] : []),
         ...(left > 0
@@ -62,8 +62,13 @@ export const mine = defineCommand({
   },
 });
 
-function titleFor(active: number, ended: number): string {
-  return capital(`${count(active, "request")} still to come, ${ended === 0 ? "none" : ended} over`);
+function titleFor(active: readonly Request[], ended: number): string {
+  if (active.length === 0) return `Nothing still to come; ${ended} over`;
+  const taken = active.filter((each) => each.state === "taken").length;
+  const waiting = active.length - taken;
+  const first = count(taken || waiting, "request");
+  const state = taken > 0 ? `under way${waiting > 0 ? ` and ${waiting} waiting` : ""}` : "waiting";
+  return `${first} ${state}, ${ended === 0 ? "none finished yet" : `${ended} over`}`;
 }
 
 function rowFor(request: Request, { asker }: Call, services: Services, now: UtcMillis): Phrase[] {

@@ -64,7 +64,11 @@ export const request = defineCommand({
     "/request Ring Nebula, R, 1 min, x2",
     "/request 05 35 17 -05 23 28 clear 20",
   ],
-  prepare: (raw, { catalogue, config }) => splitWish(raw, catalogue, config.observatory.camera.filters),
+  prepare: (raw, { catalogue, config }) => {
+    const split = splitWish(raw, catalogue, config.observatory.camera.filters);
+    refuseFramesInWords(split.frames, config.queue.mostFrames);
+    return split;
+  },
   answer: async (ask) => {
     const { call, services } = ask;
     const { entry } = await services.desk.act((state, now) => decide(ask, state, now), {
@@ -76,6 +80,12 @@ export const request = defineCommand({
     return answerFor(ask, requestOf(services.desk.state, made.number));
   },
 });
+
+/** Said with the range, which the option itself does not know. */
+function refuseFramesInWords(frames: string | number | undefined, most: number): void {
+  if (frames === undefined || /\d/.test(String(frames))) return;
+  throw new Refusal("bad-number", `The frames must be a whole number from 1 to ${most}, such as 3.`);
+}
 
 /** The checks stand inside the decision: a repeated call is answered without them. */
 function decide(ask: RequestAsk, state: State, now: UtcMillis): NightslateEvent[] {
@@ -120,7 +130,7 @@ async function answerFor(ask: RequestAsk, made: Request): Promise<Reply> {
   const assumed = assumedIn(values, made);
   const [start, ...hold] = startLines(estimate, made, services, now);
   return {
-    tone: warnings.length > 0 || services.desk.state.hold ? "warning" : "done",
+    tone: warnings.length > 0 || estimate.place === null ? "warning" : "done",
     title: `${label(made)}: ${placeWords(estimate)}`,
     lines: [
       start ?? [],

@@ -1,6 +1,6 @@
 /** /results: who asked, when it was taken, what came of it; as a summary and as CSV. */
 import type { Phrase } from "../../base/phrase.js";
-import { MINUTE } from "../../base/units.js";
+import { MINUTE, type Millis } from "../../base/units.js";
 import type { State } from "../../journal/state.js";
 import { count, duration } from "../../notices/words/amounts.js";
 import type { Request, RequestState } from "../../queue/request.js";
@@ -59,16 +59,26 @@ function summary(requests: readonly Request[], state: State): Phrase[] {
   const people = new Set(requests.map((each) => each.owner)).size;
   const ends = STATES.flatMap((each) => {
     const many = requests.filter((request) => request.state === each).length;
-    return many === 0 ? [] : [`${many} ${each}`];
+    const words = each === "taken" ? "under way" : each;
+    return many === 0 ? [] : [requests.length === 1 ? words : `${many} ${words}`];
   });
   const frames = requests.flatMap((each) => state.frames.get(each.number) ?? []);
   const usable = frames.filter((each) => each.verdict?.is === "usable").length;
   return [
-    [`${capital(count(people, "person", "people"))} asked: ${listed(ends)}.`],
+    [endsLine(requests.length, people, ends)],
     [frames.length === 0 ? "No frames yet." : `${usable} of ${count(frames.length, "frame")} usable.`],
     ...waits(requests),
     ["The file holds names: keep it as your school's rules for student data say."],
   ];
+}
+
+function endsLine(requests: number, people: number, ends: readonly string[]): string {
+  if (requests === 1) return `1 request, ${ends[0]}.`;
+  return `${requests} requests by ${count(people, "person", "people")}: ${listed(ends)}.`;
+}
+
+function withinWords(wait: Millis): string {
+  return wait < MINUTE ? "a minute" : duration(wait);
 }
 
 function waits(requests: readonly Request[]): Phrase[] {
@@ -79,6 +89,7 @@ function waits(requests: readonly Request[]): Phrase[] {
   const sorted = times.sort((a, b) => a - b);
   const middle = sorted[Math.floor((sorted.length - 1) / 2)] ?? 0;
   const worst = sorted.at(-1) ?? 0;
-  if (worst < MINUTE) return [["Nobody waited a minute."]];
-  return [[`Half waited ${duration(middle)} or less to be taken; the longest wait was ${duration(worst)}.`]];
+  if (times.length === 1) return [[`The one taken so far waited ${duration(worst)}.`]];
+  if (worst < MINUTE) return [["Those taken so far waited less than a minute each."]];
+  return [[`Half were taken within ${withinWords(middle)}; the longest wait was ${duration(worst)}.`]];
 }

@@ -57,9 +57,9 @@ function changed(before: NightRun, after: NightRun, { asker }: Call, { desk }: S
     return ["Tonight's run order stays as it was; the owners need not do anything."];
   const fits =
     done === 0
-      ? "as many fit before dawn"
+      ? "as many fit before dawn as under the other rule"
       : `${Math.abs(done)} ${done > 0 ? "more fit" : "fewer fit"} before dawn`;
   const name = first ? capital(seenLabel(desk.state.requests.get(first.number), asker.classId)) : "";
   const next = first && before.turns[0]?.number !== first.number ? `${name} is next now; ` : "";
-  return say`${next}${moved} of ${after.turns.length} ${moved === 1 ? "changes its" : "change their"} place tonight, and ${fits}.`;
+  return say`${next}${moved} of ${after.turns.length} ${moved === 1 ? "changes its" : "change their"} place tonight; ${fits}.`;
 }

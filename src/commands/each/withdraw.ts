@@ -8,7 +8,7 @@ import type { Request } from "../../queue/request.js";
 import type { Asker } from "../command.js";
 import { defineCommand } from "../define.js";
 import { isMine } from "../people.js";
-import { label, requestOf } from "../read-request.js";
+import { isActive, label, requestOf } from "../read-request.js";
 import type { Reply } from "../reply.js";
 
 export const withdraw = defineCommand({
@@ -36,19 +36,21 @@ function decide(number: number, asker: Asker, state: State): NightslateEvent {
       `#${number} is not yours, so it cannot be withdrawn by you. Type /mine to see yours.`,
     );
   }
-  if (request.state === "taken") {
+  // Leaving a shared one stops nothing, so it is never too late for that.
+  const isShared = request.sharers.length > 0;
+  if (request.state === "taken" && !isShared) {
     throw new Refusal(
       "under-way",
       `${label(request)} is being observed now, so it is too late to withdraw it; it will be done soon.`,
     );
   }
-  if (request.state !== "waiting") {
+  if (!isActive(request)) {
     throw new Refusal(
       "not-waiting",
       `${label(request)} is ${request.state} already, so there is nothing to withdraw. Type /mine to see what waits.`,
     );
   }
-  if (request.sharers.length > 0) return { type: "request.left", number, personId: asker.id };
+  if (isShared) return { type: "request.left", number, personId: asker.id };
   return { type: "request.withdrawn", number };
 }
 
