@@ -13,6 +13,8 @@ import { SHORTEST_EXPOSURE_SECONDS, type Usual } from "./wish.js";
 const ORDINARY_EXPOSURE_SECONDS = 20;
 /** A request should not take the telescope for longer than this by default, seconds. Common practice, no source. */
 const LONGEST_SUGGESTED_SECONDS = 60;
+/** Below this signal to noise a target is lost in the noise. Common practice, no source. */
+const HOPELESS = 1;
 
 /** An exposure and frames that suit the target at an instant, within what may be asked for; null below the horizon. */
 export function suggested(
@@ -58,6 +60,20 @@ export function saturationWarning(wish: Wish, unixMs: UtcMillis, config: Config)
   }
   const filterHelp = better?.betterFilter ? `: filter ${better.betterFilter} dims it more` : "";
   return `It is so bright that ${seconds(wish.exposureSeconds)} will overexpose it${filterHelp}.`;
+}
+
+/** One sentence when the frames together would show next to nothing of the target; null when they would. */
+export function faintWarning(wish: Wish, unixMs: UtcMillis, config: Config): string | null {
+  const filter = filterOf(config, wish.filter);
+  if (!filter) return null;
+  const { target, exposureSeconds, frames } = wish;
+  const seen = assessExposure(target, filter, exposureSeconds, frames, unixMs, config.observatory);
+  if (!seen || seen.signalToNoise === null || seen.signalToNoise >= HOPELESS) return null;
+  const better = suggested(target, wish.filter, unixMs, config);
+  const longer = better && better.exposureSeconds > exposureSeconds ? better.exposureSeconds : null;
+  const help =
+    longer === null ? "a filter that lets more light through would help" : `ask for ${seconds(longer)} or so`;
+  return `${seconds(exposureSeconds)} is too short for it to show in filter ${wish.filter}: ${help}.`;
 }
 
 function filterOf(config: Config, name: string): Filter | undefined {

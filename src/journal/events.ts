@@ -36,12 +36,15 @@ export type Verdict =
     }
   | {
       readonly is: "black" | "synthetic";
-      readonly because: "sun-up" | "cloud" | "dome-shut" | "no-camera" | "unknown";
+      readonly because: "sun-up" | "cloud" | "dome-shut" | "no-camera" | "too-short" | "unknown";
       /** Sun's altitude at mid-exposure, degrees. */
       readonly sunAltitudeDegrees: number;
       readonly medianAdu: number;
       readonly starsExpected: number;
       readonly starsSeen: number;
+      /** Of a frame that was too short: how long it was, and a length in which enough would show. */
+      readonly exposureSeconds?: Seconds;
+      readonly enoughSeconds?: Seconds;
     };
 
 export interface FrameRecord {

@@ -117,6 +117,13 @@ describe("The answer", () => {
     expect(read(await world.type("/request Jupiter clear 10"))).toContain("10 s will overexpose it; 0.0");
   });
 
+  it("warns when the target will be lost in the noise, and not of what it suggests itself", async () => {
+    const world = openWorld();
+    const hopeless = read(await world.type("/request M33 Hα 0.01 1"));
+    expect(hopeless).toMatch(/0\.01 s is too short for it to show in filter Hα: ask for \d+ s or so\./);
+    expect(read(await world.type("/request M33"))).not.toContain("too short");
+  });
+
   it("warns when no camera is fitted, and of a hold", async () => {
     const world = openWorld();
     await world.type("/equipment camera away", okoro);

@@ -23,3 +23,14 @@ test("one usable frame, or one that nobody judged: nothing is to be put back", a
     expect(readNotice(notice!)).not.toContain("/return");
   }
 });
+
+test("a frame that was too short says in how long what shows, and the press asks for that", async () => {
+  const scene = new Scene();
+  const number = await scene.ask(await scene.join("mira"));
+  const short = { exposureSeconds: 0.01, enoughSeconds: 60, starsExpected: 0, starsSeen: 0 };
+  const [notice] = await scene.complete(number, [{ ...black("too-short"), ...short }]);
+  const text = readNotice(notice!);
+  expect(text).toContain("Black: too short, in 0.01 s nothing here is bright enough to show.");
+  expect(text).toMatch(/\nAsk for 60 s\.$/);
+  expect(notice?.actions[0]?.command).toBe("/request M13 V 60 3");
+});

@@ -111,6 +111,27 @@ describe("a frame made and judged by its pixels", () => {
   });
 });
 
+describe("a frame too short for anything to show", () => {
+  it("is said to be that, with a length that would do", () => {
+    expect(judged({ filter: "Hα", exposureSeconds: 0.01 })).toMatchObject({
+      is: "black",
+      because: "too-short",
+      starsSeen: 0,
+      exposureSeconds: 0.01,
+      enoughSeconds: 120,
+    });
+    expect(judged({ target: jupiter, filter: "Hα", exposureSeconds: 0.1, equipment: shut })).toMatchObject({
+      because: "dome-shut",
+    });
+  });
+
+  it("is cloud where cloud was reported", () => {
+    const cloudy: Equipment = { ...allReady, sky: "cloud" };
+    const change = { filter: "Hα", exposureSeconds: 0.01, cloudMagnitudes: THICK_CLOUD, equipment: cloudy };
+    expect(judged(change)).toMatchObject({ because: "cloud" });
+  });
+});
+
 describe("the verdict on evidence alone, from any telescope", () => {
   const dark: FrameEvidence = {
     medianAdu: 1002,
@@ -121,6 +142,8 @@ describe("the verdict on evidence alone, from any telescope", () => {
     starsSeen: 0,
     starsExpected: 150,
     targetUnmissable: false,
+    exposureSeconds: 20,
+    enoughSeconds: null,
     sunAltitudeDegrees: -30,
     equipment: allReady,
   };
@@ -145,8 +168,23 @@ describe("the verdict on evidence alone, from any telescope", () => {
 
   it("takes missing stars for cloud only when enough were expected", () => {
     expect(of({ starsSeen: 5 })).toBe("black: cloud");
-    expect(of({ starsExpected: 1 })).toBe("black: unknown");
+    expect(of({ starsExpected: 20 })).toBe("black: cloud");
+    for (const starsExpected of [1, 4, 8, 15]) expect(of({ starsExpected })).toBe("black: unknown");
     expect(of({ starsExpected: 1, equipment: { ...allReady, sky: "cloud" } })).toBe("black: cloud");
+  });
+
+  it("calls a frame usable that shows one star of eight: chance may take away the others", () => {
+    expect(of({ starsSeen: 1, starsExpected: 8 })).toBe("usable");
+    expect(of({ starsSeen: 1, starsExpected: 40 })).toBe("black: cloud");
+    expect(of({ starsSeen: 220, starsExpected: 1_000 })).toBe("usable");
+  });
+
+  it("calls a frame too short when nothing is missing that had to show, and a longer one would show enough", () => {
+    const short = { starsExpected: 4, exposureSeconds: 1, enoughSeconds: 60 };
+    expect(of(short)).toBe("black: too-short");
+    expect(of({ ...short, starsExpected: 150 })).toBe("black: cloud");
+    expect(of({ ...short, equipment: { ...allReady, sky: "cloud" } })).toBe("black: cloud");
+    expect(of({ ...short, equipment: shut })).toBe("black: dome-shut");
   });
 
   it("takes a bright target that is missing for cloud, however few stars were expected", () => {

@@ -9,7 +9,7 @@ import { degrees, wishWords } from "../../notices/words/amounts.js";
 import type { Request, Wish } from "../../queue/request.js";
 import { type Ask, defineCommand, type Values } from "../define.js";
 import { placeWords, startLines } from "../estimate-words.js";
-import { saturationWarning, usualWish } from "../frame-view.js";
+import { faintWarning, saturationWarning, usualWish } from "../frame-view.js";
 import { moonWarning } from "../moon-words.js";
 import { groupOf, joining, tierOf } from "../people.js";
 import { label, requestOf } from "../read-request.js";
@@ -162,12 +162,12 @@ function warningsFor(
   const sky = skyWarning(made, now, services);
   const at = exposingUnixMs ?? sky.opensUnixMs;
   const moon = moonWarning(made.target, at, config.observatory);
-  const bright = saturationWarning(made, at, config);
+  const light = saturationWarning(made, at, config) ?? faintWarning(made, at, config);
   return [
     ...(sky.warning ? [sky.warning] : []),
     ...[
       ...(moon ? [moon] : []),
-      ...(bright ? [bright] : []),
+      ...(light ? [light] : []),
       ...conditionWarnings(desk.state.equipment, askableFrom(now, config.observatory) === now),
     ].map((sentence) => [sentence]),
   ];

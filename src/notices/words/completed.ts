@@ -43,7 +43,7 @@ export function completedTelling(
     title: `${requestName(request)}: ${outcome(frames, lots)}`,
     lines,
     attachment: attachmentFor(request, frames),
-    actions: spoilt ? [askAgain(request, onlyFor)] : [],
+    actions: spoilt ? [askAgain(longEnough(request, spoilt), onlyFor)] : [],
   };
 }
 
@@ -69,6 +69,11 @@ export function askAgain(request: Request, onlyFor: PersonId | null): Action {
     label: "Ask again",
     onlyFor,
   };
+}
+
+/** The same wish, with the length that the verdict proposes. */
+function longEnough(request: Request, { enoughSeconds }: Spoilt): Request {
+  return enoughSeconds === undefined ? request : { ...request, exposureSeconds: enoughSeconds };
 }
 
 function takenLine(request: Request, frames: readonly FrameRecord[]): Phrase {

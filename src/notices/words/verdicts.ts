@@ -2,7 +2,7 @@
 import { clockTime, type Phrase, say } from "../../base/phrase.js";
 import type { UtcMillis } from "../../base/units.js";
 import type { Verdict } from "../../journal/events.js";
-import { count, degrees } from "./amounts.js";
+import { count, degrees, seconds } from "./amounts.js";
 
 type Spoilt = Exclude<Verdict, { is: "usable" }>;
 
@@ -39,6 +39,8 @@ export function adviceFor(verdict: Spoilt, darkUnixMs: UtcMillis | null): Phrase
       return say`Tell the operator, and ask again once the dome is open.`;
     case "no-camera":
       return say`Ask again once the camera is back; /tonight shows whether it is.`;
+    case "too-short":
+      return say`Ask for ${lengthEnough(verdict)}.`;
     case "unknown":
       return say`Show it to the instructor or the operator before asking again.`;
   }
@@ -61,9 +63,21 @@ function reasonWords(verdict: Spoilt): string {
       return verdict.is === "synthetic"
         ? "no camera is fitted, so the picture was computed and not taken"
         : "no camera is fitted";
+    case "too-short":
+      return `too short, ${shortWords(verdict)}`;
     case "unknown":
       return `the cause is not known (${evidence}, middle pixel value ${Math.round(medianAdu)} ADU)`;
   }
+}
+
+/** "in 0.01 s nothing here is bright enough to show". */
+function shortWords({ exposureSeconds, starsExpected }: Spoilt): string {
+  const time = exposureSeconds === undefined ? "this time" : seconds(exposureSeconds);
+  return `in ${time} ${starsExpected === 0 ? "nothing" : "hardly anything"} here is bright enough to show`;
+}
+
+function lengthEnough({ enoughSeconds }: Spoilt): string {
+  return enoughSeconds === undefined ? "a longer exposure" : seconds(enoughSeconds);
 }
 
 function sunWords(altitudeDegrees: number): string {

@@ -129,6 +129,8 @@ function nothingSeen({ because, sunAltitudeDegrees }: Spoilt): string {
       return "Black: the dome was shut";
     case "no-camera":
       return "Synthetic: no camera fitted";
+    case "too-short":
+      return "Black: too short an exposure";
     case "unknown":
       return "Black: cause unknown";
   }
