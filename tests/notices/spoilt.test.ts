@@ -34,3 +34,13 @@ test("a frame that was too short says in how long what shows, and the press asks
   expect(text).toMatch(/\nAsk for 60 s\.$/);
   expect(notice?.actions[0]?.command).toBe("/request M13 V 60 3");
 });
+
+test("where some stars were expected, a short frame does not rule cloud out", async () => {
+  const scene = new Scene();
+  const number = await scene.ask(await scene.join("mira"));
+  const short = { exposureSeconds: 5, enoughSeconds: 60, starsExpected: 9, starsSeen: 0 };
+  const [notice] = await scene.complete(number, [{ ...black("too-short"), ...short }]);
+  expect(readNotice(notice!)).toContain(
+    "Black: too short, in 5 s too little shows to tell a clear sky from cloud, 0 of 9 expected stars seen.",
+  );
+});

@@ -70,9 +70,15 @@ function reasonWords(verdict: Spoilt): string {
   }
 }
 
+/** With more expected than this, cloud may be the cause as well. */
+const FEW_STARS = 3;
+
 /** "in 0.01 s nothing here is bright enough to show". */
-function shortWords({ exposureSeconds, starsExpected }: Spoilt): string {
+function shortWords({ exposureSeconds, starsExpected, starsSeen }: Spoilt): string {
   const time = exposureSeconds === undefined ? "this time" : seconds(exposureSeconds);
+  if (starsExpected > FEW_STARS) {
+    return `in ${time} too little shows to tell a clear sky from cloud, ${starsSeen} of ${starsExpected} expected stars seen`;
+  }
   return `in ${time} ${starsExpected === 0 ? "nothing" : "hardly anything"} here is bright enough to show`;
 }
 
