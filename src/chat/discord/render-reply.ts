@@ -58,11 +58,11 @@ function embedOf(reply: Reply, lines: readonly string[], line: (phrase: Phrase) 
     inline: true,
   }));
   const rows = reply.table ? tableLines(reply.table, line) : [];
-  if (fields.length + rows.length + lines.length === 0) return null;
   const used = fields.reduce((sum, field) => sum + field.name.length + field.value.length, 0);
   const room = Math.max(0, Math.min(EMBED_DESCRIPTION, EMBED_TOTAL - used));
   const description = fitLines([...lines, ...rows], room);
   const kept = used > EMBED_TOTAL ? fieldsWithin(fields, EMBED_TOTAL) : fields;
+  if (!description && kept.length === 0) return null;
   return {
     color: TONES[reply.tone].colour,
     ...(description ? { description } : {}),
