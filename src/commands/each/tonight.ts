@@ -42,7 +42,7 @@ export const tonight = defineCommand({
         ...(hold ? [hold] : []),
         say`${activityPhrase(services.telescope(), now)} ${capital(equipmentWords(services.desk.state.equipment))}.`,
         ...warnings.map((each) => [each]),
-        queuePhrase(services, now),
+        queuePhrase(services, night, now),
         ...(brightNight(night, observatory) ? [] : listHead(list, now, observatory)),
       ],
       ...(list.length === 0 ? {} : { table: tableOf(list) }),
@@ -70,8 +70,9 @@ function moonPhrase(night: Night, now: UtcMillis, { site }: Observatory): Phrase
   return second ? say`Moon: ${name}, ${lit}; ${first}, ${second}.` : say`Moon: ${name}, ${lit}; ${first}.`;
 }
 
-function queuePhrase({ desk, forecast }: Services, now: UtcMillis): Phrase {
+function queuePhrase({ desk, forecast, config }: Services, night: Night, now: UtcMillis): Phrase {
   const waiting = desk.state.waiting.size;
+  if (waiting === 0 && brightNight(night, config.observatory)) return ["Nothing is waiting."];
   if (waiting === 0) return ["Nothing is waiting: ask now and you are next."];
   const last = forecast.central().turns.at(-1);
   const done = last
