@@ -15,8 +15,13 @@ export interface PersonPart {
 export interface StrongPart {
   readonly strong: string;
 }
+/** What to type on a line, and the same where each option is a field to fill in. */
+export interface TypedPart {
+  readonly typed: string;
+  readonly form: string;
+}
 /** Plain strings are never markup: a surface escapes them. */
-export type Part = string | TimePart | PersonPart | StrongPart;
+export type Part = string | TimePart | PersonPart | StrongPart | TypedPart;
 /** One line of text. */
 export type Phrase = readonly Part[];
 
@@ -37,6 +42,7 @@ export const relative = (timeUnixMs: UtcMillis): TimePart => ({
   style: "relative",
 });
 export const person = (personId: string): PersonPart => ({ personId });
+export const typed = (line: string, form: string): TypedPart => ({ typed: line, form });
 export const strong = (text: string): StrongPart => ({ strong: text });
 
 type Value = Part | number | Phrase;
@@ -60,6 +66,8 @@ export interface PhraseStyle {
   time(part: TimePart): string;
   person(personId: string): string;
   strong(text: string): string;
+  /** Where options are fields to fill in; elsewhere the typed line is shown as text. */
+  form?(text: string): string;
 }
 
 /** Renders a phrase with a surface's style. */
@@ -69,6 +77,7 @@ export function renderPhrase(phrase: Phrase, style: PhraseStyle): string {
       if (typeof part === "string") return style.text(part);
       if ("timeUnixMs" in part) return style.time(part);
       if ("personId" in part) return style.person(part.personId);
+      if ("typed" in part) return style.form ? style.form(part.form) : style.text(part.typed);
       return style.strong(part.strong);
     })
     .join("");

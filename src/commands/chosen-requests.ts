@@ -1,10 +1,13 @@
 /** Which waiting requests of a class staff mean: one, a person's, a target's, a group's, or all. */
+import { say, typed } from "../base/phrase.js";
 import { Refusal } from "../base/refusal.js";
 import type { State } from "../journal/state.js";
 import type { PersonId, Request } from "../queue/request.js";
 import type { Catalogue } from "../sky/catalogue.js";
 import type { Target } from "../sky/target.js";
 import type { Asker, RawOptions } from "./command.js";
+import { example } from "./example.js";
+import { Offer } from "./offer.js";
 import { groupOf, groupsOf, nameFor } from "./people.js";
 import { label, requestOf } from "./read-request.js";
 import type { Services } from "./services.js";
@@ -35,10 +38,11 @@ export interface Chosen {
 export function chooseRequests(choice: Choice, asker: Asker, state: State, services: Services): Chosen {
   const given = Object.values(choice).filter((value) => value !== undefined);
   if (given.length !== 1) {
-    throw new Refusal(
-      "choose-one",
-      "Say which: one of a number, person=, target=, group= or all, as in /cancel 12 reason=cloud or /cancel all cloud.",
-    );
+    const one = example("/cancel 12 reason=cloud", { request: 12, reason: "cloud" });
+    const all = example("/cancel all cloud", { all: "yes", reason: "cloud" });
+    throw new Offer("choose-one", [
+      say`Say which: one of a number, ${typed("person=, target=, group=", "person: target: group:")} or all, as in ${one} or ${all}.`,
+    ]);
   }
   if (choice.request !== undefined) return oneRequest(choice.request, asker, state);
   const chosen = severalRequests(choice, asker, state, services);

@@ -1,11 +1,12 @@
 /** What the queue itself says to a new request: limits, repetitions, a classmate who asked for the same. */
-import { person, say, strong } from "../base/phrase.js";
+import { person, say, strong, typed } from "../base/phrase.js";
 import { Refusal } from "../base/refusal.js";
 import type { Config } from "../config/config.js";
 import type { State } from "../journal/state.js";
 import { count, duration, wishWords } from "../notices/words/amounts.js";
 import { type Request, sameFrame, type Wish } from "../queue/request.js";
 import type { Asker } from "./command.js";
+import { example } from "./example.js";
 import { leastTime } from "./least-time.js";
 import { Offer } from "./offer.js";
 import { toLine } from "./parse-text.js";
@@ -68,8 +69,8 @@ function sameAsClassmate(theirs: Request, wish: Wish, asker: Asker, config: Conf
   return new Offer(
     "same-as-classmate",
     [
-      say`${strong(same)}: ${label(theirs)}, ${wishWords(theirs)}, by ${person(theirs.owner)}. Type /join ${theirs.number} to get the same frames; that leaves at least ${saved} of telescope time for others.`,
-      say`Add anyway=yes to ask for your own all the same.`,
+      say`${strong(same)}: ${label(theirs)}, ${wishWords(theirs)}, by ${person(theirs.owner)}. Type ${example(`/join ${theirs.number}`, { request: theirs.number })} to get the same frames; that leaves at least ${saved} of telescope time for others.`,
+      say`Add ${typed("anyway=yes", "anyway:yes")} to ask for your own all the same.`,
     ],
     [
       { command: `/join ${theirs.number}`, label: `Join #${theirs.number}`, onlyFor: asker.id },

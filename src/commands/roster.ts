@@ -1,11 +1,13 @@
 /** Who is in a class, and in which of its groups. */
-import type { Phrase } from "../base/phrase.js";
+import { type Phrase, say } from "../base/phrase.js";
 import { Refusal } from "../base/refusal.js";
 import { membersIn } from "../journal/membership.js";
 import type { State } from "../journal/state.js";
 import { count } from "../notices/words/amounts.js";
 import type { PersonId } from "../queue/request.js";
 import type { Call } from "./command.js";
+import { example } from "./example.js";
+import { Offer } from "./offer.js";
 import { absentees, classOf, findPerson, groupOf, groupsOf } from "./people.js";
 import type { Reply, Table } from "./reply.js";
 import type { Services } from "./services.js";
@@ -32,7 +34,7 @@ export function roster({ asker, from }: Call, { desk, config }: Services): Reply
       [
         `${count(here.length + absent.length, "person", "people")}, ${here.length} of them here so far; ${groups.length === 0 ? "no groups" : `groups ${listed(groups)}`}.`,
       ],
-      ["To set a group, type /session groups Alder mira, tomas."],
+      say`To set a group, type ${example("/session groups Alder mira, tomas", { action: "groups", group: "Alder", members: "mira, tomas" })}.`,
     ],
     table: {
       columns: ["name", "group", "here", "waiting"],
@@ -67,10 +69,12 @@ export async function setGroup(
 ): Promise<Reply> {
   const names = typed.split(/\s*[,;]\s*|\s+(?=<?@)|(?<=>)\s*/).filter(Boolean);
   if (names.length === 0) {
-    throw new Refusal(
-      "no-members",
-      `Say who is in ${group}: type /session groups ${group} and names with commas, such as mira, tomas.`,
-    );
+    const line = example(`/session groups ${group} mira, tomas`, {
+      action: "groups",
+      group,
+      members: "mira, tomas",
+    });
+    throw new Offer("no-members", [say`Say who is in ${group}: type, for example, ${line}.`]);
   }
   const members = namesToPeople(names, (name) => findPerson(name, asker, from.surface, desk.state, config));
   await desk.act(() => [{ type: "group.set", classId: asker.classId, group, members }], {

@@ -1,6 +1,8 @@
 /** The run order as bars in time. */
+
 import * as Plot from "@observablehq/plot";
 import { HOUR, MINUTE } from "../base/units.js";
+import { apparentAltitude } from "../sky/airmass.js";
 import { chartSvg, clockText, INK, timeAxis, zoneText } from "./chart.js";
 import type { Picture } from "./picture.js";
 import type { QueueChartInput } from "./pictures.js";
@@ -78,7 +80,7 @@ function toBar(row: QueueChartInput["rows"][number]): Bar[] {
       end: startUnixMs + lasts,
       earliest: estimate.earliestUnixMs ?? startUnixMs,
       latest: estimate.latestUnixMs ?? startUnixMs,
-      altitude: `${Math.round(estimate.altitudeDegrees ?? turn.altitudeDegrees)}°`,
+      altitude: `${Math.round(apparentAltitude(estimate.altitudeDegrees ?? turn.altitudeDegrees))}°`,
       own,
     },
   ];

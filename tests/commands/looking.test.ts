@@ -128,11 +128,11 @@ describe("/telescope", () => {
     const said = read(await world.type("/telescope"));
     expect(said.match(/The telescope is exposing the frame, 20 s/g)).toHaveLength(1);
     expect(said).not.toContain("That ends");
-    expect(said).toContain("It works on #1 M31.");
+    expect(said).toContain("It is working on #1 M31.");
     expect(said).toContain("It points to altitude 78°, azimuth 86°, the dome's slit to azimuth 84°.");
     expect(said).toContain("This is the practice telescope: everything it does is SIMULATED.");
     expect(read(await world.type("/telescope", zelda))).toContain(
-      "It works on a request from another class.",
+      "It is working on a request from another class.",
     );
     world.status = { ...world.status, untilUnixMs: world.clock.now() + 2 * MINUTE };
     expect(read(await world.type("/telescope"))).toContain("That ends Wed 25 Nov 20:02.");

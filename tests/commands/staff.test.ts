@@ -293,7 +293,7 @@ describe("/rule", () => {
       "[done] The rule is setting-first now\nWithin a tier, the target whose window closes first runs first.",
     );
     expect(reply).toMatch(
-      /#\d M\d+ is next now; \d of 4 change their place tonight, and as many fit before dawn\.|stays as it was/,
+      /#\d M\d+ is next now; \d of 4 change their place tonight; as many fit before dawn as under the other rule\.|stays as it was/,
     );
     expect(world.services.desk.state.rule).toBe("setting-first");
     expect(read(await world.type("/rule setting-first", quill))).toContain(
@@ -343,7 +343,7 @@ describe("/session", () => {
     expect(groups?.get("Cygnus")).toEqual([mira.id, tomas.id]);
     expect(groups?.get("Lyra")).toEqual([noor.id, "terminal:ines"]);
     expect(read(await world.type("/session groups Lyra", quill))).toContain(
-      "Say who is in Lyra: type /session groups Lyra and names with commas",
+      "Say who is in Lyra: type, for example, /session groups Lyra mira, tomas.",
     );
     expect(read(await world.type("/session groups Lyra zelda", quill))).toContain(
       'There is nobody called "zelda" in your class',

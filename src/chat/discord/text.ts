@@ -28,9 +28,14 @@ export function bold(text: string): string {
   return text.trim() === "" ? escapeText(text) : `**${escapeText(text.trim())}**`;
 }
 
+/** A command as it is filled in: in code, where nothing is markup. */
+function code(text: string): string {
+  return `\`${text.replace(/[`\p{Cc}]/gu, "'")}\``;
+}
+
 /** A phrase as one line; `person` says how people are shown (a name already escaped, or a mention). */
 export function phraseText(phrase: Phrase, person: (personId: string) => string): string {
-  const style: PhraseStyle = { text: escapeText, time: timestamp, person, strong: bold };
+  const style: PhraseStyle = { text: escapeText, time: timestamp, person, strong: bold, form: code };
   return renderPhrase(phrase, style);
 }
 

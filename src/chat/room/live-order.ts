@@ -1,4 +1,5 @@
 /** The run order as a class sees it, and each person's own requests in it. */
+
 import type { UtcMillis } from "../../base/units.js";
 import { startSentence } from "../../commands/estimate-words.js";
 import { groupOf, nameFor } from "../../commands/people.js";
@@ -7,6 +8,7 @@ import type { Services } from "../../commands/services.js";
 import type { Estimate } from "../../forecast/forecast-service.js";
 import { wishWords } from "../../notices/words/amounts.js";
 import type { PersonId, Request } from "../../queue/request.js";
+import { apparentAltitude } from "../../sky/airmass.js";
 import { wireFrame, wireLine } from "./to-wire.js";
 import type { WireFrame, WireOwn, WireRow } from "./wire.js";
 
@@ -99,7 +101,8 @@ function rowOf({ request, estimate }: Placed, services: Services): WireRow {
     ids: [request.owner, ...request.sharers],
     group: groupOf(request.owner, request.classId, desk.state, config),
     ...times(estimate),
-    altitude: estimate.altitudeDegrees === null ? null : Math.round(estimate.altitudeDegrees),
+    altitude:
+      estimate.altitudeDegrees === null ? null : Math.round(apparentAltitude(estimate.altitudeDegrees)),
     held: estimate.noTurn?.why === "hold",
   };
 }

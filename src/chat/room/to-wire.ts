@@ -14,7 +14,7 @@ export function wireLine(phrase: Phrase, nameOf: (personId: PersonId) => string)
     if (typeof part === "string") return part;
     if ("timeUnixMs" in part) return { at: part.timeUnixMs, style: part.style };
     if ("personId" in part) return { who: nameOf(part.personId), id: part.personId };
-    return part;
+    return "typed" in part ? part.typed : part;
   });
 }
 

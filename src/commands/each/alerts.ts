@@ -1,8 +1,10 @@
 /** /alerts: how a person wants to be told, and when not aloud. */
+import { say } from "../../base/phrase.js";
 import { Refusal } from "../../base/refusal.js";
 import type { AlertChoice } from "../../journal/events.js";
 import { usualChoice } from "../../notices/quiet-hours.js";
 import { defineCommand } from "../define.js";
+import { example } from "../example.js";
 
 const HOW = ["mention", "direct", "silent", "morning"] as const;
 type How = (typeof HOW)[number];
@@ -69,7 +71,7 @@ export const alerts = defineCommand({
       title: manners[choice.how].words,
       lines: [
         [quietWords(choice)],
-        ["Quiet hours are changed with, for example, /alerts quiet=23:00-07:30."],
+        say`Quiet hours are changed with, for example, ${example("/alerts quiet=23:00-07:30", { quiet: "23:00-07:30" })}.`,
       ],
       actions: HOW.filter((each) => each !== choice.how).map((each) => ({
         command: `/alerts ${each}`,

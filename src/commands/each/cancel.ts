@@ -1,12 +1,14 @@
 /** /cancel: staff end requests of their class, one or many, with a reason; one announcement, undone within minutes. */
 
-import { clockTime, say } from "../../base/phrase.js";
-import { Refusal } from "../../base/refusal.js";
+import { clockTime, say, typed } from "../../base/phrase.js";
+import type { Refusal } from "../../base/refusal.js";
 import type { NightslateEvent } from "../../journal/events.js";
 import type { State } from "../../journal/state.js";
 import { count, duration, numberList } from "../../notices/words/amounts.js";
 import { chooseRequests, splitReason } from "../chosen-requests.js";
 import { type Ask, defineCommand, type Values } from "../define.js";
+import { example } from "../example.js";
+import { Offer } from "../offer.js";
 import { label, requestOf } from "../read-request.js";
 import type { Reply } from "../reply.js";
 import { onTheWatch, undoneUntil } from "../undo-window.js";
@@ -73,12 +75,14 @@ function decide({ call, values, services }: CancelAsk, state: State): Nightslate
   };
 }
 
+const SEVERAL = typed("person=, target=, group= and all", "person: target: group: all:");
+
 /** Further numbers would otherwise be taken for the reason, and those requests go on waiting. */
 function oneAtATime(request: number): Refusal {
-  return new Refusal(
-    "one-at-a-time",
-    `By number, one request at a time: type /cancel ${request} reason=cloud, for example; person=, target=, group= and all cancel several at once.`,
-  );
+  const one = example(`/cancel ${request} reason=cloud`, { request, reason: "cloud" });
+  return new Offer("one-at-a-time", [
+    say`By number, one request at a time: type ${one}, for example; ${SEVERAL} cancel several at once.`,
+  ]);
 }
 
 function cancelledReply(

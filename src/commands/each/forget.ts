@@ -1,10 +1,11 @@
 /** /forget: removes a person's own data, as far as the record of the class allows. */
-import type { Phrase } from "../../base/phrase.js";
+import { type Phrase, say } from "../../base/phrase.js";
 import type { NightslateEvent } from "../../journal/events.js";
 import type { State } from "../../journal/state.js";
 import { count } from "../../notices/words/amounts.js";
 import type { PersonId } from "../../queue/request.js";
 import { defineCommand } from "../define.js";
+import { example } from "../example.js";
 import type { Reply } from "../reply.js";
 import { capital } from "../words.js";
 
@@ -52,7 +53,7 @@ function explained(state: State, id: PersonId, keepDays: number): Reply {
         ]
       : []),
     [stays(keepDays)],
-    ["It cannot be undone. Type /forget confirm to do it."],
+    say`It cannot be undone. Type ${example("/forget confirm", { confirm: "yes" })} to do it.`,
   ];
   return {
     tone: "warning",

@@ -1,7 +1,8 @@
 /** /help: what can be typed, and by whom. */
-import { strong } from "../../base/phrase.js";
+import { type Phrase, say, strong } from "../../base/phrase.js";
 import type { CommandSpec } from "../command.js";
 import { defineCommand } from "../define.js";
+import { example, exampleOf } from "../example.js";
 import { commandNamed } from "../named.js";
 import type { Reply } from "../reply.js";
 import { mayUse } from "../roles.js";
@@ -18,19 +19,19 @@ export function helpCommand(table: () => readonly CommandSpec[]): CommandSpec {
     answer: async ({ values, call }) =>
       values.command === undefined
         ? overview(table().filter((each) => mayUse(call.asker.role, each)))
-        : explanation(commandNamed(values.command, table())),
+        : explanation(commandNamed(values.command, table()), table()),
   });
 }
+
+const BY_NAME = example("/request M57 filter=R exposure=60", { target: "M57", filter: "R", exposure: 60 });
 
 function overview(commands: readonly CommandSpec[]): Reply {
   return {
     tone: "answer",
     title: "What you can type",
     lines: [
-      ["Ask for a frame with ", strong("/request M13"), "; hear when it runs with ", strong("/when"), "."],
-      [
-        "Options follow in order or by name, as in /request M57 filter=R exposure=60; /help request explains one command.",
-      ],
+      say`Ask for a frame with ${example("/request M13", { target: "M13" })}; hear when it runs with ${strong("/when")}.`,
+      say`Options go by name, as in ${BY_NAME}; ${example("/help request", { command: "request" })} explains one command.`,
     ],
     table: {
       columns: ["command", "what it gives"],
@@ -40,7 +41,7 @@ function overview(commands: readonly CommandSpec[]): Reply {
   };
 }
 
-function explanation(command: CommandSpec): Reply {
+function explanation(command: CommandSpec, table: readonly CommandSpec[]): Reply {
   const who = { student: "anyone", operator: "operators and instructors", instructor: "instructors" }[
     command.who
   ];
@@ -50,7 +51,7 @@ function explanation(command: CommandSpec): Reply {
     lines: [
       [command.help],
       ...command.options.map((each) => [optionLine(each)]),
-      [`For ${who}. Examples: ${command.examples.join("   ")}`],
+      say`For ${who}. Examples: ${command.examples.flatMap((each, index): Phrase => [...(index > 0 ? ["   "] : []), exampleOf(each, table)])}`,
     ],
   };
 }

@@ -7,6 +7,7 @@ import type { Request } from "../../queue/request.js";
 import type { Call } from "../command.js";
 import { defineCommand } from "../define.js";
 import { startCell } from "../estimate-words.js";
+import { heightWords } from "../height-words.js";
 import { groupOf, isMine, nameFor } from "../people.js";
 import { drawn } from "../pictured.js";
 import { label } from "../read-request.js";
@@ -142,7 +143,7 @@ function cellsOf(
   now: UtcMillis,
 ): Phrase[] {
   const { altitudeDegrees } = estimate;
-  const height = altitudeDegrees === null ? "" : `${Math.round(altitudeDegrees)}°`;
+  const height = altitudeDegrees === null ? "" : heightWords(altitudeDegrees);
   return [
     placeCell(estimate),
     startCell(estimate, now),

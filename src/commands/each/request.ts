@@ -9,6 +9,7 @@ import { degrees, wishWords } from "../../notices/words/amounts.js";
 import type { Request, Wish } from "../../queue/request.js";
 import { type Ask, defineCommand, type Values } from "../define.js";
 import { placeWords, startLines } from "../estimate-words.js";
+import { example } from "../example.js";
 import { faintWarning, saturationWarning, usualWish } from "../frame-view.js";
 import { moonWarning } from "../moon-words.js";
 import { groupOf, joining, tierOf } from "../people.js";
@@ -144,12 +145,14 @@ async function answerFor(ask: RequestAsk, made: Request): Promise<Reply> {
 }
 
 /** Which defaults were taken, said so that they can be changed. */
-function assumedIn(values: RequestAsk["values"], made: Request): string {
+function assumedIn(values: RequestAsk["values"], made: Request): Phrase {
   const left = (["filter", "exposure", "frames"] as const).filter((name) => values[name] === undefined);
-  if (left.length === 0) return "";
+  if (left.length === 0) return [];
   const wanted = left.length === 3 ? "filter, exposure and frames" : left.join(" and ");
   const { filter, exposureSeconds, frames } = made;
-  return ` You left out ${wanted}; to choose, type for example /request ${made.target.id} ${filter} ${exposureSeconds} ${frames}.`;
+  const line = `/request ${made.target.id} ${filter} ${exposureSeconds} ${frames}`;
+  const options = { target: made.target.id, filter, exposure: exposureSeconds, frames };
+  return say` You left out ${wanted}; to choose, type for example ${example(line, options)}.`;
 }
 
 function warningsFor(

@@ -1,11 +1,12 @@
 /** /session: opens and closes the hours in which a class asks; shows who is in it; sets groups. */
 import { type Phrase, say } from "../../base/phrase.js";
-import { Refusal } from "../../base/refusal.js";
 import type { UtcMillis } from "../../base/units.js";
 import type { State } from "../../journal/state.js";
 import { count } from "../../notices/words/amounts.js";
 import { timeFrom } from "../../notices/words/times.js";
 import { type Ask, defineCommand, type Values } from "../define.js";
+import { example } from "../example.js";
+import { Offer } from "../offer.js";
 import type { Reply } from "../reply.js";
 import { roster, setGroup } from "../roster.js";
 import { asksInSessions, mayAsk, sessionsOnly } from "../sessions.js";
@@ -29,6 +30,9 @@ const OPTIONS = [
     list: "people",
   },
 ] as const;
+
+const OPEN = example("/session open", { action: "open" });
+const CLOSE = example("/session close", { action: "close" });
 
 type SessionAsk = Ask<Values<typeof OPTIONS>>;
 
@@ -87,7 +91,7 @@ async function closed({ call, services }: SessionAsk): Promise<Reply> {
     (state, now) => {
       if (mayAsk(state, classId, now))
         return [{ type: "session.closed", classId, by: id }, sessionsOnly(classId, true)];
-      throw new Refusal("closed-already", "The session is closed already. Type /session open to open it.");
+      throw new Offer("closed-already", [say`The session is closed already. Type ${OPEN} to open it.`]);
     },
     { by: id, onceKey: call.onceKey },
   );
@@ -96,7 +100,7 @@ async function closed({ call, services }: SessionAsk): Promise<Reply> {
     tone: "done",
     title: "The session is closed",
     lines: [
-      [`Students of your class cannot ask until /session open, or /session always. ${leftWords(waiting)}`],
+      say`Students of your class cannot ask until ${OPEN}, or ${example("/session always", { action: "always" })}. ${leftWords(waiting)}`,
     ],
   };
 }
@@ -113,7 +117,7 @@ async function always({ call, services }: SessionAsk): Promise<Reply> {
   return {
     tone: "done",
     title: "Your class may ask at any time",
-    lines: [["Day and night, without a session, until you type /session open or /session close."]],
+    lines: [say`Day and night, without a session, until you type ${OPEN} or ${CLOSE}.`],
   };
 }
 
@@ -129,10 +133,10 @@ function shown({ call, services, now }: SessionAsk): Reply {
       ? "The session is open"
       : "Your class may ask at any time";
   const line = !may
-    ? say`Students cannot ask until /session open.`
+    ? say`Students cannot ask until ${OPEN}.`
     : inSessions
       ? say`It was opened at ${timeFrom(open?.openedUnixMs ?? now, now)} and is open ${endWords(open?.untilUnixMs ?? null, now)}.`
-      : say`No session has been used for it. /session open or /session close makes it ask in sessions only.`;
+      : say`No session has been used for it. ${OPEN} or ${CLOSE} makes it ask in sessions only.`;
   return {
     tone: "answer",
     title,
@@ -151,5 +155,5 @@ function leftWords(waiting: number): string {
 }
 
 function endWords(untilUnixMs: UtcMillis | null, now: UtcMillis): Phrase {
-  return untilUnixMs === null ? ["until /session close"] : say`until ${timeFrom(untilUnixMs, now)}`;
+  return untilUnixMs === null ? say`until ${CLOSE}` : say`until ${timeFrom(untilUnixMs, now)}`;
 }

@@ -37,7 +37,7 @@ export const telescope = defineCommand({
 });
 
 function forWhom(number: number, { asker }: Call, { desk }: Services): Phrase {
-  return [`It works on ${seenLabel(desk.state.requests.get(number), asker.classId)}.`];
+  return [`It is working on ${seenLabel(desk.state.requests.get(number), asker.classId)}.`];
 }
 
 function timesAgainstConfiguration({ desk, config }: Services): Phrase[] {

@@ -4,13 +4,13 @@ import { MINUTE, type UtcMillis } from "../../base/units.js";
 import type { Estimate } from "../../forecast/forecast-service.js";
 import type { Turn } from "../../forecast/night-run.js";
 import type { Precedence } from "../../forecast/why-before.js";
-import { degrees } from "../../notices/words/amounts.js";
 import { timeFrom } from "../../notices/words/times.js";
 import type { Request } from "../../queue/request.js";
 import { changeSentence } from "../change-words.js";
 import type { Call } from "../command.js";
 import { defineCommand } from "../define.js";
 import { placeWords, startCell, startLines } from "../estimate-words.js";
+import { heightWords } from "../height-words.js";
 import { closedClause } from "../no-turn-words.js";
 import { isMine } from "../people.js";
 import { label, requestOf } from "../read-request.js";
@@ -182,7 +182,7 @@ function tableOf(
   const row = (turn: Turn): Phrase[] => [
     [timeFrom(turn.takenUnixMs, now)],
     [capital(name(turn.number))],
-    [`${degrees(turn.altitudeDegrees)}, airmass ${airmassWords(turn.airmass)}`],
+    [`${heightWords(turn.altitudeDegrees)}, airmass ${airmassWords(turn.airmass)}`],
     decidedCell(turn, name, services, now),
   ];
   return {
