@@ -22,6 +22,9 @@ export interface SimulatedFrame {
   readonly cards: readonly Card[];
 }
 
+/** Sixteen megabytes for each frame, used again for the next: it is needed within one call only. */
+let spare: Float32Array | null = null;
+
 /** A star that gives in all fewer electrons than this many times a pixel's noise is not drawn. */
 const TOO_FAINT = 1.5;
 
@@ -34,7 +37,8 @@ export function simulate(exposure: Exposure, stars: StarList): SimulatedFrame {
   const { camera } = exposure.observatory;
   const field = fieldOf(camera, circumstances.raDegrees, circumstances.decDegrees);
   const dark = camera.darkElectronsPerSecond * exposure.exposureSeconds;
-  const light = evenLight(field.width, field.height, dark);
+  const light = evenLight(field.width, field.height, dark, spare);
+  spare = light.electrons;
   if (circumstances.openToSky) addSky(light, field, exposure, circumstances, stars);
   return {
     image: readOut(light, camera, exposure.seed),

@@ -76,6 +76,7 @@ function openPool(): Pool {
     minThreads: 0,
     maxThreads: 1,
     idleTimeout: IDLE_MS,
+    resourceLimits: { maxOldGenerationSizeMb: 128, maxYoungGenerationSizeMb: 4 },
   });
   return { run: (job) => pool.run(job), close: () => pool.close() };
 }

@@ -8,9 +8,18 @@ export interface Light {
   readonly electrons: Float32Array;
 }
 
-/** A frame with the same light everywhere. */
-export function evenLight(width: number, height: number, electrons: number): Light {
-  return { width, height, electrons: new Float32Array(width * height).fill(electrons) };
+/**
+ * A frame with the same light everywhere.
+ * @param into what may be written over, taken where it has the right length
+ */
+export function evenLight(
+  width: number,
+  height: number,
+  electrons: number,
+  into: Float32Array | null = null,
+): Light {
+  const pixels = into?.length === width * height ? into : new Float32Array(width * height);
+  return { width, height, electrons: pixels.fill(electrons) };
 }
 
 /** Fainter than this in a pixel, electrons, a star's wing is left out. */
