@@ -29,6 +29,17 @@ describe("/join and /mine", () => {
     expect(read(await world.type("/when 9"))).toContain("There is no request #9. Yours: #1 M31.");
   });
 
+  it("of one that has no turn tonight is marked as a warning, during a hold as done", async () => {
+    const world = openWorld("2026-11-25T23:00");
+    await world.type("/request M57 clear 20 3", mira);
+    expect(await world.type("/join 1", tomas)).toMatchObject({
+      tone: "warning",
+      title: "#1 M57: joined, no turn tonight",
+    });
+    await world.type("/hold cloud", okoro);
+    expect((await world.type("/join 1", noor)).tone).toBe("done");
+  });
+
   it("count what waits, what is under way and what is over", async () => {
     const world = await withM31();
     const title = async () => (await world.type("/mine")).title;

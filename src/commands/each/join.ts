@@ -7,6 +7,7 @@ import { wishWords } from "../../notices/words/amounts.js";
 import type { Asker, Call } from "../command.js";
 import { defineCommand } from "../define.js";
 import { placeWords, startSentence } from "../estimate-words.js";
+import { example } from "../example.js";
 import { isMine, joining } from "../people.js";
 import { isActive, label, requestOf } from "../read-request.js";
 import type { Services } from "../services.js";
@@ -28,11 +29,11 @@ export const join = defineCommand({
     const estimate = services.forecast.estimate(request.number);
     if (estimate) rememberTold([estimate], services);
     return {
-      tone: estimate?.place === null ? "warning" : "done",
+      tone: estimate?.place === null && estimate.noTurn?.why !== "hold" ? "warning" : "done",
       title: `${label(request)}: joined${estimate ? `, ${placeWords(estimate)}` : ""}`,
       lines: [
         ...(estimate ? [startSentence(estimate, request, services, now)] : []),
-        say`${capital(wishWords(request))}, shared with ${person(request.owner)}. You are told when it is done; /withdraw ${request.number} leaves it.`,
+        say`${capital(wishWords(request))}, shared with ${person(request.owner)}. You are told when it is done; ${example(`/withdraw ${request.number}`, { request: request.number })} leaves it.`,
       ],
       actions: [
         { command: `/when ${request.number}`, label: "When?", onlyFor: call.asker.id },
