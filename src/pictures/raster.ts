@@ -1,5 +1,6 @@
 /** SVG to PNG or pixels, with the fonts that come with the package so that text is drawn on every machine. */
 import { fileURLToPath } from "node:url";
+import { isMainThread } from "node:worker_threads";
 import { Piscina } from "piscina";
 import drawHere, { FONT, type RasterResult, type RasterTask } from "./raster-worker.js";
 
@@ -30,13 +31,14 @@ export async function rasterisePixels(svg: string): Promise<Raster> {
 
 /** One worker, started when first needed; alone it keeps no program from ending. */
 async function draw(task: RasterTask): Promise<RasterResult> {
-  // Run from the TypeScript sources, which a worker cannot load, the same work is done here.
-  if (import.meta.url.endsWith(".ts")) return drawHere(task);
+  // In a worker it keeps nobody waiting; run from the TypeScript sources, which a worker cannot load, it is done here.
+  if (!isMainThread || import.meta.url.endsWith(".ts")) return drawHere(task);
   pool ??= new Piscina({
     filename: fileURLToPath(new URL("./raster-worker.js", import.meta.url)),
     minThreads: 0,
     maxThreads: 1,
     idleTimeout: IDLE_MS,
+    resourceLimits: { maxYoungGenerationSizeMb: 4 },
   });
   return pool.run(task);
 }

@@ -1,6 +1,6 @@
 /** The run order as a class sees it, and each person's own requests in it. */
 
-import type { UtcMillis } from "../../base/units.js";
+import { MINUTE, type UtcMillis } from "../../base/units.js";
 import { startSentence } from "../../commands/estimate-words.js";
 import { groupOf, nameFor } from "../../commands/people.js";
 import { label } from "../../commands/read-request.js";
@@ -131,19 +131,35 @@ function ownOf(
   const own = new Map<PersonId, WireOwn[]>();
   for (const { request, estimate } of placed) {
     if (request.classId !== classId) continue;
-    const words = startSentence(estimate, request, services, now);
     const mine: WireOwn = {
       number: request.number,
       label: label(request),
       wish: wishWords(request),
       ...times(estimate),
-      words: wireLine(words, String),
+      words: estimate.startUnixMs === null ? whyNoStart(estimate, request, services, now) : [],
     };
     for (const personId of [request.owner, ...request.sharers]) {
       own.set(personId, [...(own.get(personId) ?? []), mine]);
     }
   }
   return own;
+}
+
+/** Looks through the whole night, so it is worked out once for each estimate and minute. */
+const whyWritten = new WeakMap<Estimate, { readonly minute: number; readonly words: WireOwn["words"] }>();
+
+function whyNoStart(
+  estimate: Estimate,
+  request: Request,
+  services: Services,
+  now: UtcMillis,
+): WireOwn["words"] {
+  const minute = Math.floor(now / MINUTE);
+  const known = whyWritten.get(estimate);
+  if (known?.minute === minute) return known.words;
+  const words = wireLine(startSentence(estimate, request, services, now), String);
+  whyWritten.set(estimate, { minute, words });
+  return words;
 }
 
 function times({ place, startUnixMs, earliestUnixMs, latestUnixMs }: Estimate) {

@@ -36,6 +36,7 @@ export class Live {
   private framesEntry = -1;
   private looks = 0;
   private lookedUnixMs: UtcMillis = 0;
+  private madeUnixMs: UtcMillis = Number.NEGATIVE_INFINITY;
   /** A sign of life is due, changed or not. */
   private beat = true;
   /** The page's own turning of the sky is due to be set right. */
@@ -81,10 +82,12 @@ export class Live {
 
   /** Everything at once, for a phone that has just connected. */
   welcome(phone: Phone): void {
-    // Its clock is set by the stamp, which must be fresh.
+    // Its clock is set by the stamp, which must be fresh; when many come at once, they share the rest.
     this.beat = true;
-    this.make();
+    if (this.real.now() - this.madeUnixMs >= SPACING_MS) this.make();
+    else this.makeStatus();
     this.showTo(phone);
+    this.changed();
   }
 
   private look(): void {
@@ -106,20 +109,25 @@ export class Live {
   /** The messages for everybody; one that says nothing new stays the very same. */
   private make(): void {
     const { byPerson, ...order } = orderFor(this.services, this.classId);
+    this.madeUnixMs = this.real.now();
     this.own = byPerson;
     this.keep("order", order, false);
-    this.keep("status", { status: statusFor(this.services, this.classId) }, this.beat, true);
+    this.makeStatus();
     const targets = order.rows.map((row) => `${row.number}:${row.place}`).join();
     if (this.made.get("sky")?.from !== targets || this.setRight) {
       this.made.set("sky", { from: targets, bytes: this.bytes("sky", this.sky.now(), true) });
     }
     if (this.setRight)
       this.made.set("stars", { from: "", bytes: this.bytes("stars", { stars: this.sky.stars() }, true) });
-    this.beat = false;
     this.setRight = false;
     const { lastEntryId } = this.services.desk.state;
     if (lastEntryId !== this.framesEntry) this.frames = framesByPerson(this.services, this.classId);
     this.framesEntry = lastEntryId;
+  }
+
+  private makeStatus(): void {
+    this.keep("status", { status: statusFor(this.services, this.classId) }, this.beat, true);
+    this.beat = false;
   }
 
   private keep(what: Shown, body: object, anyway: boolean, stamped = false): void {
