@@ -38,6 +38,11 @@ describe("a truth file", () => {
     expect(loadTruth(fileWith("wishes: { frames: [2] }")).wishes.frames).toEqual([2]);
   });
 
+  it.each(["calm", "slow", "bursts", "stormy", "failing"])("is shipped for %s conditions", (name) => {
+    const shipped = new URL(`../../src/backtest/truth/${name}.yaml`, import.meta.url).pathname;
+    expect(loadTruth(shipped)).not.toEqual(loadTruth(null));
+  });
+
   it("may be empty", () => {
     expect(loadTruth(fileWith("# nothing\n"))).toEqual(loadTruth(null));
   });

@@ -275,7 +275,7 @@ describe("what a class is told", () => {
     expect(text).toMatch(/^The hold is over after 12 min\nIts time was up; requests are taken again/);
     await scene.happen({ type: "hold.placed", hold });
     const lifted = readNotice((await scene.happen({ type: "hold.lifted", by: "hall:mira" }))[0]!);
-    expect(lifted).toContain("<hall:mira> lifted it; requests are taken again.");
+    expect(lifted).toContain("It was lifted by <hall:mira>; requests are taken again.");
   });
 
   test("an announcement is passed on as text, never as markup", async () => {

@@ -69,7 +69,7 @@ export function holdTelling(hold: Hold, by: Decider, taken: Request | null): Tel
 export function resumedTelling(hold: Hold | null, by: Decider, atUnixMs: UtcMillis): Telling {
   const lasted = hold ? atUnixMs - hold.sinceUnixMs : 0;
   const length = lasted >= MINUTE ? ` after ${duration(lasted)}` : "";
-  const who = by === "schedule" ? say`Its time was up` : say`${capital(deciderWords(by))} lifted it`;
+  const who = by === "schedule" ? say`Its time was up` : say`It was lifted by ${deciderWords(by)}`;
   return {
     kind: "resumed",
     title: `The hold is over${length}`,
@@ -107,11 +107,6 @@ export function sessionClosedTelling(className: string, waiting: number): Tellin
         : say`${count(waiting, "request")} of the class ${waiting === 1 ? "waits" : "wait"} on and will still be observed; you are told as you chose.`,
     ],
   };
-}
-
-function capital([first, ...rest]: Phrase): Phrase {
-  if (typeof first !== "string") return first === undefined ? rest : [first, ...rest];
-  return [first.charAt(0).toUpperCase() + first.slice(1), ...rest];
 }
 
 function deciderWords(by: Decider): Phrase {
