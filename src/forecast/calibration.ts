@@ -3,10 +3,11 @@
  *
  * For each horizon and each end of the range, past forecasts leave a score: how far beyond the median the
  * start came, in units of the spread's own half range. The end is drawn where a share 1 − α of the scores
- * lies within, and after each outcome α moves by γ (target − missed), so that in the long run each end is
- * missed as often as it should be, whatever the night does (Gibbs & Candès 2021, Adaptive Conformal
- * Inference Under Distribution Shift, NeurIPS 34, eq. 2; the scores are of the kind used for conformalised
- * quantiles, Romano, Patterson & Candès 2019, NeurIPS 32).
+ * lies within, and after each outcome α moves by γ (target − missed), so that each end comes to be missed as
+ * often as it should be, also where nights change (Gibbs & Candès 2021, Adaptive Conformal Inference Under
+ * Distribution Shift, NeurIPS 34, eq. 2; the scores are of the kind used for conformalised quantiles, Romano,
+ * Patterson & Candès 2019, NeurIPS 32). Their bound, which holds for any sequence, is given up in part: α stays
+ * within 0 and ½, and a range within twelve times the spread's, where theirs may become everything.
  */
 import { MINUTE, type Millis, type UtcMillis } from "../base/units.js";
 

@@ -16,6 +16,8 @@ interface Kept {
   readonly seen: number;
 }
 
+/** A start that is less likely than not is not promised, and teaches nothing of those that are. */
+const LIKELY = 0.5;
 /** What people are told of the taking is written down first; scores can wait so long, in real time. */
 const PATIENCE: Millis = 250;
 
@@ -42,8 +44,9 @@ export class ScoreKeeper {
   /** Takes note of a finished spread. */
   remember(ranges: Ranges["ranges"], madeUnixMs: UtcMillis): void {
     for (const number of this.kept.keys()) if (!this.desk.state.waiting.has(number)) this.kept.delete(number);
-    for (const { number, lowUnixMs, medianUnixMs, highUnixMs } of ranges.values()) {
+    for (const { number, lowUnixMs, medianUnixMs, highUnixMs, chanceTonight } of ranges.values()) {
       if (lowUnixMs === null || medianUnixMs === null || highUnixMs === null) continue;
+      if (chanceTonight < LIKELY) continue;
       const horizonMs = Math.max(0, medianUnixMs - madeUnixMs);
       const range = widen(lowUnixMs, medianUnixMs, highUnixMs, horizonMs, this.desk.state.calibration);
       const given = { low: Math.max(madeUnixMs, range.low), high: range.high };
@@ -62,6 +65,8 @@ export class ScoreKeeper {
 
   private note({ events, atUnixMs }: Entry): void {
     for (const event of events) {
+      // What was foretold of last night says nothing of this one.
+      if (event.type === "night.began") this.kept.clear();
       if (event.type !== "request.taken") continue;
       const { number } = event;
       const outcomes = (this.kept.get(number) ?? []).flatMap((kept) =>
