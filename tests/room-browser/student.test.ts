@@ -37,6 +37,8 @@ describe.skipIf(!hasBrowser())("a student on a phone", () => {
   test("comes in from the QR code with name alone, sees the desk, and nothing comes from elsewhere", async () => {
     const visitor = await visit(browser, room, PHONE, `/#${CODE}`);
     const { page } = visitor;
+    // The groups are there once the code has been found right.
+    await page.waitForSelector("label:has-text('Birch')");
     await expectAccessible(page);
     expect(await page.inputValue("#door-code")).toBe(CODE);
     await page.fill("#door-name", "Wilma");
