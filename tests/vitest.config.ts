@@ -5,8 +5,8 @@ export default defineConfig({
   test: {
     include: ["tests/**/*.test.ts"],
     setupFiles: ["tests/set-up.ts"],
-    testTimeout: 30_000,
-    hookTimeout: 30_000,
+    testTimeout: 60_000,
+    hookTimeout: 60_000,
     pool: "forks",
     // Journeys and browsers start real processes; two at a time is what a small machine bears.
     maxWorkers: 2,

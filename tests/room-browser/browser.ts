@@ -136,7 +136,7 @@ export async function visit(
     hasTouch: width < 500,
     acceptDownloads: true,
   });
-  context.setDefaultTimeout(12_000);
+  context.setDefaultTimeout(20_000);
   const page = await context.newPage();
   const complaints: string[] = [];
   const elsewhere: string[] = [];
