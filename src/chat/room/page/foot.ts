@@ -4,6 +4,8 @@ import { button, byId, el } from "./dom.js";
 import { post } from "./post.js";
 import { openSheet } from "./sheet.js";
 
+const FAREWELL_WITHIN_MS = 3_000;
+
 export function showFoot({ me, site }: WireHello): void {
   const leave = button("Leave on this device", () => askLeave(me), { class: "act" });
   const staff = button("I have a staff pass", askPass, { class: "act" });
@@ -42,6 +44,11 @@ function askLeave({ name, role }: WireHello["me"]): void {
     role === "student"
       ? `You will be signed out here. To come back as ${name}, ask your instructor.`
       : `You will be signed out here and wherever else you are in. To come back as ${name}, use a new staff pass.`;
-  const leave = button("Leave", () => void post("/leave", {}).then(() => location.reload()), { class: "go" });
+  const leave = button("Leave", () => void post("/leave", {}).then(reloadSoon), { class: "go" });
   openSheet("Leave on this device?", el("div", { class: "command" }, el("p", {}, warning), leave));
+}
+
+/** The connection ends with a farewell, which the door shows; a page that has lost it comes to the door without. */
+function reloadSoon(): void {
+  setTimeout(() => location.reload(), FAREWELL_WITHIN_MS);
 }
