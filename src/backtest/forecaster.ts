@@ -1,5 +1,5 @@
 /** The forecast as a real Nightslate runs it: sees only what the journal would tell, learns from night to night. */
-import { HOUR, type UtcMillis } from "../base/units.js";
+import type { UtcMillis } from "../base/units.js";
 import {
   type Beliefs,
   type ForecastSettings,
@@ -8,7 +8,7 @@ import {
   priorBeliefs,
 } from "../forecast/beliefs.js";
 import { type Calibration, freshCalibration, observe, widen } from "../forecast/calibration.js";
-import { EMPTY_TALLY, type Tally } from "../forecast/experience.js";
+import { EMPTY_TALLY, idleSince, type Tally, withHold } from "../forecast/experience.js";
 import { learnBeliefs } from "../forecast/learn-beliefs.js";
 import { learnOverheads } from "../forecast/learn-overheads.js";
 import type { NightInput } from "../forecast/night-run.js";
@@ -22,9 +22,6 @@ import type { Ended, Watcher } from "./watcher.js";
 
 /** As many as the journal keeps. */
 const MEASURED_KEPT = 200;
-/** As the journal has it: a longer hold was forgotten, one in a queue at rest interrupts nothing. */
-const LONGEST_HOLD_COUNTED = 4 * HOUR;
-const IN_USE_WITHIN = 2 * HOUR;
 /** Runs in each spread: fewer than the class sees, for the sake of time. */
 const RUNS = 100;
 /** A start is promised when it is at least as likely as not. */
@@ -115,10 +112,7 @@ export class Forecaster implements Watcher {
   held(isHeld: boolean, atUnixMs: UtcMillis): void {
     const since = this.heldSinceUnixMs;
     this.heldSinceUnixMs = isHeld ? atUnixMs : null;
-    if (isHeld || since === null || since - this.tally.lastTakenUnixMs > IN_USE_WITHIN) return;
-    const idleUnixMs = this.isBusy ? atUnixMs : Math.max(since, this.tally.lastEndedUnixMs);
-    const heldMs = Math.min(LONGEST_HOLD_COUNTED, atUnixMs - idleUnixMs);
-    this.tally = { ...this.tally, holds: this.tally.holds + 1, heldMs: this.tally.heldMs + heldMs };
+    if (!isHeld && since !== null) this.tally = withHold(this.tally, since, this.isBusy, atUnixMs);
   }
 
   question(request: Request, input: NightInput): void {
@@ -159,8 +153,8 @@ export class Forecaster implements Watcher {
 
   private idleSince(nowUnixMs: UtcMillis): UtcMillis | null {
     if (this.heldSinceUnixMs === null) return null;
-    const idleUnixMs = this.isBusy ? nowUnixMs : this.tally.lastEndedUnixMs;
-    return Math.min(nowUnixMs, Math.max(this.duskUnixMs, idleUnixMs, this.heldSinceUnixMs));
+    const idleUnixMs = idleSince(this.heldSinceUnixMs, this.isBusy, this.tally, nowUnixMs);
+    return Math.min(nowUnixMs, Math.max(this.duskUnixMs, idleUnixMs));
   }
 
   private settle(number: number, fact: Fact): void {

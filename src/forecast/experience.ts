@@ -1,5 +1,5 @@
 /** What has happened so far, as far as it teaches anything about the rest of the night. */
-import type { Millis, UtcMillis } from "../base/units.js";
+import { HOUR, type Millis, type UtcMillis } from "../base/units.js";
 import type { Request } from "../queue/request.js";
 import type { Night } from "../sky/night.js";
 import type { MeasuredTime } from "./beliefs.js";
@@ -28,6 +28,34 @@ export const EMPTY_TALLY: Tally = {
   lastTakenUnixMs: 0,
   lastEndedUnixMs: 0,
 };
+
+/** What lasts longer was forgotten rather than meant. */
+const LONGEST_HOLD_COUNTED: Millis = 4 * HOUR;
+/** Only a hold that interrupts the observing tells how often that happens: something was taken so shortly before. */
+const IN_USE_WITHIN: Millis = 2 * HOUR;
+
+/** Since when the telescope has stood idle for a hold: not before what it was doing then has ended. */
+export function idleSince(
+  holdSinceUnixMs: UtcMillis,
+  isBusy: boolean,
+  { lastEndedUnixMs }: Tally,
+  nowUnixMs: UtcMillis,
+): UtcMillis {
+  return isBusy ? nowUnixMs : Math.max(holdSinceUnixMs, lastEndedUnixMs);
+}
+
+/** The sums with a hold that ends now; unchanged by one that interrupted nothing. */
+export function withHold(
+  tally: Tally,
+  holdSinceUnixMs: UtcMillis,
+  isBusy: boolean,
+  nowUnixMs: UtcMillis,
+): Tally {
+  if (holdSinceUnixMs - tally.lastTakenUnixMs > IN_USE_WITHIN) return tally;
+  const idleMs = nowUnixMs - idleSince(holdSinceUnixMs, isBusy, tally, nowUnixMs);
+  const heldMs = Math.max(0, Math.min(LONGEST_HOLD_COUNTED, idleMs));
+  return { ...tally, holds: tally.holds + 1, heldMs: tally.heldMs + heldMs };
+}
 
 export interface Experience {
   readonly nowUnixMs: UtcMillis;

@@ -1,7 +1,7 @@
 /** What each event about the night, the machines and the telling does to the state. */
 
-import { HOUR, type UtcMillis } from "../base/units.js";
-import type { Draft, FoldsOf } from "./draft.js";
+import { withHold } from "../forecast/experience.js";
+import type { FoldsOf } from "./draft.js";
 import { dropEmptyParcels } from "./fold-people.js";
 
 export const nightFolds: FoldsOf<
@@ -25,7 +25,8 @@ export const nightFolds: FoldsOf<
     draft.hold = hold;
   },
   "hold.lifted": (draft, _, atUnixMs) => {
-    countHold(draft, atUnixMs);
+    const { hold, taken, tally } = draft;
+    if (hold !== null) draft.tally = withHold(tally, hold.sinceUnixMs, taken !== null, atUnixMs);
     draft.hold = null;
   },
   "rule.chosen": (draft, { rule }) => {
@@ -74,16 +75,3 @@ export const nightFolds: FoldsOf<
     draft.remembered.set(surface, new Map(value === null ? kept : [...kept, [key, value]]));
   },
 };
-
-/** What lasts longer was forgotten rather than meant. */
-const LONGEST_HOLD_COUNTED = 4 * HOUR;
-/** Only a hold that interrupts the observing tells how often that happens: something was taken so shortly before. */
-const IN_USE_WITHIN = 2 * HOUR;
-
-function countHold(draft: Draft, atUnixMs: UtcMillis): void {
-  const { hold, tally, taken } = draft;
-  if (hold === null || hold.sinceUnixMs - tally.lastTakenUnixMs > IN_USE_WITHIN) return;
-  const idleUnixMs = taken === null ? Math.max(hold.sinceUnixMs, tally.lastEndedUnixMs) : atUnixMs;
-  const heldMs = Math.max(0, Math.min(LONGEST_HOLD_COUNTED, atUnixMs - idleUnixMs));
-  draft.tally = { ...tally, holds: tally.holds + 1, heldMs: tally.heldMs + heldMs };
-}

@@ -2,6 +2,7 @@
 import type { UtcMillis } from "../base/units.js";
 import type { Config } from "../config/config.js";
 import { type Beliefs, factorsOf, priorBeliefs } from "../forecast/beliefs.js";
+import { idleSince } from "../forecast/experience.js";
 import { learnBeliefs } from "../forecast/learn-beliefs.js";
 import { learnOverheads } from "../forecast/learn-overheads.js";
 import type { State } from "../journal/state.js";
@@ -49,7 +50,7 @@ export class Learning {
     if (hold === null || hold.untilUnixMs !== null) return null;
     const { dark, dusky } = nightSkyOf(night, this.config.observatory);
     const duskUnixMs = dark[0]?.openUnixMs ?? dusky[0]?.openUnixMs ?? nowUnixMs;
-    const idleUnixMs = taken === null ? tally.lastEndedUnixMs : nowUnixMs;
-    return Math.min(nowUnixMs, Math.max(duskUnixMs, idleUnixMs, hold.sinceUnixMs));
+    const idleUnixMs = idleSince(hold.sinceUnixMs, taken !== null, tally, nowUnixMs);
+    return Math.min(nowUnixMs, Math.max(duskUnixMs, idleUnixMs));
   }
 }
