@@ -1,7 +1,7 @@
 /** `npm run check`: looks over the configuration and the Discord set-up, and says what to mend where. */
 import { fileURLToPath } from "node:url";
 import { Refusal } from "./base/refusal.js";
-import { checkDiscordSetUp } from "./chat/discord/surface.js";
+import { checkDiscordSetUp } from "./chat/discord/discord.js";
 import { loadConfig } from "./config/load.js";
 import { readArguments } from "./wiring/arguments.js";
 

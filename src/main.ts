@@ -7,12 +7,12 @@ import type { Surface } from "./chat/surface.js";
 import { TERMINAL, TerminalSurface } from "./chat/terminal/surface.js";
 import type { Config } from "./config/config.js";
 import { loadConfig } from "./config/load.js";
+import { findMember, firstMember, type Member } from "./config/members.js";
 import { prepareFolder } from "./journal/data-folder.js";
+import { startPractice } from "./telescope/practice/practice.js";
 import { type Arguments, readArguments, USAGE } from "./wiring/arguments.js";
-import { bannerText } from "./wiring/banner.js";
-import { findMember, firstMember, type Member } from "./wiring/members.js";
-import { startPractice } from "./wiring/practice.js";
 import { start } from "./wiring/start.js";
+import { bannerText } from "./wiring/welcome.js";
 
 const EXAMPLE = fileURLToPath(new URL("../config/tern-hollow.yaml", import.meta.url));
 
@@ -89,7 +89,7 @@ async function openSurfaces(
   const surfaces: Surface[] = [];
   const token = process.env.DISCORD_TOKEN;
   if (token) {
-    const { discordSurface } = await import("./chat/discord/surface.js");
+    const { discordSurface } = await import("./chat/discord/discord.js");
     surfaces.push(discordSurface({ config, token, log }));
   }
   const terminal = args.terminal ? terminalFor(config, member, onLeave) : null;

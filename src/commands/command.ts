@@ -1,6 +1,5 @@
 /** One command: described once, used by every surface. */
-import type { Role } from "../journal/events.js";
-import type { Address, PersonId } from "../queue/request.js";
+import type { Address, PersonId, Role } from "../queue/request.js";
 import type { Reply } from "./reply.js";
 import type { Services } from "./services.js";
 

@@ -1,8 +1,8 @@
 /** Describes a command once, so that its options arrive read, checked and typed. */
 import type { UtcMillis } from "../base/units.js";
 import type { Call, CommandSpec, OptionKind, OptionSpec, RawOptions } from "./command.js";
-import type { KindValue } from "./kind-value.js";
-import { readOptions } from "./options.js";
+import type { KindValue } from "./read/kind-value.js";
+import { readOptions } from "./read/options.js";
 import type { Reply } from "./reply.js";
 import type { Services } from "./services.js";
 

@@ -3,9 +3,9 @@ import { Refusal } from "../base/refusal.js";
 import type { Call } from "./command.js";
 import { commandNamed } from "./named.js";
 import { Offer } from "./offer.js";
-import { joining } from "./people.js";
+import { joining } from "./people/people.js";
+import { refuseRole } from "./people/roles.js";
 import type { Reply } from "./reply.js";
-import { refuseRole } from "./roles.js";
 import type { Services } from "./services.js";
 import { commandTable } from "./table.js";
 

@@ -1,8 +1,8 @@
 /** Finds a command by the name that was typed. */
 import { Refusal } from "../base/refusal.js";
-import { cleanText } from "./clean-text.js";
 import type { CommandSpec } from "./command.js";
-import { nearest } from "./spelling.js";
+import { cleanText } from "./read/clean-text.js";
+import { nearest } from "./read/spelling.js";
 
 /**
  * The command with a name, in any case, with or without its slash.

@@ -2,11 +2,11 @@
 import type { Clock } from "../base/clock.js";
 import type { Log } from "../base/log.js";
 import type { Config } from "../config/config.js";
-import type { ForecastService } from "../forecast/forecast-service.js";
+import type { ForecastService } from "../estimates/forecast-service.js";
 import type { Desk } from "../journal/desk.js";
 import type { TelescopeStatus } from "../journal/telescope-status.js";
 import type { Pictures } from "../pictures/pictures.js";
-import type { Catalogue } from "../sky/catalogue.js";
+import type { Catalogue } from "../sky/names/catalogue.js";
 
 export interface Services {
   readonly desk: Desk;

@@ -1,6 +1,6 @@
 /** Remembers which estimate a person was told, so that they hear of it when it moves. */
 import { MINUTE } from "../base/units.js";
-import type { Estimate } from "../forecast/forecast-service.js";
+import type { Estimate } from "../estimates/forecast-service.js";
 import type { Services } from "./services.js";
 
 /**

@@ -4,8 +4,8 @@ import { HOUR, type UtcMillis } from "../base/units.js";
 import type { QueueTable } from "../queue/queue-table.js";
 import type { Request } from "../queue/request.js";
 import type { WaitingLists } from "../queue/waiting-lists.js";
-import type { ArrivalBelief, RequestShape } from "./beliefs.js";
-import { gammaOfMeanOne } from "./gamma.js";
+import type { ArrivalBelief, RequestShape } from "./learn/beliefs.js";
+import { gammaOfMeanOne } from "./learn/gamma.js";
 import type { NightInput } from "./night-run.js";
 import type { NoisyMachines } from "./noisy-machines.js";
 

@@ -4,7 +4,7 @@ import { CONFIGURED_OVERHEADS, type Observatory } from "../observatory/observato
 import { parkedPointing } from "../observatory/pointing.js";
 import type { Request } from "../queue/request.js";
 import type { Target } from "../sky/target.js";
-import type { Beliefs } from "./beliefs.js";
+import type { Beliefs } from "./learn/beliefs.js";
 import { type SpreadOptions, spreadOf } from "./spread.js";
 
 /** What the class would ask for, in turn. */

@@ -1,8 +1,8 @@
 /** Cloud and holds in one run of the spread: open and closed by turns, at rates drawn for the run. */
 import { type Random, seededRandom } from "../base/random.js";
 import type { UtcMillis } from "../base/units.js";
-import type { InterruptionBelief } from "./beliefs.js";
-import { gammaOfMeanOne } from "./gamma.js";
+import type { InterruptionBelief } from "./learn/beliefs.js";
+import { gammaOfMeanOne } from "./learn/gamma.js";
 import type { NightInput } from "./night-run.js";
 
 export class Interruptions {

@@ -1,7 +1,7 @@
 /** Which of all that moved a request deserves to be named. */
 import { MINUTE, type Millis, SECOND, type UtcMillis } from "../base/units.js";
 import type { Request, RuleName } from "../queue/request.js";
-import type { Component } from "./beliefs.js";
+import type { Component } from "./learn/beliefs.js";
 import type { Change } from "./night-changes.js";
 import type { Effect } from "./what-moved.js";
 

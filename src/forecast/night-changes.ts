@@ -1,7 +1,7 @@
 /** What differs between two looks at a night, one thing at a time, each with the night that has it and all before it. */
 import type { Millis, UtcMillis } from "../base/units.js";
 import type { Request, RequestState, RuleName } from "../queue/request.js";
-import { COMPONENTS, type Component } from "./beliefs.js";
+import { COMPONENTS, type Component } from "./learn/beliefs.js";
 import type { NightInput } from "./night-run.js";
 
 /** A hold or a fault of the telescope. */

@@ -7,7 +7,7 @@ import type { Observatory, Pointing } from "../observatory/observatory.js";
 import type { Durations } from "../queue/moment.js";
 import type { QueueTable } from "../queue/queue-table.js";
 import type { Request } from "../queue/request.js";
-import { type Beliefs, COMPONENTS, factorsOf, type OverheadBeliefs } from "./beliefs.js";
+import { type Beliefs, COMPONENTS, factorsOf, type OverheadBeliefs } from "./learn/beliefs.js";
 import { Machines } from "./machines.js";
 import { Motion } from "./motion.js";
 

@@ -1,7 +1,7 @@
 /** The worker's side of the spread: plays a share of the runs, or sums a share of the rows up. */
 import { constants, platform, setPriority } from "node:os";
 import type { Observatory } from "../observatory/observatory.js";
-import type { Beliefs } from "./beliefs.js";
+import type { Beliefs } from "./learn/beliefs.js";
 import type { NightInput } from "./night-run.js";
 import { type PackedNight, unpackNight } from "./packed-night.js";
 import { summaryOf } from "./spread.js";

@@ -2,7 +2,7 @@
 import { availableParallelism } from "node:os";
 import { fileURLToPath } from "node:url";
 import { Piscina } from "piscina";
-import type { Beliefs } from "./beliefs.js";
+import type { Beliefs } from "./learn/beliefs.js";
 import type { NightInput } from "./night-run.js";
 import { type PackedNight, packNight } from "./packed-night.js";
 import type { SpreadTask, SpreadTaskResult } from "./pool-worker.js";

@@ -1,6 +1,6 @@
 /** When each request may start: the night played many times with seeded chance, summed up by quantiles. */
 import type { UtcMillis } from "../base/units.js";
-import type { Beliefs } from "./beliefs.js";
+import type { Beliefs } from "./learn/beliefs.js";
 import type { NightInput } from "./night-run.js";
 import { SpreadNight } from "./spread-night.js";
 

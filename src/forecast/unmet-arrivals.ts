@@ -1,7 +1,7 @@
 /** How much earlier or later requests start because fewer or more came than were expected. */
 import type { Millis, UtcMillis } from "../base/units.js";
 import type { Request } from "../queue/request.js";
-import type { Beliefs } from "./beliefs.js";
+import type { Beliefs } from "./learn/beliefs.js";
 import type { NightInput } from "./night-run.js";
 import type { SpreadOptions } from "./spread.js";
 import { SpreadNight } from "./spread-night.js";

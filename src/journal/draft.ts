@@ -1,7 +1,7 @@
 /** The state as the fold changes it: everyone else sees it as `State`. */
 import type { UtcMillis } from "../base/units.js";
-import { freshCalibration } from "../forecast/calibration.js";
-import { EMPTY_TALLY } from "../forecast/experience.js";
+import { freshCalibration } from "../forecast/learn/calibration.js";
+import { EMPTY_TALLY } from "../forecast/learn/experience.js";
 import type { Target } from "../sky/target.js";
 import type { NightslateEvent } from "./events.js";
 import { LayeredMap, LayeredSet, type MapLike, type SetLike } from "./layered.js";

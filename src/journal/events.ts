@@ -1,11 +1,9 @@
 /** Everything that can happen, one type each. The journal holds these and nothing else. */
 import type { Seconds, UtcMillis } from "../base/units.js";
-import type { Outcome } from "../forecast/calibration.js";
+import type { Outcome } from "../forecast/learn/calibration.js";
 import type { Pointing } from "../observatory/observatory.js";
-import type { Address, PersonId, RuleName, Wish } from "../queue/request.js";
+import type { Address, PersonId, Role, RuleName, Wish } from "../queue/request.js";
 import type { Notice } from "./notice.js";
-
-export type Role = "student" | "operator" | "instructor";
 
 export interface PersonRecord {
   readonly id: PersonId;

@@ -1,6 +1,6 @@
 /** What each event about the night, the machines and the telling does to the state. */
 
-import { withHold } from "../forecast/experience.js";
+import { withHold } from "../forecast/learn/experience.js";
 import type { FoldsOf } from "./draft.js";
 import { dropEmptyParcels } from "./fold-people.js";
 

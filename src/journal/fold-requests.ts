@@ -1,6 +1,6 @@
 /** What each event about requests does to the state. */
 import { DAY, type UtcMillis } from "../base/units.js";
-import { observe } from "../forecast/calibration.js";
+import { observe } from "../forecast/learn/calibration.js";
 import type { Request } from "../queue/request.js";
 import type { Target } from "../sky/target.js";
 import type { Draft, FoldsOf } from "./draft.js";

@@ -6,16 +6,16 @@ import { Refusal } from "../base/refusal.js";
 import { prepareFolder, unusable } from "./data-folder.js";
 import type { DeriveNotices, Desk } from "./desk.js";
 import { type Draft, emptyState } from "./draft.js";
-import { type JournalFiles, journalFiles } from "./files.js";
-import { HighWaterMark } from "./high-water.js";
 import { Journal } from "./journal.js";
 import { JournalDesk } from "./journal-desk.js";
-import { LibsqlStore } from "./libsql-store.js";
 import { type Loaded, loadState } from "./load.js";
-import { lockFolder } from "./lock.js";
-import { MemoryStore } from "./memory-store.js";
-import { nothingReadable, type Rescue, rescueJournal } from "./rescue.js";
-import { rescueReport } from "./rescue-report.js";
+import { MemoryStore } from "./memory/memory-store.js";
+import { type JournalFiles, journalFiles } from "./sqlite/files.js";
+import { HighWaterMark } from "./sqlite/high-water.js";
+import { LibsqlStore } from "./sqlite/libsql-store.js";
+import { lockFolder } from "./sqlite/lock.js";
+import { nothingReadable, type Rescue, rescueJournal } from "./sqlite/rescue.js";
+import { rescueReport } from "./sqlite/rescue-report.js";
 import { meansDamage } from "./store-fault.js";
 
 export interface OpenOptions {

@@ -1,7 +1,7 @@
 /** What the journal adds up to: changed by the fold alone, read by everyone. */
 import type { UtcMillis } from "../base/units.js";
-import type { Calibration } from "../forecast/calibration.js";
-import type { Tally } from "../forecast/experience.js";
+import type { Calibration } from "../forecast/learn/calibration.js";
+import type { Tally } from "../forecast/learn/experience.js";
 import type { Pointing } from "../observatory/observatory.js";
 import type { PersonId, Request, RuleName } from "../queue/request.js";
 import type { AlertChoice, Equipment, FrameRecord, Hold, OverheadSample, PersonRecord } from "./events.js";

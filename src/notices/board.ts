@@ -3,7 +3,7 @@ import type { Clock } from "../base/clock.js";
 import { clockTime, type Phrase, person, say, strong } from "../base/phrase.js";
 import { MINUTE, type UtcMillis } from "../base/units.js";
 import type { Config } from "../config/config.js";
-import type { Estimate, ForecastService } from "../forecast/forecast-service.js";
+import type { Estimate, ForecastService } from "../estimates/forecast-service.js";
 import type { Desk } from "../journal/desk.js";
 import type { State } from "../journal/state.js";
 import type { TelescopeStatus } from "../journal/telescope-status.js";

@@ -1,8 +1,8 @@
 /** A simple account of why an estimate moved: what has happened since it was told. */
 import { DAY, type Millis, type UtcMillis } from "../base/units.js";
+import type { UnexplainedMove } from "../estimates/moves.js";
 import type { Entry, NightslateEvent } from "../journal/events.js";
 import type { State } from "../journal/state.js";
-import type { UnexplainedMove } from "./moves.js";
 import { duration, spelled } from "./words/amounts.js";
 
 /**

@@ -6,8 +6,8 @@ import type { Request } from "../queue/request.js";
 import { nightNamed } from "../sky/night.js";
 import { toClasses } from "./audience.js";
 import { darkHours } from "./darkness.js";
-import { deciderFor } from "./decider.js";
 import type { Occasion } from "./telling.js";
+import { deciderFor } from "./who-decided.js";
 import { equipmentTelling } from "./words/equipment.js";
 import {
   announcementTelling,

@@ -11,8 +11,8 @@ import {
   toPeople,
 } from "./audience.js";
 import { darkAgain } from "./darkness.js";
-import { deciderFor } from "./decider.js";
 import { framesOf, type Occasion, type Telling } from "./telling.js";
+import { deciderFor } from "./who-decided.js";
 import { completedTelling } from "./words/completed.js";
 import { type MovedRequest, movedTelling } from "./words/estimates.js";
 import { cancelledTelling, restoredTelling } from "./words/everyone.js";

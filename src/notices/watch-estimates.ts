@@ -3,12 +3,7 @@ import type { CallOff, Clock } from "../base/clock.js";
 import { type Log, silentLog } from "../base/log.js";
 import { MINUTE, type Millis, SECOND, type UtcMillis } from "../base/units.js";
 import type { Config } from "../config/config.js";
-import type { Estimate, ForecastService } from "../forecast/forecast-service.js";
-import type { Desk } from "../journal/desk.js";
-import type { Entry, EstimateMove, NightslateEvent } from "../journal/events.js";
-import type { State } from "../journal/state.js";
-import { nightOf } from "../sky/night.js";
-import { type ExplainMoves, RecentCauses } from "./causes.js";
+import type { Estimate, ForecastService } from "../estimates/forecast-service.js";
 import {
   differencesFrom,
   eventsOf,
@@ -16,7 +11,12 @@ import {
   nextFrom,
   type Shift,
   type UnexplainedMove,
-} from "./moves.js";
+} from "../estimates/moves.js";
+import type { Desk } from "../journal/desk.js";
+import type { Entry, EstimateMove, NightslateEvent } from "../journal/events.js";
+import type { State } from "../journal/state.js";
+import { nightOf } from "../sky/night.js";
+import { type ExplainMoves, RecentCauses } from "./causes.js";
 import { ToldLog } from "./told-log.js";
 
 export interface WatchParts {

@@ -2,7 +2,7 @@
 import type { UtcMillis } from "../base/units.js";
 import { airmassAtTrue } from "../sky/airmass.js";
 import { appearanceOf } from "../sky/appearance.js";
-import { horizontal, separationDegrees } from "../sky/places.js";
+import { horizontal, separationDegrees } from "../sky/place-at.js";
 import { skyMagnitude } from "../sky/sky-brightness.js";
 import type { Target } from "../sky/target.js";
 import type { Filter, Observatory } from "./observatory.js";

@@ -2,7 +2,7 @@
 import { MINUTE, type UtcMillis } from "../base/units.js";
 import { apparentAltitude } from "../sky/airmass.js";
 import type { Night } from "../sky/night.js";
-import { sunAltitudeDegrees } from "../sky/places.js";
+import { sunAltitudeDegrees } from "../sky/place-at.js";
 import type { Site } from "../sky/site.js";
 import type { Target } from "../sky/target.js";
 import { horizontalOf, trackOf } from "../sky/track.js";

@@ -1,6 +1,6 @@
 /** Charts as PNG, each with alt text computed from the same numbers. Interface; see draw.ts. */
 import type { UtcMillis } from "../base/units.js";
-import type { Estimate } from "../forecast/forecast-service.js";
+import type { Estimate } from "../estimates/forecast-service.js";
 import type { Observatory, Window } from "../observatory/observatory.js";
 import type { Request, RuleName } from "../queue/request.js";
 import type { Night } from "../sky/night.js";

@@ -13,6 +13,8 @@ import type { Target } from "../sky/target.js";
 
 /** Stable id of a person: surface and account, such as "terminal:mira" or "discord:8154…". */
 export type PersonId = string;
+/** What someone may do in a class. */
+export type Role = "student" | "operator" | "instructor";
 
 export type RequestState = "waiting" | "taken" | "completed" | "cancelled" | "withdrawn" | "failed";
 

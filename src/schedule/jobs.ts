@@ -1,12 +1,12 @@
 /** The scheduled jobs: when each is due, and what it does. */
 import { DAY, HOUR, MINUTE, type UtcMillis } from "../base/units.js";
 import type { Config } from "../config/config.js";
-import type { ForecastService } from "../forecast/forecast-service.js";
+import type { ForecastService } from "../estimates/forecast-service.js";
+import { differencesFrom, eventsOf } from "../estimates/moves.js";
 import type { NightslateEvent, ToldEstimate } from "../journal/events.js";
 import type { State } from "../journal/state.js";
 import { darkHours } from "../notices/darkness.js";
 import { MORNING_JOB } from "../notices/morning.js";
-import { differencesFrom, eventsOf } from "../notices/moves.js";
 import { CARRIES_OVER } from "../notices/words/estimates.js";
 import { nightOf } from "../sky/night.js";
 import { CronTimes } from "./cron-times.js";

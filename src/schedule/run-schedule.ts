@@ -3,7 +3,7 @@ import type { CallOff, Clock } from "../base/clock.js";
 import type { Log } from "../base/log.js";
 import { MINUTE, type UtcMillis } from "../base/units.js";
 import type { Config } from "../config/config.js";
-import type { ForecastService } from "../forecast/forecast-service.js";
+import type { ForecastService } from "../estimates/forecast-service.js";
 import type { Desk } from "../journal/desk.js";
 import { type Job, jobsFor } from "./jobs.js";
 import { timedEnds } from "./timed-ends.js";

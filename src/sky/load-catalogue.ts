@@ -1,14 +1,14 @@
-/** The catalogue of targets: what catalogue.ts promises, over the data file that src/build/catalogue.ts makes. */
+/** The catalogue of targets: what catalogue.ts promises, over the data file that src/tools/catalogue/catalogue.ts makes. */
 import { readFileSync } from "node:fs";
-import type { Catalogue, LookUp } from "./catalogue.js";
-import { positionFromId, positionTarget } from "./coordinates-position.js";
-import { readCoordinates } from "./coordinates-text.js";
-import { bodies } from "./names-bodies.js";
-import { indexNames, type NameIndex } from "./names-index.js";
-import { nearestTargets } from "./names-nearest.js";
-import { LONGEST_NAME, plainWords } from "./names-plain.js";
-import { startingWith } from "./names-start.js";
-import { isSun, SUN_SENTENCE } from "./names-sun.js";
+import { startingWith } from "./names/beginnings.js";
+import { bodies } from "./names/bodies.js";
+import type { Catalogue, LookUp } from "./names/catalogue.js";
+import { positionFromId, positionTarget } from "./names/coordinates-position.js";
+import { readCoordinates } from "./names/coordinates-text.js";
+import { indexNames, type NameIndex } from "./names/index-of-names.js";
+import { nearestTargets } from "./names/nearest.js";
+import { LONGEST_NAME, plainWords } from "./names/plain.js";
+import { isSun, SUN_SENTENCE } from "./names/sun.js";
 import type { FixedTarget, ObjectType, Target } from "./target.js";
 
 type Row = readonly [string, string, ObjectType, number, number, number | null, number | null, string];

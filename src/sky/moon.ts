@@ -4,7 +4,7 @@ import type { Degrees, UtcMillis } from "../base/units.js";
 import { appearanceOf } from "./appearance.js";
 import { timeOf } from "./ephemeris.js";
 import type { Night } from "./night.js";
-import { horizontal } from "./places.js";
+import { horizontal } from "./place-at.js";
 import { type RiseTransitSet, riseTransitSet } from "./rise-set.js";
 import type { Site } from "./site.js";
 

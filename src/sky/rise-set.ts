@@ -2,7 +2,7 @@
 import { DEGREES_PER_RADIAN, type Degrees, HOUR, RADIANS_PER_DEGREE, type UtcMillis } from "../base/units.js";
 import { moonSemidiameter } from "./appearance.js";
 import type { Night } from "./night.js";
-import type { Anything } from "./places.js";
+import type { Anything } from "./place-at.js";
 import { type Curve, crossingsOf } from "./search.js";
 import type { Site } from "./site.js";
 import { bodyTrack, placeAt, sinAltitudeAt, type Track, trackOf } from "./track.js";

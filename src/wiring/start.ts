@@ -5,6 +5,8 @@ import type { UtcMillis } from "../base/units.js";
 import type { Surface, SurfaceHost } from "../chat/surface.js";
 import type { Services } from "../commands/services.js";
 import type { Config } from "../config/config.js";
+import { MoveExplainer } from "../estimates/move-explainer.js";
+import { openForecast } from "../estimates/open-forecast.js";
 import { openSpreadPool } from "../forecast/pool.js";
 import type { Desk } from "../journal/desk.js";
 import { openDesk } from "../journal/open-desk.js";
@@ -12,14 +14,13 @@ import type { ExplainMoves } from "../notices/causes.js";
 import { deriveNotices } from "../notices/derive.js";
 import { startOutbox } from "../notices/outbox.js";
 import { watchEstimates } from "../notices/watch-estimates.js";
+import { moveClause } from "../notices/words/move-causes.js";
 import { pictures } from "../pictures/draw.js";
 import { runSchedule } from "../schedule/run-schedule.js";
 import { loadCatalogue } from "../sky/load-catalogue.js";
 import type { TelescopeLink } from "../telescope/link.js";
-import { openForecast } from "./forecast-service.js";
+import { practiceStart } from "../telescope/practice/practice-night.js";
 import { hostFor } from "./host.js";
-import { MoveExplainer } from "./move-explainer.js";
-import { practiceStart } from "./practice-night.js";
 
 export interface Running<C extends Clock = ScaledClock> {
   readonly host: SurfaceHost;
@@ -105,7 +106,8 @@ export async function assemble<C extends Clock>(
   for (const surface of surfaces) if (surface.remote !== true) await surface.start(host);
   const outbox = startOutbox({ desk, surfaces, clock, log });
   const explainer = new MoveExplainer({ desk, forecast, config, clock });
-  const explainMoves: ExplainMoves = (moves) => explainer.explain(moves);
+  const explainMoves: ExplainMoves = async (moves) =>
+    (await explainer.explain(moves)).map((causes) => causes && moveClause(causes, config.tiers));
   const watch = watchEstimates({ desk, forecast, clock, config, log, explainMoves });
   const schedule = runSchedule({ desk, clock, config, forecast, log });
 

@@ -1,7 +1,7 @@
 /** What is mistyped on the command line is answered with one sentence and what is possible. */
 import { describe, expect, it } from "vitest";
-import { readArguments as backtestArguments } from "../../src/backtest/arguments.js";
 import { readOptions } from "../../src/base/command-line.js";
+import { readArguments as backtestArguments } from "../../src/tools/backtest/arguments.js";
 import { readArguments } from "../../src/wiring/arguments.js";
 
 const OPTIONS = { seed: { type: "string" }, quiet: { type: "boolean", short: "q" } } as const;

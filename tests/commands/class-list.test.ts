@@ -2,8 +2,8 @@
 import { describe, expect, it } from "vitest";
 import type { Asker, RawOptions } from "../../src/commands/command.js";
 import { dispatch } from "../../src/commands/dispatch.js";
-import { accountOf, groupOf } from "../../src/commands/people.js";
-import type { Role } from "../../src/journal/events.js";
+import { accountOf, groupOf } from "../../src/commands/people/people.js";
+import type { Role } from "../../src/queue/request.js";
 import { openWorld, read } from "./world.js";
 
 const IN_CHAT = { surface: "discord", channel: "234567890123456789" };

@@ -1,7 +1,7 @@
 /** The front door: it always answers, and a fault of ours never shows its insides. */
 import { describe, expect, it } from "vitest";
 import { Refusal } from "../../src/base/refusal.js";
-import { nameFor } from "../../src/commands/people.js";
+import { nameFor } from "../../src/commands/people/people.js";
 import { mira, openWorld, read, zelda } from "./world.js";
 
 describe("dispatch", () => {

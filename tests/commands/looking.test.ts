@@ -2,7 +2,7 @@
 import { describe, expect, it } from "vitest";
 import { MINUTE } from "../../src/base/units.js";
 import type { Asker } from "../../src/commands/command.js";
-import { suggest } from "../../src/commands/suggest.js";
+import { suggest } from "../../src/commands/read/suggest.js";
 import { idle, local, mira, okoro, openWorld, quill, read, tomas, type World, zelda } from "./world.js";
 
 describe("/tonight", () => {

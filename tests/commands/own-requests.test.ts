@@ -1,6 +1,6 @@
 /** What people do with what they and their classmates asked for: withdraw, join, look, forget. */
 import { describe, expect, it } from "vitest";
-import { suggest } from "../../src/commands/suggest.js";
+import { suggest } from "../../src/commands/read/suggest.js";
 import { mira, noor, okoro, openWorld, quill, read, tomas, type World, zelda } from "./world.js";
 
 const request = (world: World, number: number) => world.services.desk.state.requests.get(number)!;

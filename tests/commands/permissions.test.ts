@@ -1,7 +1,7 @@
 /** Who may do what: the matrix in full, checked through the front door. */
 import { describe, expect, it } from "vitest";
 import { commandTable } from "../../src/commands/table.js";
-import type { Role } from "../../src/journal/events.js";
+import type { Role } from "../../src/queue/request.js";
 import { mira, okoro, openWorld, quill, read } from "./world.js";
 
 const PEOPLE = { student: mira, operator: okoro, instructor: quill };

@@ -1,9 +1,9 @@
 /** The one table: complete, consistent, within every platform's limits, and each example works. */
 import { describe, expect, it } from "vitest";
-import { parseLine } from "../../src/commands/parse-text.js";
-import { mayUse } from "../../src/commands/roles.js";
+import { mayUse } from "../../src/commands/people/roles.js";
+import { parseLine } from "../../src/commands/read/parse-text.js";
 import { commandTable } from "../../src/commands/table.js";
-import { commandTableMarkdown, usageLine } from "../../src/commands/usage.js";
+import { commandTableMarkdown, usageLine } from "../../src/commands/words/usage.js";
 import { mira, okoro, openWorld, quill, read } from "./world.js";
 
 describe("The table of commands", () => {

@@ -1,9 +1,9 @@
 /** README and DEVELOPERS say what is so: commands, scripts, files and examples in them exist. */
 import { existsSync, readFileSync } from "node:fs";
 import { expect, test } from "vitest";
-import { parseLine } from "../../src/commands/parse-text.js";
+import { parseLine } from "../../src/commands/read/parse-text.js";
 import { commandTable } from "../../src/commands/table.js";
-import { commandTableMarkdown } from "../../src/commands/usage.js";
+import { commandTableMarkdown } from "../../src/commands/words/usage.js";
 
 const readme = readFileSync("README.md", "utf8");
 const developers = readFileSync("DEVELOPERS.md", "utf8");

@@ -7,7 +7,7 @@ import {
   type Outcome,
   observe,
   widen,
-} from "../../src/forecast/calibration.js";
+} from "../../src/forecast/learn/calibration.js";
 
 const now = 0;
 const spread = { low: 7 * MINUTE, median: 10 * MINUTE, high: 13 * MINUTE, horizonMs: 10 * MINUTE };

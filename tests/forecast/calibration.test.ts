@@ -3,7 +3,7 @@ import fc from "fast-check";
 import { describe, expect, it } from "vitest";
 import { seededRandom } from "../../src/base/random.js";
 import { HOUR, MINUTE } from "../../src/base/units.js";
-import { type Calibration, freshCalibration, observe, widen } from "../../src/forecast/calibration.js";
+import { type Calibration, freshCalibration, observe, widen } from "../../src/forecast/learn/calibration.js";
 
 const NOW = 1_800_000_000_000;
 const Z90 = 1.2816;

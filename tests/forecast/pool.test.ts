@@ -1,7 +1,7 @@
 /** Worker threads give the same spread as the main thread; from the compiled program, as workers cannot load TypeScript. */
 import { pathToFileURL } from "node:url";
 import { afterAll, describe, expect, it } from "vitest";
-import { priorBeliefs } from "../../src/forecast/beliefs.js";
+import { priorBeliefs } from "../../src/forecast/learn/beliefs.js";
 import type * as Pool from "../../src/forecast/pool.js";
 import { spreadOf } from "../../src/forecast/spread.js";
 import { randomNight, ternHollow } from "./random-night.js";

@@ -1,7 +1,7 @@
 /** The spread: the same night as the central run, with chance in it. */
 import { describe, expect, it } from "vitest";
 import { HOUR, MINUTE } from "../../src/base/units.js";
-import { type Beliefs, certainBeliefs, priorBeliefs } from "../../src/forecast/beliefs.js";
+import { type Beliefs, certainBeliefs, priorBeliefs } from "../../src/forecast/learn/beliefs.js";
 import type { NightInput } from "../../src/forecast/night-run.js";
 import { packNight, unpackNight } from "../../src/forecast/packed-night.js";
 import { playNight } from "../../src/forecast/play-night.js";

@@ -7,8 +7,8 @@ import type { DeriveNotices } from "../../src/journal/desk.js";
 import { applyEntry, emptyState } from "../../src/journal/fold.js";
 import { withoutPerson } from "../../src/journal/forget.js";
 import { forgetKey } from "../../src/journal/keys.js";
-import { LibsqlStore } from "../../src/journal/libsql-store.js";
 import { seal } from "../../src/journal/seal.js";
+import { LibsqlStore } from "../../src/journal/sqlite/libsql-store.js";
 import { all, ask, contents, entryOf, joined, newFolder, notice, open, record } from "./support.js";
 
 const MIRA = "terminal:mira";

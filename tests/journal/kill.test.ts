@@ -1,7 +1,7 @@
 /** A process killed at any moment has lost nothing that it acknowledged, and kept nothing twice. */
 import { expect, test } from "vitest";
 import { seededRandom } from "../../src/base/random.js";
-import { LibsqlStore } from "../../src/journal/libsql-store.js";
+import { LibsqlStore } from "../../src/journal/sqlite/libsql-store.js";
 import type { State } from "../../src/journal/state.js";
 import { type Acknowledged, killAfter, startAsking } from "./child.js";
 import { newFolder, open } from "./support.js";

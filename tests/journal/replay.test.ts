@@ -189,7 +189,7 @@ describe("after a restart", () => {
     }
     const before = contents(desk.state);
     await desk.close();
-    const { LibsqlStore } = await import("../../src/journal/libsql-store.js");
+    const { LibsqlStore } = await import("../../src/journal/sqlite/libsql-store.js");
     const store = new LibsqlStore(`${folder}/journal.db`);
     const heads = store.keys("snapshot:", "snapshot;").filter((key) => /^snapshot:\d+$/.test(key));
     expect(heads).toEqual(["snapshot:000000002000", "snapshot:000000003000"]);

@@ -1,7 +1,7 @@
 /** What actions and holds add up to, for the forecast to learn from. */
 import { expect, test } from "vitest";
 import { MINUTE } from "../../src/base/units.js";
-import { EMPTY_TALLY } from "../../src/forecast/experience.js";
+import { EMPTY_TALLY } from "../../src/forecast/learn/experience.js";
 import type { NightslateEvent } from "../../src/journal/events.js";
 import { applyEntry, emptyState } from "../../src/journal/fold.js";
 import { EVENING, entryOf, made, taken } from "./support.js";

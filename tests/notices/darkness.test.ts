@@ -5,7 +5,7 @@ import { darkAgain } from "../../src/notices/darkness.js";
 import { verdictWords } from "../../src/notices/words/verdicts.js";
 import { loadCatalogue } from "../../src/sky/load-catalogue.js";
 import { nightNamed } from "../../src/sky/night.js";
-import { sunAltitudeDegrees } from "../../src/sky/places.js";
+import { sunAltitudeDegrees } from "../../src/sky/place-at.js";
 import type { Target } from "../../src/sky/target.js";
 
 const { observatory } = loadConfig("config/tern-hollow.yaml");

@@ -5,7 +5,7 @@ import type { DeriveNotices, Desk } from "../../src/journal/desk.js";
 import { Journal } from "../../src/journal/journal.js";
 import { JournalDesk } from "../../src/journal/journal-desk.js";
 import { loadState } from "../../src/journal/load.js";
-import { MemoryStore } from "../../src/journal/memory-store.js";
+import { MemoryStore } from "../../src/journal/memory/memory-store.js";
 import type { Row } from "../../src/journal/store.js";
 
 /** Counts the steps of one process; at the fatal one, everything it waits for never comes. */

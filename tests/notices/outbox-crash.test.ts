@@ -5,7 +5,7 @@ import { silentLog } from "../../src/base/log.js";
 import { HOUR } from "../../src/base/units.js";
 import type { Desk } from "../../src/journal/desk.js";
 import type { NightslateEvent } from "../../src/journal/events.js";
-import { MemoryStore } from "../../src/journal/memory-store.js";
+import { MemoryStore } from "../../src/journal/memory/memory-store.js";
 import type { Notice } from "../../src/journal/notice.js";
 import { deriveNotices } from "../../src/notices/derive.js";
 import { startOutbox } from "../../src/notices/outbox.js";

@@ -4,13 +4,13 @@ import { type Phrase, renderPhrase } from "../../src/base/phrase.js";
 import { MINUTE, type UtcMillis } from "../../src/base/units.js";
 import type { Config } from "../../src/config/config.js";
 import { loadConfig } from "../../src/config/load.js";
-import type { Estimate } from "../../src/forecast/forecast-service.js";
+import type { Estimate } from "../../src/estimates/forecast-service.js";
 import type { Desk } from "../../src/journal/desk.js";
-import type { AlertChoice, FrameRecord, NightslateEvent, Role, Verdict } from "../../src/journal/events.js";
+import type { AlertChoice, FrameRecord, NightslateEvent, Verdict } from "../../src/journal/events.js";
 import type { Notice } from "../../src/journal/notice.js";
 import { openMemoryDesk } from "../../src/journal/open-desk.js";
 import { deriveNotices } from "../../src/notices/derive.js";
-import type { Address } from "../../src/queue/request.js";
+import type { Address, Role } from "../../src/queue/request.js";
 import type { FixedTarget } from "../../src/sky/target.js";
 
 export const EVENING = "evening-2";

@@ -1,7 +1,7 @@
 /** Estimates: the first is the reply's, a shift is told once with its cause, and the next one hears of it. */
 import { describe, expect, test } from "vitest";
 import { HOUR, MINUTE, SECOND, type UtcMillis } from "../../src/base/units.js";
-import type { Estimate } from "../../src/forecast/forecast-service.js";
+import type { Estimate } from "../../src/estimates/forecast-service.js";
 import type { Notice } from "../../src/journal/notice.js";
 import type { ExplainMoves } from "../../src/notices/causes.js";
 import { type Watch, watchEstimates } from "../../src/notices/watch-estimates.js";

@@ -8,7 +8,7 @@ import type { Filter } from "../../src/observatory/observatory.js";
 import { starElectronsPerSecond } from "../../src/observatory/photometry.js";
 import { appearanceOf } from "../../src/sky/appearance.js";
 import { nightNamed } from "../../src/sky/night.js";
-import { horizontal } from "../../src/sky/places.js";
+import { horizontal } from "../../src/sky/place-at.js";
 import type { ObjectType, Target } from "../../src/sky/target.js";
 import { bodyNamed, fixedAt } from "../sky/things.js";
 

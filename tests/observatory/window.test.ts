@@ -6,7 +6,7 @@ import { loadConfig } from "../../src/config/load.js";
 import type { Limits, Observatory } from "../../src/observatory/observatory.js";
 import { type WhyNot, whyNot, windowsOf } from "../../src/observatory/window.js";
 import { nightNamed, nightOf } from "../../src/sky/night.js";
-import { separationDegrees, sunAltitudeDegrees } from "../../src/sky/places.js";
+import { separationDegrees, sunAltitudeDegrees } from "../../src/sky/place-at.js";
 import type { Target } from "../../src/sky/target.js";
 import { horizontalOf, trackOf } from "../../src/sky/track.js";
 import { bodyNamed, fixedAt } from "../sky/things.js";

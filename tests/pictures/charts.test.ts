@@ -2,7 +2,7 @@
 import { describe, expect, test } from "vitest";
 import { HOUR, MINUTE } from "../../src/base/units.js";
 import { loadConfig } from "../../src/config/load.js";
-import type { Estimate } from "../../src/forecast/forecast-service.js";
+import type { Estimate } from "../../src/estimates/forecast-service.js";
 import { compareChart } from "../../src/pictures/compare-chart.js";
 import { drawQueue, queueChart } from "../../src/pictures/queue-chart.js";
 import { targetChart } from "../../src/pictures/target-chart.js";

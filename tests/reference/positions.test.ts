@@ -2,7 +2,7 @@
 import { expect, test } from "vitest";
 import { HOUR } from "../../src/base/units.js";
 import type { MovingBody } from "../../src/sky/ephemeris.js";
-import { horizontal } from "../../src/sky/places.js";
+import { horizontal } from "../../src/sky/place-at.js";
 import { bodyTrack, horizontalOf, sinAltitudeAt, trackOf } from "../../src/sky/track.js";
 import { fixedAt, nightFrom } from "../sky/things.js";
 import { apart, reference, sites } from "./reference.js";

@@ -1,19 +1,19 @@
 /** The catalogue's figures agree with two independent sources, or the disagreement is settled with a reason. */
 import { readFileSync } from "node:fs";
 import { beforeAll, describe, expect, it } from "vitest";
-import { catalogueText } from "../../src/build/catalogue.js";
-import { readCelestial } from "../../src/build/celestial.js";
+import { loadCatalogue } from "../../src/sky/load-catalogue.js";
+import type { FixedTarget } from "../../src/sky/target.js";
+import { catalogueText } from "../../src/tools/catalogue/catalogue.js";
+import { readCelestial } from "../../src/tools/catalogue/celestial.js";
 import {
   disagreements,
   MAGNITUDE_TOLERANCE,
   POSITION_TOLERANCE_ARCMINUTES,
   separationArcminutes,
-} from "../../src/build/disagreements.js";
-import { type DeepSkyObject, deepSkyObjects } from "../../src/build/objects.js";
-import { readSecondSource } from "../../src/build/read-second-source.js";
-import { settlements } from "../../src/build/settlements.js";
-import { loadCatalogue } from "../../src/sky/load-catalogue.js";
-import type { FixedTarget } from "../../src/sky/target.js";
+} from "../../src/tools/catalogue/disagreements.js";
+import { type DeepSkyObject, deepSkyObjects } from "../../src/tools/catalogue/objects.js";
+import { readSecondSource } from "../../src/tools/catalogue/read-second-source.js";
+import { settlements } from "../../src/tools/catalogue/settlements.js";
 
 const catalogue = loadCatalogue();
 const second = readSecondSource();

@@ -6,7 +6,7 @@ import { describe, expect, test } from "vitest";
 import { DAY, DEGREES_PER_RADIAN, SECOND } from "../../src/base/units.js";
 import { TT_MINUS_UTC_SECONDS } from "../../src/sky/ephemeris.js";
 import { moonPhase } from "../../src/sky/moon.js";
-import { equatorial, horizontal, separationDegrees } from "../../src/sky/places.js";
+import { equatorial, horizontal, separationDegrees } from "../../src/sky/place-at.js";
 import { riseTransitSet } from "../../src/sky/rise-set.js";
 import { siderealRadians } from "../../src/sky/sidereal.js";
 import { bodyTrack, placeAt } from "../../src/sky/track.js";

@@ -5,7 +5,7 @@ import { DAY, HOUR, MINUTE } from "../../src/base/units.js";
 import { appearanceOf, moonSemidiameter } from "../../src/sky/appearance.js";
 import { moonAltitudeDegrees, moonNight, moonPhase } from "../../src/sky/moon.js";
 import { nightNamed } from "../../src/sky/night.js";
-import { separationDegrees } from "../../src/sky/places.js";
+import { separationDegrees } from "../../src/sky/place-at.js";
 import { siteAt, ternHollow } from "./things.js";
 
 /**

@@ -2,7 +2,7 @@
 import { expect, test } from "vitest";
 import { MINUTE } from "../../src/base/units.js";
 import { nightNamed } from "../../src/sky/night.js";
-import { horizontal } from "../../src/sky/places.js";
+import { horizontal } from "../../src/sky/place-at.js";
 import { riseTransitSet } from "../../src/sky/rise-set.js";
 import { twilightsOf } from "../../src/sky/twilight.js";
 import { bodyNamed, fixedAt, ternHollow } from "./things.js";

@@ -1,8 +1,8 @@
 /** The star lists for simulated frames. */
 import { describe, expect, it } from "vitest";
-import { separationArcminutes } from "../../src/build/disagreements.js";
 import { loadCatalogue } from "../../src/sky/load-catalogue.js";
 import { type ListedStar, loadStars } from "../../src/sky/load-stars.js";
+import { separationArcminutes } from "../../src/tools/catalogue/disagreements.js";
 
 const stars = loadStars();
 

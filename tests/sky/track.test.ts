@@ -3,7 +3,7 @@ import fc from "fast-check";
 import { describe, expect, test } from "vitest";
 import { DAY, DEGREES_PER_RADIAN, HOUR } from "../../src/base/units.js";
 import type { MovingBody } from "../../src/sky/ephemeris.js";
-import { horizontal } from "../../src/sky/places.js";
+import { horizontal } from "../../src/sky/place-at.js";
 import { siderealMillis } from "../../src/sky/sidereal.js";
 import {
   angleBetween,

@@ -1,7 +1,7 @@
 /** Dusk and dawn, and the nights of high latitudes in which one of them is missing. */
 import { expect, test } from "vitest";
 import { nightNamed } from "../../src/sky/night.js";
-import { sunAltitudeDegrees } from "../../src/sky/places.js";
+import { sunAltitudeDegrees } from "../../src/sky/place-at.js";
 import { TWILIGHT_DEGREES, type TwilightName, twilightsOf, whileSunBelow } from "../../src/sky/twilight.js";
 import { siteAt, ternHollow } from "./things.js";
 

@@ -13,8 +13,8 @@ import {
   Routes,
 } from "discord.js";
 import type { Millis } from "../../base/units.js";
+import { bodyOf, editOf, type Outgoing } from "./deliver/outgoing.js";
 import { explain } from "./errors.js";
-import { bodyOf, editOf, type Outgoing } from "./outgoing.js";
 
 /** An answer to an interaction that takes longer than this is sent once more; the platform waits for three seconds. */
 const ANSWER_TIMEOUT: Millis = 2_000;

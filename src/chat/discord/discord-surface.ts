@@ -8,7 +8,7 @@ import type { CommandSpec } from "../../commands/command.js";
 import type { Config } from "../../config/config.js";
 import type { Delivery, Parcel, Surface, SurfaceHost } from "../surface.js";
 import { explain, type Fault, malformedToken } from "./errors.js";
-import { DISCORD } from "./place.js";
+import { DISCORD } from "./hear/place.js";
 import { Session } from "./session.js";
 
 export interface DiscordSettings {

@@ -1,6 +1,6 @@
 /** What this surface must remember across a restart, kept in the journal. */
 import type { Desk } from "../../journal/desk.js";
-import { DISCORD } from "./place.js";
+import { DISCORD } from "./hear/place.js";
 
 export class Memory {
   constructor(private readonly desk: Desk) {}

@@ -4,7 +4,7 @@ import { Refusal } from "../../base/refusal.js";
 import type { AlertChoice } from "../../journal/events.js";
 import { usualChoice } from "../../notices/quiet-hours.js";
 import { defineCommand } from "../define.js";
-import { example } from "../example.js";
+import { example } from "../words/example.js";
 
 const HOW = ["mention", "direct", "silent", "morning"] as const;
 type How = (typeof HOW)[number];

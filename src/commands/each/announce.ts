@@ -1,7 +1,7 @@
 /** /announce: an instructor's own words to the class. */
 
 import { defineCommand } from "../define.js";
-import { classOf } from "../people.js";
+import { classOf } from "../people/people.js";
 
 export const announce = defineCommand({
   name: "announce",

@@ -5,13 +5,13 @@ import type { Refusal } from "../../base/refusal.js";
 import type { NightslateEvent } from "../../journal/events.js";
 import type { State } from "../../journal/state.js";
 import { count, duration, numberList } from "../../notices/words/amounts.js";
-import { chooseRequests, splitReason } from "../chosen-requests.js";
 import { type Ask, defineCommand, type Values } from "../define.js";
-import { example } from "../example.js";
 import { Offer } from "../offer.js";
-import { label, requestOf } from "../read-request.js";
+import { chooseRequests, splitReason } from "../read/chosen-requests.js";
+import { label, requestOf } from "../read/read-request.js";
 import type { Reply } from "../reply.js";
 import { onTheWatch, undoneUntil } from "../undo-window.js";
+import { example } from "../words/example.js";
 
 const OPTIONS = [
   { name: "request", kind: "request", required: false, help: "One request, by number", offer: "all-active" },

@@ -8,7 +8,7 @@ import { defineCommand } from "../define.js";
 import { drawn } from "../pictured.js";
 import type { Reply, Table } from "../reply.js";
 import type { Services } from "../services.js";
-import { airmassWords, listed } from "../words.js";
+import { airmassWords, listed } from "../words/words.js";
 
 interface Compared {
   readonly rule: RuleName;

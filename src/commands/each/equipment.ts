@@ -1,13 +1,13 @@
 /** /equipment: what the telescope, dome, camera and sky are fit for, as staff see it. */
 import { Refusal } from "../../base/refusal.js";
 import type { Equipment } from "../../journal/events.js";
-import { cleanText } from "../clean-text.js";
 import type { RawOptions } from "../command.js";
 import { defineCommand } from "../define.js";
+import { askableFrom } from "../plan/up-now.js";
+import { cleanText } from "../read/clean-text.js";
 import type { Reply } from "../reply.js";
-import { conditionWarnings, equipmentWords } from "../telescope-words.js";
-import { askableFrom } from "../up-now.js";
-import { capital, listed } from "../words.js";
+import { conditionWarnings, equipmentWords } from "../words/telescope-words.js";
+import { capital, listed } from "../words/words.js";
 
 const PARTS = ["telescope", "dome", "camera", "sky"] as const;
 

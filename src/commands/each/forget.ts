@@ -5,9 +5,9 @@ import type { State } from "../../journal/state.js";
 import { count } from "../../notices/words/amounts.js";
 import type { PersonId } from "../../queue/request.js";
 import { defineCommand } from "../define.js";
-import { example } from "../example.js";
 import type { Reply } from "../reply.js";
-import { capital } from "../words.js";
+import { example } from "../words/example.js";
+import { capital } from "../words/words.js";
 
 export const forget = defineCommand({
   name: "forget",

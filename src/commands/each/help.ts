@@ -2,11 +2,11 @@
 import { type Phrase, say, strong } from "../../base/phrase.js";
 import type { CommandSpec } from "../command.js";
 import { defineCommand } from "../define.js";
-import { example, exampleOf } from "../example.js";
 import { commandNamed } from "../named.js";
+import { mayUse } from "../people/roles.js";
 import type { Reply } from "../reply.js";
-import { mayUse } from "../roles.js";
-import { optionLine, usageLine } from "../usage.js";
+import { example, exampleOf } from "../words/example.js";
+import { optionLine, usageLine } from "../words/usage.js";
 
 /** Makes the command from the table it explains (itself included). */
 export function helpCommand(table: () => readonly CommandSpec[]): CommandSpec {

@@ -5,7 +5,7 @@ import { NO_INTERLOCK } from "../../notices/words/everyone.js";
 import { timeFrom } from "../../notices/words/times.js";
 import type { RawOptions } from "../command.js";
 import { defineCommand } from "../define.js";
-import { label } from "../read-request.js";
+import { label } from "../read/read-request.js";
 import type { Services } from "../services.js";
 
 export const hold = defineCommand({

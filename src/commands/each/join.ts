@@ -6,13 +6,13 @@ import type { State } from "../../journal/state.js";
 import { wishWords } from "../../notices/words/amounts.js";
 import type { Asker, Call } from "../command.js";
 import { defineCommand } from "../define.js";
-import { placeWords, startSentence } from "../estimate-words.js";
-import { example } from "../example.js";
-import { isMine, joining } from "../people.js";
-import { isActive, label, requestOf } from "../read-request.js";
+import { isMine, joining } from "../people/people.js";
+import { isActive, label, requestOf } from "../read/read-request.js";
 import type { Services } from "../services.js";
 import { rememberTold } from "../told.js";
-import { capital } from "../words.js";
+import { placeWords, startSentence } from "../words/estimate-words.js";
+import { example } from "../words/example.js";
+import { capital } from "../words/words.js";
 
 export const join = defineCommand({
   name: "join",

@@ -6,11 +6,11 @@ import { timeFrom } from "../../notices/words/times.js";
 import type { Request } from "../../queue/request.js";
 import type { Call } from "../command.js";
 import { defineCommand } from "../define.js";
-import { startSentence } from "../estimate-words.js";
-import { isActive, label, ownRequests } from "../read-request.js";
-import { framesWords, shownFrames } from "../request-story.js";
+import { isActive, label, ownRequests } from "../read/read-request.js";
 import type { Services } from "../services.js";
-import { capital } from "../words.js";
+import { startSentence } from "../words/estimate-words.js";
+import { framesWords, shownFrames } from "../words/request-story.js";
+import { capital } from "../words/words.js";
 
 /** Those that are over; older ones are counted. */
 const MOST_ENDED = 8;

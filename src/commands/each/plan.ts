@@ -6,15 +6,15 @@ import { count, degrees, seconds } from "../../notices/words/amounts.js";
 import { moonPhase } from "../../sky/moon.js";
 import type { Call } from "../command.js";
 import { defineCommand } from "../define.js";
-import { classOf, groupsOf } from "../people.js";
-import { LEAST_MINUTES, type Stretch, stretchOf } from "../plan-stretch.js";
-import { LEAST_ALTITUDE, type Suited, spreadOut, suitedTargets } from "../plan-targets.js";
-import { fittingWords, leftOut, rangeWords, splitWords, staysWords } from "../plan-words.js";
+import { classOf, groupsOf } from "../people/people.js";
+import { LEAST_MINUTES, type Stretch, stretchOf } from "../plan/plan-stretch.js";
+import { LEAST_ALTITUDE, type Suited, spreadOut, suitedTargets } from "../plan/plan-targets.js";
+import { fittingWords, leftOut, rangeWords, splitWords, staysWords } from "../plan/plan-words.js";
+import { darkHoursOf } from "../plan/sky-view.js";
 import type { Reply } from "../reply.js";
 import type { Services } from "../services.js";
-import { darkHoursOf } from "../sky-view.js";
-import { fullName, kindWords, shortName } from "../target-words.js";
-import { listed } from "../words.js";
+import { fullName, kindWords, shortName } from "../words/target-words.js";
+import { listed } from "../words/words.js";
 
 /** About so many students share a target; no class follows more targets than the most. */
 const STUDENTS_PER_TARGET = 4;

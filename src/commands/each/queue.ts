@@ -1,21 +1,21 @@
 /** /queue: the run order, with a chart. */
 import { type Phrase, person, say } from "../../base/phrase.js";
 import type { UtcMillis } from "../../base/units.js";
-import type { Estimate } from "../../forecast/forecast-service.js";
+import type { Estimate } from "../../estimates/forecast-service.js";
 import { count } from "../../notices/words/amounts.js";
 import type { Request } from "../../queue/request.js";
 import type { Call } from "../command.js";
 import { defineCommand } from "../define.js";
-import { startCell } from "../estimate-words.js";
-import { heightWords } from "../height-words.js";
-import { groupOf, isMine, nameFor } from "../people.js";
+import { groupOf, isMine, nameFor } from "../people/people.js";
 import { drawn } from "../pictured.js";
-import { label } from "../read-request.js";
+import { nightAt } from "../plan/sky-view.js";
+import { label } from "../read/read-request.js";
 import type { Reply, Table } from "../reply.js";
 import type { Services } from "../services.js";
-import { nightAt } from "../sky-view.js";
-import { holdPhrase } from "../telescope-words.js";
-import { capital } from "../words.js";
+import { startCell } from "../words/estimate-words.js";
+import { heightWords } from "../words/height-words.js";
+import { holdPhrase } from "../words/telescope-words.js";
+import { capital } from "../words/words.js";
 
 /** Rows that are read in one go; own ones beyond are added. */
 const MOST_ROWS = 15;

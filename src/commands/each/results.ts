@@ -5,9 +5,9 @@ import type { State } from "../../journal/state.js";
 import { count, duration } from "../../notices/words/amounts.js";
 import type { Request, RequestState } from "../../queue/request.js";
 import { defineCommand } from "../define.js";
-import { resultsCsv } from "../results-csv.js";
-import { nightAt } from "../sky-view.js";
-import { capital, listed } from "../words.js";
+import { nightAt } from "../plan/sky-view.js";
+import { resultsCsv } from "../words/results-csv.js";
+import { capital, listed } from "../words/words.js";
 
 const STATES: readonly RequestState[] = ["completed", "taken", "waiting", "failed", "cancelled", "withdrawn"];
 

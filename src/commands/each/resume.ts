@@ -5,10 +5,10 @@ import { MINUTE, type UtcMillis } from "../../base/units.js";
 import { duration } from "../../notices/words/amounts.js";
 import type { Call } from "../command.js";
 import { defineCommand } from "../define.js";
-import { startWords } from "../estimate-words.js";
-import { seenLabel } from "../seen.js";
+import { seenLabel } from "../people/seen.js";
 import type { Services } from "../services.js";
-import { capital } from "../words.js";
+import { startWords } from "../words/estimate-words.js";
+import { capital } from "../words/words.js";
 
 export const resume = defineCommand({
   name: "resume",

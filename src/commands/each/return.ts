@@ -5,8 +5,8 @@ import type { State } from "../../journal/state.js";
 import { hasUsableFrame } from "../../journal/usable-frames.js";
 import type { Asker } from "../command.js";
 import { defineCommand } from "../define.js";
-import { placeWords, startSentence } from "../estimate-words.js";
-import { label, requestOf } from "../read-request.js";
+import { label, requestOf } from "../read/read-request.js";
+import { placeWords, startSentence } from "../words/estimate-words.js";
 
 const WITHOUT_REASON = "the instructor put it back";
 

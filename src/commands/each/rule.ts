@@ -4,11 +4,11 @@ import type { NightRun } from "../../forecast/night-run.js";
 import { RULE_NAMES, type RuleName } from "../../queue/request.js";
 import type { Call } from "../command.js";
 import { defineCommand } from "../define.js";
-import { ruleSentence } from "../reasons.js";
+import { seenLabel } from "../people/seen.js";
 import type { Reply } from "../reply.js";
-import { seenLabel } from "../seen.js";
 import type { Services } from "../services.js";
-import { capital, listed } from "../words.js";
+import { ruleSentence } from "../words/reasons.js";
+import { capital, listed } from "../words/words.js";
 
 export const rule = defineCommand({
   name: "rule",

@@ -5,11 +5,11 @@ import type { State } from "../../journal/state.js";
 import { count } from "../../notices/words/amounts.js";
 import { timeFrom } from "../../notices/words/times.js";
 import { type Ask, defineCommand, type Values } from "../define.js";
-import { example } from "../example.js";
 import { Offer } from "../offer.js";
+import { asksInSessions, mayAsk, sessionsOnly } from "../people/class-sessions.js";
+import { roster, setGroup } from "../people/roster.js";
 import type { Reply } from "../reply.js";
-import { roster, setGroup } from "../roster.js";
-import { asksInSessions, mayAsk, sessionsOnly } from "../sessions.js";
+import { example } from "../words/example.js";
 
 const OPTIONS = [
   {

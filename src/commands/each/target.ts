@@ -12,19 +12,19 @@ import type { Target } from "../../sky/target.js";
 import { horizontalOf, trackOf } from "../../sky/track.js";
 import type { RawOptions } from "../command.js";
 import { defineCommand } from "../define.js";
-import { suggested } from "../frame-view.js";
-import { heightWords, isBelowHorizon } from "../height-words.js";
-import { moonDistance, moonWarning } from "../moon-words.js";
-import { neverWords, nightClause } from "../obstacle-words.js";
 import { drawn } from "../pictured.js";
-import { usualFilter } from "../read-sky.js";
-import { looksLikeTime } from "../read-time.js";
+import { suggested } from "../plan/frame-view.js";
+import { bestIn, highestIn, nightAt, windowsFrom } from "../plan/sky-view.js";
+import { usualFilter } from "../read/read-sky.js";
+import { looksLikeTime } from "../read/read-time.js";
+import { splitTarget, splittable } from "../read/split-wish.js";
 import type { Field } from "../reply.js";
 import type { Services } from "../services.js";
-import { bestIn, highestIn, nightAt, windowsFrom } from "../sky-view.js";
-import { splitTarget, splittable } from "../split-wish.js";
-import { fullName, kindWords, shortName } from "../target-words.js";
-import { airmassWords } from "../words.js";
+import { heightWords, isBelowHorizon } from "../words/height-words.js";
+import { moonDistance, moonWarning } from "../words/moon-words.js";
+import { neverWords, nightClause } from "../words/obstacle-words.js";
+import { fullName, kindWords, shortName } from "../words/target-words.js";
+import { airmassWords } from "../words/words.js";
 
 export const target = defineCommand({
   name: "target",

@@ -1,15 +1,15 @@
 /** /telescope: what it is doing now, and how its times compare with the configuration. */
 import type { Phrase } from "../../base/phrase.js";
-import { priorBeliefs } from "../../forecast/beliefs.js";
-import { learnOverheads } from "../../forecast/learn-overheads.js";
+import { priorBeliefs } from "../../forecast/learn/beliefs.js";
+import { learnOverheads } from "../../forecast/learn/learn-overheads.js";
 import { degrees } from "../../notices/words/amounts.js";
 import type { Call } from "../command.js";
 import { defineCommand } from "../define.js";
-import { overheadSentences } from "../overhead-words.js";
-import { seenLabel } from "../seen.js";
+import { seenLabel } from "../people/seen.js";
 import type { Services } from "../services.js";
-import { activityEnd, activityWords, equipmentWords, holdPhrase } from "../telescope-words.js";
-import { capital } from "../words.js";
+import { overheadSentences } from "../words/overhead-words.js";
+import { activityEnd, activityWords, equipmentWords, holdPhrase } from "../words/telescope-words.js";
+import { capital } from "../words/words.js";
 
 export const telescope = defineCommand({
   name: "telescope",

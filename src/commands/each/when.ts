@@ -2,24 +2,24 @@
 import type { Action } from "../../base/action.js";
 import { type Phrase, say } from "../../base/phrase.js";
 import type { UtcMillis } from "../../base/units.js";
-import type { Estimate } from "../../forecast/forecast-service.js";
+import type { Estimate } from "../../estimates/forecast-service.js";
 import type { NightRun } from "../../forecast/night-run.js";
 import type { Request } from "../../queue/request.js";
-import { changeSentence } from "../change-words.js";
 import type { Call } from "../command.js";
 import { defineCommand } from "../define.js";
-import { placeWords, startLines } from "../estimate-words.js";
 import { Offer } from "../offer.js";
-import { isMine } from "../people.js";
-import { isActive, label, ownRequests, requestOf } from "../read-request.js";
-import { deciderClause, decidingComparison } from "../reasons.js";
+import { isMine } from "../people/people.js";
+import { seenLabel, seenList } from "../people/seen.js";
+import { isActive, label, ownRequests, requestOf } from "../read/read-request.js";
 import type { Reply } from "../reply.js";
-import { storyOf } from "../request-story.js";
-import { seenLabel, seenList } from "../seen.js";
 import type { Services } from "../services.js";
 import { rememberTold } from "../told.js";
-import { asAskedSentence, ifLiftedWords, waitClause, waitsForItsTime } from "../wait-words.js";
-import { capital, listed } from "../words.js";
+import { changeSentence } from "../words/change-words.js";
+import { placeWords, startLines } from "../words/estimate-words.js";
+import { deciderClause, decidingComparison } from "../words/reasons.js";
+import { storyOf } from "../words/request-story.js";
+import { asAskedSentence, ifLiftedWords, waitClause, waitsForItsTime } from "../words/wait-words.js";
+import { capital, listed } from "../words/words.js";
 
 export const when = defineCommand({
   name: "when",

@@ -1,26 +1,26 @@
 /** /why: the fuller reason for a request's place, turn by turn. */
 import { type Phrase, say } from "../../base/phrase.js";
 import { MINUTE, type UtcMillis } from "../../base/units.js";
-import type { Estimate } from "../../forecast/forecast-service.js";
+import type { Estimate } from "../../estimates/forecast-service.js";
 import type { Turn } from "../../forecast/night-run.js";
 import type { Precedence } from "../../forecast/why-before.js";
 import { timeFrom } from "../../notices/words/times.js";
 import type { Request } from "../../queue/request.js";
-import { changeSentence } from "../change-words.js";
 import type { Call } from "../command.js";
 import { defineCommand } from "../define.js";
-import { placeWords, startCell, startLines } from "../estimate-words.js";
-import { heightWords } from "../height-words.js";
-import { closedClause } from "../no-turn-words.js";
-import { isMine } from "../people.js";
-import { label, requestOf } from "../read-request.js";
-import { deciderClause, ruleSentence } from "../reasons.js";
+import { isMine } from "../people/people.js";
+import { seenLabel } from "../people/seen.js";
+import { label, requestOf } from "../read/read-request.js";
 import type { Reply } from "../reply.js";
-import { storyOf } from "../request-story.js";
-import { seenLabel } from "../seen.js";
 import type { Services } from "../services.js";
-import { asAskedSentence, ifLiftedWords } from "../wait-words.js";
-import { airmassWords, capital } from "../words.js";
+import { changeSentence } from "../words/change-words.js";
+import { placeWords, startCell, startLines } from "../words/estimate-words.js";
+import { heightWords } from "../words/height-words.js";
+import { closedClause } from "../words/no-turn-words.js";
+import { deciderClause, ruleSentence } from "../words/reasons.js";
+import { storyOf } from "../words/request-story.js";
+import { asAskedSentence, ifLiftedWords } from "../words/wait-words.js";
+import { airmassWords, capital } from "../words/words.js";
 import { refuseOtherClass } from "./when.js";
 
 /** Rows that a phone shows without scrolling for long. */

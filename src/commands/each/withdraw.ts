@@ -7,8 +7,8 @@ import { count } from "../../notices/words/amounts.js";
 import type { Request } from "../../queue/request.js";
 import type { Asker } from "../command.js";
 import { defineCommand } from "../define.js";
-import { isMine } from "../people.js";
-import { isActive, label, requestOf } from "../read-request.js";
+import { isMine } from "../people/people.js";
+import { isActive, label, requestOf } from "../read/read-request.js";
 import type { Reply } from "../reply.js";
 
 export const withdraw = defineCommand({

@@ -7,7 +7,7 @@ import { seeingAtAirmass } from "../../observatory/photometry.js";
 import { airmassAtTrue } from "../../sky/airmass.js";
 import { bodyOf, observerOf, timeOf } from "../../sky/ephemeris.js";
 import { moonPhase } from "../../sky/moon.js";
-import { horizontal, separationDegrees, sunAltitudeDegrees } from "../../sky/places.js";
+import { horizontal, separationDegrees, sunAltitudeDegrees } from "../../sky/place-at.js";
 import { magnitudeOf, nanolambertsOf, skyMagnitude } from "../../sky/sky-brightness.js";
 import type { Target } from "../../sky/target.js";
 import { twilightMagnitude } from "./twilight-light.js";

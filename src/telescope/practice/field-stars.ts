@@ -2,7 +2,7 @@
 import { seededRandom } from "../../base/random.js";
 import { type Degrees, RADIANS_PER_DEGREE } from "../../base/units.js";
 import type { ListedStar } from "../../sky/load-stars.js";
-import { starsPerSquareDegree } from "../star-counts.js";
+import { starsPerSquareDegree } from "../frames/star-counts.js";
 import { type Field, fieldRadiusDegrees } from "./field.js";
 
 /** Side of the cells in which stars are invented, degrees. */

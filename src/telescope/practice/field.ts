@@ -2,7 +2,7 @@
 import { DEGREES_PER_RADIAN, type Degrees, RADIANS_PER_DEGREE } from "../../base/units.js";
 import type { Camera } from "../../observatory/observatory.js";
 import { pixelScaleArcseconds } from "../../observatory/photometry.js";
-import type { Card } from "../fits-cards.js";
+import type { Card } from "../frames/fits-cards.js";
 
 /** Arc seconds in one radian. */
 const ARCSECONDS = 3600 * DEGREES_PER_RADIAN;

@@ -1,6 +1,6 @@
 /** What a practice frame's header says: how it was "taken", and that it is simulated. */
 import { DAY } from "../../base/units.js";
-import type { Card } from "../fits-cards.js";
+import type { Card } from "../frames/fits-cards.js";
 import type { Circumstances, Exposure } from "./exposure.js";
 import { type Field, wcsCards } from "./field.js";
 

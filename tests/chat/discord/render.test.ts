@@ -2,9 +2,9 @@
 import fc from "fast-check";
 import { describe, expect, it } from "vitest";
 import { person, say, strong } from "../../../src/base/phrase.js";
-import { renderReply } from "../../../src/chat/discord/render-reply.js";
+import { renderReply } from "../../../src/chat/discord/hear/render-reply.js";
 import type { Reply } from "../../../src/commands/reply.js";
-import { checkMessage } from "../../discord-stand-in/message-rules.js";
+import { checkMessage } from "./stand-in/message-rules.js";
 
 const options = { nameOf: (id: string) => `name of ${id}`, uploadBytes: 10 * 1024 * 1024 };
 const plain: Reply = { tone: "answer", title: "Title", lines: [] };

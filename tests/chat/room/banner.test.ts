@@ -1,6 +1,6 @@
 /** What the terminal says of the room. */
 import { expect, test } from "vitest";
-import { joinAddress, qrRows, roomBanner } from "../../../src/chat/room/banner.js";
+import { joinAddress, qrRows, roomBanner } from "../../../src/chat/room/serve/invitation.js";
 
 const facts = {
   address: "http://192.168.7.20:8420",

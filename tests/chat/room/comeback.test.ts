@@ -2,7 +2,7 @@
 import { expect, test } from "vitest";
 import { ManualClock } from "../../../src/base/clock.js";
 import { DAY, MINUTE } from "../../../src/base/units.js";
-import { Sessions } from "../../../src/chat/room/sessions.js";
+import { Sessions } from "../../../src/chat/room/door/tokens.js";
 import { openRoom, type RoomUnderTest, tempFolder } from "./open-room.js";
 
 async function withTeacher() {

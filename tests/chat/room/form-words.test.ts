@@ -1,7 +1,7 @@
 /** What the forms call things. */
 import { expect, test } from "vitest";
+import { wireCommand } from "../../../src/chat/room/live/to-wire.js";
 import { deedWords, fieldWords, nothingWords, oneOf } from "../../../src/chat/room/page/form-words.js";
-import { wireCommand } from "../../../src/chat/room/to-wire.js";
 import { commandTable } from "../../../src/commands/table.js";
 
 const commands = commandTable.map(wireCommand);

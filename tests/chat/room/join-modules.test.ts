@@ -1,7 +1,7 @@
 /** The page's modules as one script. */
 import { runInNewContext } from "node:vm";
 import { expect, test } from "vitest";
-import { joinModules } from "../../../src/chat/room/join-modules.js";
+import { joinModules } from "../../../src/chat/room/serve/join-modules.js";
 
 const modules = (texts: Record<string, string>) => new Map(Object.entries(texts));
 

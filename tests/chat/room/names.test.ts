@@ -1,8 +1,8 @@
 /** Names that look alike, that are kept back, or that are only written differently. */
 import { expect, test } from "vitest";
-import { sameName } from "../../../src/chat/room/look-alikes.js";
-import { cleanName } from "../../../src/chat/room/names.js";
-import { cleanText } from "../../../src/commands/clean-text.js";
+import { sameName } from "../../../src/chat/room/door/look-alikes.js";
+import { cleanName } from "../../../src/chat/room/door/names.js";
+import { cleanText } from "../../../src/commands/read/clean-text.js";
 import { openRoom, roomConfig } from "./open-room.js";
 
 test.each([

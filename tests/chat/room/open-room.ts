@@ -11,7 +11,7 @@ import type { ClientMessage, Sequence, ServerMessage, WireNotice } from "../../.
 import type { Services } from "../../../src/commands/services.js";
 import type { Config } from "../../../src/config/config.js";
 import { loadConfig } from "../../../src/config/load.js";
-import type { Estimate, ForecastService } from "../../../src/forecast/forecast-service.js";
+import type { Estimate, ForecastService } from "../../../src/estimates/forecast-service.js";
 import type { Desk } from "../../../src/journal/desk.js";
 import type { NightslateEvent } from "../../../src/journal/events.js";
 import { openDesk, openMemoryDesk } from "../../../src/journal/open-desk.js";

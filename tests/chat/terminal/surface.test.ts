@@ -10,8 +10,8 @@ import type { SurfaceHost } from "../../../src/chat/surface.js";
 import { TerminalSurface } from "../../../src/chat/terminal/surface.js";
 import type { Reply } from "../../../src/commands/reply.js";
 import { loadConfig } from "../../../src/config/load.js";
+import { findMember } from "../../../src/config/members.js";
 import type { Notice } from "../../../src/journal/notice.js";
-import { findMember } from "../../../src/wiring/members.js";
 
 const config = loadConfig("config/tern-hollow.yaml");
 const mira = findMember(config, "terminal", "mira");

@@ -1,6 +1,6 @@
 /** Asking the server: commands, plain words, suggestions. */
 import type { ServerMessage, WireReply } from "../wire.js";
-import type { Link } from "./link.js";
+import type { Link } from "./connection.js";
 
 type Suggestions = Extract<ServerMessage, { t: "suggestions" }>["items"];
 

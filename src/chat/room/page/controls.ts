@@ -1,6 +1,6 @@
 /** What can be pressed instead of typed: the common four large, everything else from the command table. */
 import type { WireCommand, WireEntry } from "../wire.js";
-import { askCommand, askLine, say } from "./answer.js";
+import { askCommand, askLine, say } from "./answer-card.js";
 import { askPass, suggest } from "./ask.js";
 import { button, byId, el } from "./dom.js";
 import { openForm } from "./form.js";

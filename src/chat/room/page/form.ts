@@ -1,6 +1,6 @@
 /** A command as a form: one field for each option, made from the command table. */
 import type { WireCommand, WireOption } from "../wire.js";
-import { askCommand, askLine, showReply } from "./answer.js";
+import { askCommand, askLine, showReply } from "./answer-card.js";
 import { runCommand, suggest } from "./ask.js";
 import { el, setText } from "./dom.js";
 import { deedWords, fieldWords, nothingWords, oneOf } from "./form-words.js";

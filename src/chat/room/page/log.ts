@@ -1,6 +1,6 @@
 /** The night log: what was told, newest first, each once. */
 import type { WireNotice } from "../wire.js";
-import { askLine } from "./answer.js";
+import { askLine } from "./answer-card.js";
 import { byId, el } from "./dom.js";
 import { frameCard } from "./frames.js";
 import { actionRow, lineText, paragraphs } from "./lines.js";

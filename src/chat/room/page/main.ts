@@ -1,22 +1,22 @@
 /** Starts the page: comes in, connects, and hands each message to the part that shows it. */
 import type { ServerMessage } from "../wire.js";
-import { say } from "./answer.js";
+import { say } from "./answer-card.js";
 import { answered, setLink } from "./ask.js";
 import { asOf, sayAway, showConnected } from "./away.js";
-import { showBanner } from "./banner.js";
+import { Link } from "./connection.js";
 import { showControls, showPass } from "./controls.js";
 import { byId, setText } from "./dom.js";
 import { askIn, type Entry } from "./door.js";
 import { showFoot } from "./foot.js";
 import { showFrames } from "./frames.js";
 import { recall, remember } from "./keep.js";
-import { Link } from "./link.js";
 import { addNotice, catchingUp, caughtUp, emptyLog } from "./log.js";
 import { greeting, setHello } from "./me.js";
 import { showOwn, tickNext } from "./next.js";
 import { showOrder } from "./order.js";
 import { setStatus, tickScope } from "./scope.js";
 import { drawSky, setSky, setStars } from "./sky.js";
+import { showBanner } from "./state-line.js";
 import { startStrip, tickStrip } from "./strip.js";
 import { clockText, dayText, forgetClock, now, otherZone, pace, setClock, setZone } from "./time.js";
 import { startTyping } from "./typing.js";

@@ -1,11 +1,11 @@
 /** What must always be in view, in a line or two at the foot of the screen while its section is out of view. */
 import { asOf } from "./away.js";
-import { bannerShortly } from "./banner.js";
 import { byId, el } from "./dom.js";
 import { nextShortly, ownRequests } from "./next.js";
 import { redraw } from "./redraw.js";
 import { currentStatus } from "./scope.js";
 import { doingWords } from "./scope-words.js";
+import { bannerShortly } from "./state-line.js";
 import { now } from "./time.js";
 
 const WATCHED = ["banner", "next", "scope"] as const;

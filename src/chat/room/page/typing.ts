@@ -1,6 +1,6 @@
 /** The typing line: commands and plain words, with completion of commands, options and targets. */
 import type { WireCommand, WireOption } from "../wire.js";
-import { askLine } from "./answer.js";
+import { askLine } from "./answer-card.js";
 import { suggest } from "./ask.js";
 import { byId, el } from "./dom.js";
 import { greeting } from "./me.js";

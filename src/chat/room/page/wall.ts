@@ -1,6 +1,5 @@
 /** The classroom screen: legible from the back row, nothing to press. */
 import type { ServerMessage, WireNotice } from "../wire.js";
-import { showBanner } from "./banner.js";
 import { button, byId, el, setText } from "./dom.js";
 import { noticeWords } from "./log.js";
 import { greeting } from "./me.js";
@@ -9,6 +8,7 @@ import { qrDrawing } from "./qr.js";
 import { redraw } from "./redraw.js";
 import { currentStatus, tickScope } from "./scope.js";
 import { drawSky } from "./sky.js";
+import { showBanner } from "./state-line.js";
 import { clockText, now } from "./time.js";
 
 type Order = Extract<ServerMessage, { t: "order" }>;

@@ -1,0 +1,61 @@
+/** The pictures of notices, read from the data folder and nowhere else. */
+import { readFile, realpath } from "node:fs/promises";
+import { basename, join, sep } from "node:path";
+import type { Notice } from "../../../journal/notice.js";
+import { sortBySize } from "../hear/render-reply.js";
+import { ALT_TEXT, within } from "../limits.js";
+import type { OutgoingFile } from "./outgoing.js";
+
+export interface NoticeFiles {
+  readonly files: ReadonlyMap<string, OutgoingFile>;
+  /** What is to be said of files that cannot be sent. */
+  readonly sentences: readonly string[];
+}
+
+export interface FileLimits {
+  /** Largest file that the place takes. */
+  readonly uploadBytes: number;
+  /** Uploading has failed: whatever there is stays at home. */
+  readonly without: boolean;
+}
+
+/** Files by notice key; a file that is missing, too large or cannot be uploaded becomes a sentence. */
+export async function noticeFiles(
+  notices: readonly Notice[],
+  dataFolder: string,
+  { uploadBytes, without }: FileLimits,
+): Promise<NoticeFiles> {
+  const files = new Map<string, OutgoingFile>();
+  const sentences: string[] = [];
+  for (const { key, attachment } of notices) {
+    if (!attachment) continue;
+    const data = await readInside(dataFolder, attachment.file);
+    const name = basename(attachment.file);
+    if (data === null) {
+      sentences.push(`The picture ${name} is no longer there.`);
+      continue;
+    }
+    if (without) {
+      sentences.push(
+        `The picture ${name} could not be uploaded: ask your instructor for it; it is kept with the observatory's files.`,
+      );
+      continue;
+    }
+    const file = { name, data, altText: attachment.altText && within(attachment.altText, ALT_TEXT) };
+    const { tooLarge } = sortBySize([file], uploadBytes);
+    if (tooLarge.length > 0) sentences.push(...tooLarge);
+    else files.set(key, file);
+  }
+  return { files, sentences };
+}
+
+/** A file's bytes; null when it is not there or not inside the folder. */
+async function readInside(folder: string, file: string): Promise<Buffer | null> {
+  try {
+    const inside = `${await realpath(folder)}${sep}`;
+    const place = await realpath(join(folder, file));
+    return place.startsWith(inside) ? await readFile(place) : null;
+  } catch {
+    return null;
+  }
+}

@@ -1,0 +1,243 @@
+/** What people do in the app: commands, keystrokes, buttons. Each is acknowledged, acted on once, answered. */
+import {
+  type APIApplicationCommandInteraction,
+  type APIChatInputApplicationCommandInteraction,
+  type APIGuildMember,
+  type APIInteraction,
+  type APIMessageComponentInteraction,
+  ApplicationCommandType,
+  InteractionType,
+} from "discord.js";
+import { Refusal } from "../../../base/refusal.js";
+import type { Call, CommandSpec, RawOptions } from "../../../commands/command.js";
+import { isMine } from "../../../commands/people/people.js";
+import { mayUse } from "../../../commands/people/roles.js";
+import type { Reply } from "../../../commands/reply.js";
+import type { SurfaceHost } from "../../surface.js";
+import type { Api } from "../api.js";
+import { explain } from "../errors.js";
+import { UPLOAD_BYTES } from "../limits.js";
+import { type AnswerParts, answer, isEphemeral } from "./answer-in-time.js";
+import { askerOf, type Present, presentIn, userOf } from "./asker.js";
+import { answerAutocomplete } from "./autocomplete.js";
+import { readButton } from "./buttons.js";
+import { RELOAD, readInteractionOptions } from "./command-options.js";
+import type { Membership } from "./membership.js";
+import { homeOf, type Place, personIdOf } from "./place.js";
+import { lineOf, nameIn, withRefresh } from "./refresh.js";
+import { renderReply } from "./render-reply.js";
+import { WrongPlace } from "./wrong-place.js";
+
+export interface InteractionParts extends AnswerParts {
+  readonly host: SurfaceHost;
+  readonly table: readonly CommandSpec[];
+  readonly places: readonly Place[];
+  readonly membership: Membership;
+}
+
+/** A person in a text, as the app writes it. */
+const MENTION = /<@!?(\d{15,22})>/g;
+/** What a role is worth is known when the person speaks. */
+const NO_PERMISSIONS = "0";
+/** So many interactions are remembered as seen: a delivery of the same one again comes within minutes. */
+const SEEN = 5_000;
+
+export class Interactions {
+  private readonly seen = new Set<string>();
+  private readonly underWay = new Set<Promise<void>>();
+
+  constructor(private readonly parts: InteractionParts) {}
+
+  /** Takes one delivery; a second delivery of the same interaction is ignored. */
+  take(interaction: APIInteraction): void {
+    if (this.seen.has(interaction.id)) return;
+    this.seen.add(interaction.id);
+    if (this.seen.size > SEEN) this.seen.delete(this.seen.values().next().value as string);
+    const work = this.handle(interaction).catch((error: unknown) => {
+      const { code, sentence } = explain(error);
+      const reason = error instanceof Error ? error.name : "unknown";
+      this.parts.log.error({ code, reason }, `an interaction was not answered: ${sentence}`);
+    });
+    this.underWay.add(work);
+    void work.finally(() => this.underWay.delete(work));
+  }
+
+  /** Resolves when everything under way has been answered. */
+  async settled(): Promise<void> {
+    await Promise.all(this.underWay);
+  }
+
+  private async handle(interaction: APIInteraction): Promise<void> {
+    switch (interaction.type) {
+      case InteractionType.ApplicationCommand:
+        if (isChatInput(interaction)) await this.command(interaction);
+        return;
+      case InteractionType.ApplicationCommandAutocomplete:
+        return answerAutocomplete(this.parts, interaction);
+      case InteractionType.MessageComponent:
+        return this.press(interaction);
+      default:
+        return;
+    }
+  }
+
+  private command(interaction: APIChatInputApplicationCommandInteraction): Promise<void> {
+    const { name } = interaction.data;
+    const spec = this.parts.table.find((each) => each.name === name);
+    return this.respond(interaction, spec?.slow === true, false, async (present) => {
+      if (!spec) throw staleCommand(name);
+      const options = readInteractionOptions(spec, interaction.data.options);
+      if (mayUse(present.asker.role, spec)) await this.welcomeMentioned(spec, options, present.place);
+      const reply = await this.parts.host.run({ ...callBy(present, interaction), command: name, options });
+      if (reply.tone === "refused") this.refuseOwnElsewhere(requestIn(spec, options), present);
+      return withRefresh(reply, lineOf(name, options), present.asker.id);
+    });
+  }
+
+  private press(interaction: APIMessageComponentInteraction): Promise<void> {
+    const press = readButton(interaction.data.custom_id);
+    const name = nameIn(press?.command ?? "");
+    const slow = this.parts.table.some((each) => each.name === name && each.slow === true);
+    const updates = isEphemeral(interaction.message.flags);
+    const isTheirs = press !== null && (press.onlyFor ?? userOf(interaction)?.id) === userOf(interaction)?.id;
+    return this.respond(interaction, slow && isTheirs, updates && isTheirs, async (present) => {
+      if (!press)
+        throw new Refusal(
+          "stale-button",
+          "This button is from an earlier version: type the command instead.",
+        );
+      if (!isTheirs) throw notYours();
+      const { asker, from, onceKey } = callBy(present, interaction);
+      const reply = await this.parts.host.runText(press.command, asker, from, onceKey);
+      if (reply.tone === "refused") this.refuseOwnElsewhere(numberIn(press.command), present);
+      return withRefresh(reply, press.command, asker.id);
+    });
+  }
+
+  /** Establishes who asks, runs the work for them, and shows what comes of it. */
+  private async respond(
+    interaction: APIApplicationCommandInteraction | APIMessageComponentInteraction,
+    slow: boolean,
+    updates: boolean,
+    run: (present: Present) => Promise<Reply>,
+  ): Promise<void> {
+    const { host } = this.parts;
+    let classId = "";
+    let elsewhere: WrongPlace | null = null;
+    const work = async (): Promise<Reply> => {
+      try {
+        const present = await this.presence(interaction);
+        classId = present.place.classId;
+        await host.welcome(present.asker, homeOf(present.place));
+        return await run(present);
+      } catch (error) {
+        if (error instanceof WrongPlace) elsewhere = error;
+        return this.excuse(error);
+      }
+    };
+    await answer(this.parts, {
+      key: interaction,
+      userId: userOf(interaction)?.id ?? "",
+      slow,
+      updates,
+      work,
+      render: (reply) =>
+        elsewhere?.outgoing() ??
+        renderReply(reply, {
+          nameOf: (personId) => host.nameFor(personId, classId),
+          uploadBytes: interaction.attachment_size_limit ?? (UPLOAD_BYTES[0] as number),
+        }),
+    });
+  }
+
+  /** In a server the platform says who is there; in a direct message the class must be asked. */
+  private async presence(interaction: APIInteraction): Promise<Present> {
+    const { places, membership, host } = this.parts;
+    if (interaction.guild_id !== undefined) {
+      const present = presentIn(interaction, places, host.services.desk.state);
+      if (present) return present;
+      throw new Refusal(
+        "unknown-server",
+        "No class is set up for this server: your instructor adds it in the configuration under discord.guilds.",
+      );
+    }
+    const user = userOf(interaction);
+    const present = user && (await membership.find(user));
+    if (present) return present;
+    throw new Refusal(
+      "left-server",
+      "You are no longer in the class's server: ask your instructor for an invitation, then try again there.",
+    );
+  }
+
+  /** Who is mentioned in a list of people and has not spoken yet is made known, so that a group can be set. */
+  private async welcomeMentioned(spec: CommandSpec, options: RawOptions, place: Place): Promise<void> {
+    const { api, host } = this.parts;
+    const lists = spec.options.filter((each) => each.list === "people").map(({ name }) => options[name]);
+    const mentioned = lists.flatMap((text) => [...String(text ?? "").matchAll(MENTION)].map(([, id]) => id));
+    for (const userId of new Set(mentioned)) {
+      if (!userId || host.services.desk.state.people.has(personIdOf(userId))) continue;
+      const member = await memberOrNull(api, place.guildId, userId);
+      if (!member || member.user.bot) continue;
+      await host.welcome(askerOf(member.user, member, NO_PERMISSIONS, place), homeOf(place));
+    }
+  }
+
+  /** What was refused about one's own request of another class is answered where that class meets. */
+  private refuseOwnElsewhere(number: number, { asker, place }: Present): void {
+    const { host, places } = this.parts;
+    const request = host.services.desk.state.requests.get(number);
+    if (!request || request.classId === place.classId || !isMine(request, asker.id)) return;
+    const home = places.find((each) => each.classId === request.classId);
+    if (home) throw WrongPlace.elsewhere(home);
+  }
+
+  private excuse(error: unknown): Reply {
+    const said = error instanceof Refusal;
+    if (!said) {
+      const { code } = explain(error);
+      this.parts.log.error({ code, reason: (error as Error).name }, "a command failed before it ran");
+    }
+    const line = said ? error.message : "Discord did not say who you are just now; try again in a minute.";
+    return { tone: "refused", title: "Not done", lines: [[line]] };
+  }
+}
+
+function callBy({ asker, place }: Present, { id }: APIInteraction): Omit<Call, "command" | "options"> {
+  return { asker, from: homeOf(place), onceKey: `discord:${id}` };
+}
+
+/** Nobody is mentioned who is not in the server: a typing error in a number, or someone who has left. */
+async function memberOrNull(api: Api, guildId: string, userId: string): Promise<APIGuildMember | null> {
+  try {
+    return await api.member(guildId, userId);
+  } catch (error) {
+    if (explain(error).kind === "gone") return null;
+    throw error;
+  }
+}
+
+/** The number of the request that options name; NaN for none. */
+function requestIn(spec: CommandSpec, options: RawOptions): number {
+  const option = spec.options.find((each) => each.kind === "request" && options[each.name] !== undefined);
+  return Number(option && options[option.name]);
+}
+
+/** The same for the command of one of our buttons, such as "/when 12". */
+function numberIn(command: string): number {
+  return Number(/^\/\w+ (\d+)$/.exec(command)?.[1]);
+}
+
+function isChatInput(
+  interaction: APIApplicationCommandInteraction,
+): interaction is APIChatInputApplicationCommandInteraction {
+  return interaction.data.type === ApplicationCommandType.ChatInput;
+}
+
+function staleCommand(name: string): Refusal {
+  return new Refusal("stale-command", `/${name.slice(0, 32)} is no longer offered. ${RELOAD}`);
+}
+
+function notYours(): Refusal {
+  return new Refusal("not-yours", "This button belongs to someone else; /mine shows your requests.");
+}

@@ -1,0 +1,52 @@
+/** Whether someone who writes outside a server is (still) in a class, asked of the platform each time. */
+import type { APIUser } from "discord.js";
+import { Refusal } from "../../../base/refusal.js";
+import type { State } from "../../../journal/state.js";
+import type { Api } from "../api.js";
+import { explain } from "../errors.js";
+import { guildPermissions } from "../set-up/permissions.js";
+import { askerOf, type Present } from "./asker.js";
+import { type Place, personIdOf } from "./place.js";
+
+export interface MembershipParts {
+  readonly api: Api;
+  readonly places: readonly Place[];
+  readonly state: () => State;
+}
+
+export class Membership {
+  constructor(private readonly parts: MembershipParts) {}
+
+  /**
+   * The class someone is in, their last one first; null when in none.
+   * @throws {Refusal} code "unconfirmed" when a server that Nightslate may not look into could be theirs
+   */
+  async find(user: APIUser): Promise<Present | null> {
+    const { api, places, state } = this.parts;
+    const lastClass = state().people.get(personIdOf(user.id))?.classId;
+    const inOrder = [...places].sort(
+      (a, b) => Number(b.classId === lastClass) - Number(a.classId === lastClass),
+    );
+    let unseen = false;
+    for (const place of inOrder) {
+      try {
+        const member = await api.member(place.guildId, user.id);
+        const guild = await api.guild(place.guildId);
+        const isOwner = guild.owner_id === user.id;
+        const held = isOwner ? -1n : guildPermissions(guild.id, guild.roles, member.roles);
+        const permissions = BigInt.asUintN(60, held).toString();
+        return { asker: askerOf(user, member, permissions, place), place };
+      } catch (error) {
+        const { kind } = explain(error);
+        if (kind !== "gone" && kind !== "setting") throw error;
+        unseen ||= kind === "setting";
+      }
+    }
+    if (unseen)
+      throw new Refusal(
+        "unconfirmed",
+        "Discord could not confirm your class; type the command in your class's channel.",
+      );
+    return null;
+  }
+}

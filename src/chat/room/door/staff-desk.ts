@@ -1,0 +1,89 @@
+/** What instructors do for and about people: let someone back in, take staff rights back. */
+
+import { Refusal } from "../../../base/refusal.js";
+import { MINUTE } from "../../../base/units.js";
+import type { Asker } from "../../../commands/command.js";
+import type { PersonRecord } from "../../../journal/events.js";
+import type { PersonId, Role } from "../../../queue/request.js";
+import type { SurfaceHost } from "../../surface.js";
+import { COMEBACK_WITHIN, type Comebacks } from "./comebacks.js";
+import type { Passes } from "./passes.js";
+import { peopleOfRoom } from "./register.js";
+import type { Sessions } from "./tokens.js";
+
+export interface StaffDeskParts {
+  readonly host: SurfaceHost;
+  readonly classId: string;
+  readonly sessions: Sessions;
+  readonly passes: Passes;
+  readonly comebacks: Comebacks;
+}
+
+/** Someone of the room, as the instructor's page lists them. */
+export interface Listed {
+  readonly id: PersonId;
+  readonly name: string;
+  readonly role: Role;
+}
+
+export interface LetBack {
+  readonly name: string;
+  readonly code: string;
+  /** How long the code is good for. */
+  readonly minutes: number;
+}
+
+export class StaffDesk {
+  constructor(private readonly parts: StaffDeskParts) {}
+
+  /**
+   * Everyone else of the room, by name.
+   * @throws {Refusal} code "not-allowed"
+   */
+  people(by: Asker): Listed[] {
+    return this.others(by)
+      .map(({ id, name, role }) => ({ id, name, role }))
+      .sort((a, b) => a.name.localeCompare(b.name, "en"));
+  }
+
+  /**
+   * A code with which a person comes back under their own name, once.
+   * @throws {Refusal} codes "not-allowed", "unknown-person"
+   */
+  letBack(by: Asker, personId: PersonId): LetBack {
+    const { name } = this.find(by, personId);
+    const code = this.parts.comebacks.make(personId, by.id);
+    return { name, code, minutes: COMEBACK_WITHIN / MINUTE };
+  }
+
+  /**
+   * Makes a person a student again. They are signed out, and the passes and codes they made are void.
+   * @throws {Refusal} codes "not-allowed", "unknown-person", "no-staff"
+   */
+  async demote(by: Asker, personId: PersonId): Promise<{ readonly name: string }> {
+    const { host, sessions, passes, comebacks } = this.parts;
+    const { id, name, classId, role, group, home } = this.find(by, personId);
+    if (role === "student") throw new Refusal("no-staff", `${name} has no staff rights.`);
+    passes.voidBy(personId);
+    comebacks.voidBy(personId);
+    await host.services.desk.act(
+      () => [
+        { type: "person.joined", person: { id, name, classId, role: "student", group, home } },
+        sessions.voiding(personId, "demoted"),
+      ],
+      { by: by.id },
+    );
+    return { name };
+  }
+
+  private find(by: Asker, personId: PersonId): PersonRecord {
+    const found = this.others(by).find(({ id }) => id === personId);
+    if (found) return found;
+    throw new Refusal("unknown-person", "That person is not in the room: open the list again.");
+  }
+
+  private others(by: Asker): PersonRecord[] {
+    if (by.role !== "instructor") throw new Refusal("not-allowed", "Only an instructor does that.");
+    return peopleOfRoom(this.parts.host, this.parts.classId).filter(({ id }) => id !== by.id);
+  }
+}

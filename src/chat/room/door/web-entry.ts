@@ -1,0 +1,83 @@
+/** Coming in, becoming staff and leaving, over HTTP. */
+import type { FastifyInstance, FastifyReply, FastifyRequest } from "fastify";
+import { z } from "zod";
+import { Refusal } from "../../../base/refusal.js";
+import type { Asker } from "../../../commands/command.js";
+import { classOf } from "../../../commands/people/people.js";
+import type { SurfaceHost } from "../../surface.js";
+import type { Door } from "./join.js";
+import type { Sessions } from "./tokens.js";
+
+export interface EntryParts {
+  readonly host: SurfaceHost;
+  readonly classId: string;
+  readonly door: Door;
+  readonly sessions: Sessions;
+}
+
+const codeForm = z.strictObject({ code: z.string().max(60) });
+const joinForm = z.strictObject({
+  code: z.string().max(60),
+  name: z.string().max(200),
+  group: z.string().max(60).nullable(),
+  pass: z.string().max(60).nullable(),
+});
+const passForm = z.strictObject({ pass: z.string().min(1).max(60) });
+
+/** Adds what the door and the foot of the page send. A stranger without a code learns the site's name alone. */
+export function addEntry(web: FastifyInstance, parts: EntryParts): void {
+  const { host, classId, door, sessions } = parts;
+  const { config, desk } = host.services;
+  const holderOf = (request: FastifyRequest): Asker | null => sessions.personOf(request.headers.cookie);
+  web.get("/entry", (request, reply) => {
+    const me = holderOf(request);
+    return reply.header("cache-control", "no-store").send({
+      site: config.observatory.site.name,
+      me: me?.name ?? null,
+      role: me?.role ?? null,
+    });
+  });
+  web.post("/code", (request, reply) => {
+    const form = codeForm.safeParse(request.body);
+    if (!form.success) return reply.code(400).send({ problem: "Type the class code." });
+    return orRefusal(reply, () => ({
+      groups: door.groups(form.data.code, request.ip, holderOf(request)),
+      className: classOf(config, classId)?.name ?? classId,
+    }));
+  });
+  web.post("/join", (request, reply) => {
+    const form = joinForm.safeParse(request.body);
+    if (!form.success) return reply.code(400).send({ problem: "Type the class code and your name." });
+    return orRefusal(reply, async () => {
+      const person = await door.join(form.data, request.ip, holderOf(request));
+      reply.header("set-cookie", sessions.cookieFor(person.id));
+      return { name: person.name };
+    });
+  });
+  web.post("/pass", (request, reply) => {
+    const holder = holderOf(request);
+    const form = passForm.safeParse(request.body);
+    if (!holder || !form.success) return reply.code(400).send({ problem: "Join first, then type the pass." });
+    return orRefusal(reply, async () => ({
+      role: (await door.promote(holder, form.data.pass, request.ip)).role,
+    }));
+  });
+  web.post("/leave", async (request, reply) => {
+    const holder = holderOf(request);
+    if (holder) await desk.act(() => [sessions.voiding(holder.id, "left")], { by: holder.id });
+    return reply.header("set-cookie", sessions.endCookie()).send({ left: true });
+  });
+}
+
+/** Answers with what was made, or with the sentence of a refusal. */
+export async function orRefusal(
+  reply: FastifyReply,
+  make: () => object | Promise<object>,
+): Promise<FastifyReply> {
+  try {
+    return reply.send(await make());
+  } catch (error) {
+    if (!(error instanceof Refusal)) throw error;
+    return reply.code(error.code === "wait" ? 429 : 403).send({ problem: error.message, code: error.code });
+  }
+}

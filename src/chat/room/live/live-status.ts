@@ -1,0 +1,68 @@
+/** What the telescope is doing, as every phone of a class sees it. */
+import { clockTime, say } from "../../../base/phrase.js";
+import { DEGREES_PER_RADIAN, type Degrees, type UtcMillis } from "../../../base/units.js";
+import { darkHoursOf, nightAt } from "../../../commands/plan/sky-view.js";
+import { label } from "../../../commands/read/read-request.js";
+import type { Services } from "../../../commands/services.js";
+import type { Config } from "../../../config/config.js";
+import type { Request } from "../../../queue/request.js";
+import type { WireLine, WireStatus } from "../wire.js";
+import { wireLine } from "./to-wire.js";
+
+/** The telescope, the hold and the darkness at this moment. */
+export function statusFor(services: Services, classId: string): WireStatus {
+  const { state } = services.desk;
+  const status = services.telescope();
+  const request = status.requestNumber === null ? undefined : state.requests.get(status.requestNumber);
+  return {
+    activity: status.activity,
+    what: request ? whatFor(request, classId) : null,
+    ids: request?.classId === classId ? [request.owner, ...request.sharers] : [],
+    since: status.sinceUnixMs,
+    until: status.untilUnixMs,
+    altitude: tenthsOrNull(status.altitudeDegrees),
+    azimuth: tenthsOrNull(status.azimuthDegrees),
+    slit: slitAt(status.domeAzimuthDegrees, services.config),
+    waitingFor: status.waitingFor,
+    domeLeft: tenthsOrNull(status.domeDegreesLeft),
+    frame: status.frame,
+    frames: status.frames,
+    exposure: status.exposureSeconds,
+    equipment: state.equipment,
+    hold: state.hold && {
+      reason: state.hold.reason,
+      since: state.hold.sinceUnixMs,
+      until: state.hold.untilUnixMs,
+    },
+    dark: darkLine(services, services.clock.now()),
+  };
+}
+
+function whatFor(request: Request, classId: string): string {
+  return request.classId === classId ? label(request) : "a request of another class";
+}
+
+function darkLine({ config }: Services, now: UtcMillis): WireLine {
+  const { observatory } = config;
+  for (const { openUnixMs, closeUnixMs } of darkHoursOf(nightAt(now, observatory), observatory)) {
+    if (now < openUnixMs) return wireLine(say`dark from ${clockTime(openUnixMs)}`, String);
+    if (now <= closeUnixMs) return wireLine(say`dark until ${clockTime(closeUnixMs)}`, String);
+  }
+  return ["not dark any more tonight"];
+}
+
+function slitAt(azimuth: Degrees | null, { observatory }: Config): WireStatus["slit"] {
+  if (azimuth === null || observatory.dome === null) return null;
+  const { slitWidthMetres, diameterMetres } = observatory.dome;
+  // Half the width seen from the centre: asin((width / 2) / (diameter / 2)).
+  const halfWidth = Math.asin(Math.min(1, slitWidthMetres / diameterMetres)) * DEGREES_PER_RADIAN;
+  return { azimuth: tenths(azimuth), halfWidth: tenths(halfWidth) };
+}
+
+function tenthsOrNull(value: number | null): number | null {
+  return value === null ? null : tenths(value);
+}
+
+function tenths(value: number): number {
+  return Math.round(value * 10) / 10;
+}

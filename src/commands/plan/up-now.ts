@@ -1,0 +1,167 @@
+/** What is up now and worth asking for, and where a target stands, at the price of a few multiplications each. */
+import {
+  DEGREES_PER_RADIAN,
+  type Degrees,
+  HOUR,
+  RADIANS_PER_DEGREE,
+  type UtcMillis,
+} from "../../base/units.js";
+import type { Observatory, Window } from "../../observatory/observatory.js";
+import { windowsOf } from "../../observatory/window.js";
+import { apparentAltitude } from "../../sky/airmass.js";
+import { remembering } from "../../sky/memo.js";
+import type { Catalogue } from "../../sky/names/catalogue.js";
+import type { Night } from "../../sky/night.js";
+import type { BodyTarget, Target } from "../../sky/target.js";
+import { horizontalOf, trackOf } from "../../sky/track.js";
+import { bestIn, darkHoursOf, type Highest, nightAt, remaining } from "./sky-view.js";
+
+/** A target with its part of the night that is still to come. */
+export interface Prospect {
+  readonly target: Target;
+  /** As seen now, refraction included; negative below the horizon. */
+  readonly altitudeDegrees: Degrees;
+  /** What is left of its windows tonight, in order; empty when there is none. */
+  readonly windows: readonly Window[];
+  /** Its highest point within them. */
+  readonly best: Highest | null;
+}
+
+/** Bright enough to please in a short exposure: integrated magnitude. Common practice, no source. */
+const SHOWPIECE_MAGNITUDE = 9.5;
+/** Double stars that show something to a class: magnitude. Common practice, no source. */
+const SHOWPIECE_STAR_MAGNITUDE = 5;
+/** One magnitude is worth this much of the sine of the altitude when a short list is made. Common practice, no source. */
+const SINE_PER_MAGNITUDE = 0.05;
+/** Worth asking for now means this high or more. Common practice, no source. */
+const GOOD_ALTITUDE: Degrees = 35;
+/** Magnitudes added to a double star's when a short list is made. Common practice, no source. */
+const DOUBLE_STAR_HANDICAP = 4;
+/** Magnitudes added likewise outside Messier's list. Common practice, no source. */
+const LESS_KNOWN_HANDICAP = 2;
+/** Uranus and Neptune at their brightest, about: for the order of a short list only. From memory. */
+const FAINT_PLANET_MAGNITUDE = 6;
+/** Widths of the camera's field. Common practice, no source. */
+const MOST_FIELDS = 3;
+/** Of one kind of object, so that a list shows variety; of stars and planets one. */
+const MOST_OF_A_KIND = 2;
+
+/** Where a target stands, and what is left for it tonight. */
+export function prospectOf(target: Target, now: UtcMillis, observatory: Observatory): Prospect {
+  const night = nightAt(now, observatory);
+  const windows = remaining(windowsTonight(target, night, observatory), now);
+  const best = bestIn(target, night, observatory, windows);
+  return { target, altitudeDegrees: altitudeNow(target, night, now, observatory), windows, best };
+}
+
+/** Altitude as seen at an instant of a night. */
+export function altitudeNow(target: Target, night: Night, now: UtcMillis, { site }: Observatory): Degrees {
+  return apparentAltitude(horizontalOf(trackOf(target, night, site), now).altitudeDegrees);
+}
+
+/** The instant from which a list of things to ask for holds: now, or dusk when it is still light; null after dawn. */
+export function askableFrom(now: UtcMillis, observatory: Observatory): UtcMillis | null {
+  const dark = darkHoursOf(nightAt(now, observatory), observatory).find((each) => each.closeUnixMs > now);
+  return dark ? Math.max(now, dark.openUnixMs) : null;
+}
+
+/** The best things to ask for, high and bright first, of several kinds; all can be observed for an hour from then on. */
+export function worthAsking(
+  catalogue: Catalogue,
+  now: UtcMillis,
+  observatory: Observatory,
+  most: number,
+): readonly Prospect[] {
+  const neverDark = darkHoursOf(nightAt(now, observatory), observatory).length === 0;
+  const from = neverDark ? now : askableFrom(now, observatory);
+  if (from === null) return [];
+  const night = nightAt(from, observatory);
+  const open = showpiecesOf(catalogue)
+    .filter((target) => suitsField(target, observatory))
+    .filter((target) => staysOpen(windowsTonight(target, night, observatory), from))
+    .map((target) => ({ target, altitude: altitudeNow(target, night, from, observatory) }))
+    .filter(({ altitude }) => altitude >= GOOD_ALTITUDE)
+    .sort((a, b) => merit(b.target, b.altitude) - merit(a.target, a.altitude));
+  return varied(
+    open.map(({ target }) => target),
+    most,
+  ).map((target) => prospectOf(target, from, observatory));
+}
+
+/** Messier's objects please even in part; others should not be much larger than what the camera sees. */
+function suitsField(target: Target, { camera }: Observatory): boolean {
+  if (target.kind === "body" || target.id.startsWith("M") || target.sizeArcminutes === null) return true;
+  const { widthPixels, pixelMicrometres, focalLengthMillimetres } = camera;
+  const fieldRadians = (widthPixels * pixelMicrometres) / 1000 / focalLengthMillimetres;
+  return target.sizeArcminutes / 60 <= MOST_FIELDS * fieldRadians * DEGREES_PER_RADIAN;
+}
+
+function staysOpen(windows: readonly Window[], from: UtcMillis): boolean {
+  return windows.some((each) => each.openUnixMs <= from && each.closeUnixMs >= from + HOUR);
+}
+
+/** High and bright, and known. */
+function merit(target: Target, altitude: Degrees): number {
+  const listed = target.kind === "fixed" ? (target.magnitude ?? SHOWPIECE_MAGNITUDE) : bodyMagnitude(target);
+  return Math.sin(altitude * RADIANS_PER_DEGREE) - SINE_PER_MAGNITUDE * (listed + handicap(target));
+}
+
+/** A star shows less in a picture than its magnitude says; what few have heard of comes after what many have. */
+function handicap(target: Target): number {
+  if (target.type === "double star") return DOUBLE_STAR_HANDICAP;
+  return target.kind === "body" || target.id.startsWith("M") ? 0 : LESS_KNOWN_HANDICAP;
+}
+
+/** The two outer planets show a class little more than a star; the others please whatever their magnitude. */
+function bodyMagnitude({ body }: BodyTarget): number {
+  return body === "Uranus" || body === "Neptune" ? FAINT_PLANET_MAGNITUDE : 0;
+}
+
+/** In the same order, but no more than a few of each kind. */
+function varied(targets: readonly Target[], most: number): Target[] {
+  const kinds = new Map<string, number>();
+  const chosen: Target[] = [];
+  for (const target of targets) {
+    const had = kinds.get(target.type) ?? 0;
+    const single = target.kind === "body" || target.type === "double star";
+    if (had >= (single ? 1 : MOST_OF_A_KIND)) continue;
+    kinds.set(target.type, had + 1);
+    chosen.push(target);
+    if (chosen.length === most) break;
+  }
+  return chosen;
+}
+
+/** The night's windows of what is asked for often, kept for the night. */
+function windowsTonight(target: Target, night: Night, observatory: Observatory): readonly Window[] {
+  const nights = windowsKept.get(observatory) ?? new Map<string, readonly Window[]>();
+  windowsKept.set(observatory, nights);
+  const key = `${night.date} ${target.id}`;
+  const found = nights.get(key);
+  if (found) return found;
+  if (nights.size > 1000) nights.clear();
+  const made = windowsOf(target, night, observatory);
+  nights.set(key, made);
+  return made;
+}
+
+const windowsKept = new WeakMap<Observatory, Map<string, readonly Window[]>>();
+
+/** Planets, the Moon, and the bright part of the well-known lists. */
+export const showpiecesOf = remembering(2, (catalogue: Catalogue): readonly Target[] => {
+  const wellKnown = new Set(wellKnownNames().map((name) => catalogue.lookUp(name).found?.id));
+  return catalogue.targets.filter((target) => {
+    if (target.kind === "body") return true;
+    const { magnitude, type } = target;
+    if (magnitude === null) return false;
+    if (type === "double star") return magnitude <= SHOWPIECE_STAR_MAGNITUDE;
+    return wellKnown.has(target.id) && magnitude <= SHOWPIECE_MAGNITUDE;
+  });
+});
+
+/** All of Messier and Caldwell: most Caldwell objects go by their NGC numbers in the catalogue. */
+function wellKnownNames(): string[] {
+  const numbered = (letter: string, last: number): string[] =>
+    Array.from({ length: last }, (_, index) => `${letter}${index + 1}`);
+  return [...numbered("M", 110), ...numbered("C", 109)];
+}

@@ -1,0 +1,124 @@
+/** Why one request runs before another, with the numbers that decided. */
+import { clockTime, type Phrase, say } from "../../base/phrase.js";
+import { MINUTE, SECOND, type UtcMillis } from "../../base/units.js";
+import type { Decider, NightRun } from "../../forecast/night-run.js";
+import { spelled } from "../../notices/words/amounts.js";
+import { timeFrom } from "../../notices/words/times.js";
+import type { RuleName } from "../../queue/request.js";
+import { planClause } from "../plan/plan-reason.js";
+import { heightsApart, secondsApart } from "./apart.js";
+
+/** What wording a reason needs to know besides the decider. */
+export interface ReasonContext {
+  /** Names of the tiers, the first runs first. */
+  readonly tiers: readonly string[];
+  readonly now: UtcMillis;
+  /** What the one that runs later is called; "the other" when left out. */
+  readonly other?: string;
+}
+
+/** Who was compared, and what decided: `first` runs before `second`. */
+export interface Comparison {
+  readonly first: number;
+  readonly second: number;
+  readonly decider: Decider;
+}
+
+/**
+ * The comparison that tells most about a request's place: the last one that it lost before its own turn,
+ * else the one that it won. null when it has no turn, or nothing else could be observed then.
+ * @param places as people are told them: a comparison that says the contrary is passed over
+ */
+export function decidingComparison(
+  number: number,
+  run: NightRun,
+  places: ReadonlyMap<number, number>,
+): Comparison | null {
+  const place = (each: number): number => places.get(each) ?? Number.POSITIVE_INFINITY;
+  const index = run.turns.findIndex((turn) => turn.number === number);
+  const before = index < 0 ? run.turns : run.turns.slice(0, index);
+  const lost = before.findLast((turn) => turn.aheadOf === number && place(turn.number) <= place(number));
+  if (lost) return { first: lost.number, second: number, decider: lost.decider };
+  const own = run.turns[index];
+  if (!own || own.aheadOf === null || place(own.aheadOf) < place(number)) return null;
+  return { first: number, second: own.aheadOf, decider: own.decider };
+}
+
+/**
+ * "it stands higher then: 71° (airmass 1.06) against 54° (1.24)": the clause after "… runs before …:".
+ * "it" is the one that runs first.
+ */
+export function deciderClause(decider: Decider, context: ReasonContext): Phrase {
+  const { tiers, now, other = "the other" } = context;
+  switch (decider.by) {
+    case "only":
+      return say`nothing else could be observed then`;
+    case "tier":
+      return say`tier ${tierName(tiers, decider.tier)} runs before tier ${tierName(tiers, decider.otherTier)}`;
+    case "altitude":
+      return say`it stands higher then, ${heightsApart(decider.altitudeDegrees, decider.otherAltitudeDegrees)}`;
+    case "asked":
+      return askedClause(decider.askedUnixMs, decider.otherAskedUnixMs, now);
+    case "closing":
+      return closingClause(decider.closeUnixMs, decider.otherCloseUnixMs);
+    case "turn":
+      return say`its owner has had ${turns(decider.taken)} tonight, the other's owner ${inLetters(decider.otherTaken)}`;
+    case "plan":
+      return [planClause(decider)];
+    case "window":
+      return decider.opensUnixMs === null
+        ? say`${other} can no longer be observed then`
+        : say`${other} cannot be observed before ${timeFrom(decider.opensUnixMs, now)}`;
+    case "not-before":
+      return say`${other} was asked for not before ${timeFrom(decider.otherNotBeforeUnixMs, now)}`;
+    case "too-long":
+      return say`${other} could not end before its window closes at ${clockTime(decider.closeUnixMs)}`;
+  }
+}
+
+/** What a rule does, one sentence. */
+export function ruleSentence(rule: RuleName): string {
+  return {
+    "highest-first":
+      "Within a tier, the target that stands highest runs first; at one target, whoever asked first.",
+    "first-come":
+      "Within a tier, requests run in the order in which they were asked for, as far as they can be observed.",
+    "setting-first": "Within a tier, the target whose window closes first runs first.",
+    "one-each":
+      "Within a tier, those who have had the fewest turns tonight run first, the highest target among them.",
+    planned:
+      "Within a tier, the night is planned ahead so that more requests are done before dawn, at a good height.",
+  }[rule];
+}
+
+/** Two that were asked within a minute would show the same time twice. */
+function askedClause(asked: UtcMillis, otherAsked: UtcMillis, now: UtcMillis): Phrase {
+  const apart = Math.abs(otherAsked - asked);
+  if (apart >= MINUTE) {
+    return say`it was asked for first, at ${timeFrom(asked, now)} against ${timeFrom(otherAsked, now)}`;
+  }
+  return apart < SECOND
+    ? say`it was asked for first, though in the same second`
+    : say`it was asked for first, ${secondsApart(apart)} earlier`;
+}
+
+/** Two that close within a minute would show the same time twice. */
+function closingClause(closes: UtcMillis, otherCloses: UtcMillis): Phrase {
+  const apart = otherCloses - closes;
+  if (apart >= MINUTE)
+    return say`its window closes first, at ${clockTime(closes)} against ${clockTime(otherCloses)}`;
+  return say`its window closes first, at ${clockTime(closes)}, ${secondsApart(apart)} before the other's`;
+}
+
+/** "no turn", "one turn", "two turns". */
+function turns(taken: number): string {
+  return `${inLetters(taken)} ${taken > 1 ? "turns" : "turn"}`;
+}
+
+function inLetters(number: number): string {
+  return spelled(number, "", "").trim();
+}
+
+function tierName(tiers: readonly string[], index: number): string {
+  return tiers[index] ?? String(index);
+}

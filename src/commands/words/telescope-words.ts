@@ -1,0 +1,104 @@
+/** What the telescope is doing and what it is fit for, in words. */
+import { type Phrase, relative, say } from "../../base/phrase.js";
+import { SECOND, type UtcMillis } from "../../base/units.js";
+import type { Equipment } from "../../journal/events.js";
+import type { TelescopeStatus } from "../../journal/telescope-status.js";
+import { seconds } from "../../notices/words/amounts.js";
+import { NO_CAMERA } from "../../notices/words/equipment.js";
+import { reasonLine } from "../../notices/words/requests.js";
+import { timeFrom } from "../../notices/words/times.js";
+import type { Services } from "../services.js";
+
+/** A shorter time left than this is over before it is read. */
+const WORTH_SAYING = 30 * SECOND;
+
+/** "moving; the dome has 32° to turn", "exposing frame 2 of 3, 20 s". */
+export function activityWords(status: TelescopeStatus): string {
+  switch (status.activity) {
+    case "idle":
+      return "idle";
+    case "holding":
+      return "on hold";
+    case "moving":
+      return `moving${waitWords(status)}`;
+    case "exposing":
+      return `exposing ${frameWords(status)}`;
+    case "reading-out":
+      return `reading out ${frameWords(status)}`;
+    case "handing-over":
+      return "handing over the frames";
+    case "fault":
+      return "stopped by a fault";
+  }
+}
+
+/** The same as a sentence, with the time that is left. */
+export function activityPhrase(status: TelescopeStatus, now: UtcMillis): Phrase {
+  const words = `The telescope is ${activityWords(status)}`;
+  const end = endOf(status, now);
+  return end === null ? say`${words}.` : say`${words}; that ends ${relative(end)}.`;
+}
+
+/** When what it is doing ends, one sentence; nothing when that is unknown or at once. */
+export function activityEnd(status: TelescopeStatus, now: UtcMillis): Phrase[] {
+  const end = endOf(status, now);
+  return end === null ? [] : [say`That ends ${relative(end)}.`];
+}
+
+/**
+ * What stands in the way of a good frame now, one sentence each; empty when nothing is known to.
+ * @param dark whether it is dark now: by day a dome is shut as it should be
+ */
+export function conditionWarnings({ telescope, dome, camera, sky }: Equipment, dark: boolean): string[] {
+  const warnings: string[] = [];
+  if (telescope === "fault") warnings.push("The telescope has a fault.");
+  if (dome === "fault") warnings.push("The dome has a fault.");
+  if (dome === "shut" && dark) warnings.push("The dome is shut although it is dark.");
+  if (camera === "away") warnings.push(NO_CAMERA);
+  if (camera === "fault") warnings.push("The camera has a fault.");
+  if (sky === "cloud") warnings.push("There is cloud.");
+  return warnings;
+}
+
+/** "telescope ready, dome open, camera fitted, sky clear". */
+export function equipmentWords(equipment: Equipment): string {
+  const { telescope, dome, camera, sky } = equipment;
+  return `telescope ${telescope}, dome ${dome}, camera ${camera}, sky ${sky}`;
+}
+
+/** The hold, if there is one: why and until when. */
+export function holdPhrase({ desk }: Services, now: UtcMillis): Phrase | null {
+  const { hold } = desk.state;
+  if (!hold) return null;
+  const until =
+    hold.untilUnixMs === null ? say`until staff resume` : say`until ${timeFrom(hold.untilUnixMs, now)}`;
+  return say`On hold ${until}; no new request is taken. ${reasonLine(hold.reason)}`;
+}
+
+function endOf({ untilUnixMs }: TelescopeStatus, now: UtcMillis): UtcMillis | null {
+  return untilUnixMs !== null && untilUnixMs > now + WORTH_SAYING ? untilUnixMs : null;
+}
+
+function waitWords({ waitingFor, domeDegreesLeft }: TelescopeStatus): string {
+  switch (waitingFor) {
+    case "dome":
+      return domeDegreesLeft === null
+        ? "; the dome is turning"
+        : `; the dome has ${Math.round(domeDegreesLeft)}° to turn`;
+    case "mount":
+      return " to the target";
+    case "filter":
+      return "; the filter wheel is turning";
+    case "shutter":
+      return "; the dome's shutter is opening";
+    case "settle":
+      return "; it is on the target and settling";
+    case null:
+      return "";
+  }
+}
+
+function frameWords({ frame, frames, exposureSeconds }: TelescopeStatus): string {
+  const which = frame !== null && frames !== null && frames > 1 ? `frame ${frame} of ${frames}` : "the frame";
+  return exposureSeconds === null ? which : `${which}, ${seconds(exposureSeconds)}`;
+}

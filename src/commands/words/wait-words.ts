@@ -1,0 +1,97 @@
+/** What a request waits for when it is neither others nor staff: its target's window, or the time that was asked for. */
+import { type Phrase, say } from "../../base/phrase.js";
+import { MINUTE, SECOND, type UtcMillis } from "../../base/units.js";
+import type { Estimate } from "../../estimates/forecast-service.js";
+import { timeFrom } from "../../notices/words/times.js";
+import type { LimitName } from "../../observatory/limit.js";
+import { limitAt } from "../../observatory/window.js";
+import type { Request } from "../../queue/request.js";
+import type { Services } from "../services.js";
+
+/** A start so soon after its window opens, or its "not before" passes, waits for that more than for others. */
+const AT_ITS_OPENING = 15 * MINUTE;
+
+/** Whether its start is close upon the time that it waits for. */
+export function startsAtItsTime({ notBeforeUnixMs, startUnixMs }: Estimate): boolean {
+  if (notBeforeUnixMs === undefined || startUnixMs === null) return false;
+  return startUnixMs - notBeforeUnixMs <= AT_ITS_OPENING;
+}
+
+/** Whether it is taken the moment its time has come: nobody who runs before holds it up. */
+export function waitsForItsTime(estimate: Estimate): boolean {
+  const { notBeforeUnixMs, turn } = estimate;
+  if (notBeforeUnixMs === undefined || turn === null) return false;
+  return startsAtItsTime(estimate) && turn.takenUnixMs - notBeforeUnixMs < SECOND;
+}
+
+/** "until 22:12, when it stands high enough", "for 23:00, as you asked"; null where it waits for neither. */
+export function waitClause(
+  estimate: Estimate,
+  request: Request,
+  own: boolean,
+  { config }: Services,
+  now: UtcMillis,
+): Phrase | null {
+  const { notBeforeUnixMs } = estimate;
+  if (notBeforeUnixMs === undefined || !startsAtItsTime(estimate)) return null;
+  const time = timeFrom(notBeforeUnixMs, now);
+  if (isAsAsked(estimate, request)) return say`for ${time}, as ${own ? "you" : "its owner"} asked`;
+  const limit = limitAt(request.target, notBeforeUnixMs - SECOND, config.observatory);
+  return say`until ${time}, when ${openingClause(limit)}`;
+}
+
+/** " It waits until 22:12, when it stands high enough."; empty where it waits for no window. */
+export function openingPhrase(
+  estimate: Estimate,
+  request: Request,
+  services: Services,
+  now: UtcMillis,
+): Phrase {
+  const waits = isAsAsked(estimate, request) ? null : waitClause(estimate, request, false, services, now);
+  return waits === null ? [] : say` It waits ${waits}.`;
+}
+
+/** "It waits for 23:00, as you asked."; null where it does not wait for a time that was asked for. */
+export function asAskedSentence(
+  estimate: Estimate,
+  request: Request,
+  own: boolean,
+  services: Services,
+  now: UtcMillis,
+): Phrase | null {
+  const waits = isAsAsked(estimate, request) ? waitClause(estimate, request, own, services, now) : null;
+  return waits === null ? null : say`It waits ${waits}.`;
+}
+
+/** "if the hold were lifted now", "if the fault were mended now". */
+export function ifLiftedWords({ desk }: Services): string {
+  return desk.state.equipment.telescope === "fault"
+    ? "if the fault were mended now"
+    : "if the hold were lifted now";
+}
+
+function isAsAsked({ notBeforeUnixMs }: Estimate, request: Request): boolean {
+  return notBeforeUnixMs === request.notBeforeUnixMs;
+}
+
+/** What has come about when a limit lifts: "it stands high enough". */
+export function openingClause(limit: LimitName | null): string {
+  switch (limit) {
+    case "below-limit":
+      return "it stands high enough";
+    case "mask":
+      return "it clears the trees and walls";
+    case "sun-up":
+      return "it is dark enough";
+    case "near-moon":
+      return "it is far enough from the Moon";
+    case "near-sun":
+      return "it is far enough from the Sun";
+    case "hour-angle":
+      return "it comes within the mount's reach";
+    case "zenith-hole":
+      return "it has passed the zenith";
+    case null:
+      return "it can be observed";
+  }
+}

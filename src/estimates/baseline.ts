@@ -1,0 +1,105 @@
+/** A finished spread beside the central run it belongs to: what turns a central start into a median and a range. */
+import type { Millis, UtcMillis } from "../base/units.js";
+import { type Calibration, LEAST_HALF_RANGE, widen } from "../forecast/learn/calibration.js";
+import type { NightRun, Turn } from "../forecast/night-run.js";
+import type { Ranges } from "../forecast/pool.js";
+import type { Estimate } from "./forecast-service.js";
+
+/** How far median and range stand from a central start. */
+interface Offset {
+  readonly centralUnixMs: UtcMillis;
+  readonly lowMs: Millis;
+  readonly medianMs: Millis;
+  readonly highMs: Millis;
+  readonly chanceTonight: number;
+}
+
+export class Baseline {
+  private readonly offsets = new Map<number, Offset>();
+  /** In order of central start, for requests made since. */
+  private readonly inOrder: readonly Offset[];
+
+  constructor(
+    readonly ranges: Ranges["ranges"],
+    central: NightRun,
+  ) {
+    for (const { number, takenUnixMs } of central.turns) {
+      const offset = offsetFrom(takenUnixMs, ranges.get(number));
+      if (offset) this.offsets.set(number, offset);
+    }
+    this.inOrder = [...this.offsets.values()];
+  }
+
+  /**
+   * The central estimate with median, range and chance. While the spread of the present state is still being
+   * worked out, each request keeps its distance from the central run, and a new one takes that of the request
+   * that starts next to it; so what is told at once and what is shown a moment later come from one source.
+   */
+  refine(estimate: Estimate, nowUnixMs: UtcMillis, calibration: Calibration): Estimate {
+    const { number, turn, place } = estimate;
+    if (place === 0) return estimate;
+    if (turn === null)
+      return { ...estimate, chanceTonight: this.ranges.get(number)?.chanceTonight ?? estimate.chanceTonight };
+    const offset = this.offsetOf(turn);
+    if (offset === null) return estimate;
+    const firstUnixMs = Math.max(nowUnixMs, estimate.notBeforeUnixMs ?? nowUnixMs);
+    const medianUnixMs = medianOf(turn, offset, firstUnixMs);
+    const range = widen(
+      turn.takenUnixMs + offset.lowMs,
+      medianUnixMs,
+      turn.takenUnixMs + offset.highMs,
+      medianUnixMs - nowUnixMs,
+      calibration,
+    );
+    const earliestUnixMs = Math.round(Math.max(firstUnixMs, range.low));
+    return {
+      ...estimate,
+      startUnixMs: medianUnixMs,
+      earliestUnixMs,
+      latestUnixMs: Math.round(Math.max(range.high, earliestUnixMs + 2 * LEAST_HALF_RANGE)),
+      chanceTonight: offset.chanceTonight,
+    };
+  }
+
+  /** The median start alone; the turn's own where nothing is known of it. */
+  median(turn: Turn, firstUnixMs: UtcMillis): UtcMillis {
+    const offset = this.offsetOf(turn);
+    return offset === null ? turn.takenUnixMs : medianOf(turn, offset, firstUnixMs);
+  }
+
+  private offsetOf({ number, takenUnixMs }: Turn): Offset | null {
+    return this.offsets.get(number) ?? this.near(takenUnixMs);
+  }
+
+  private near(unixMs: UtcMillis): Offset | null {
+    const { inOrder } = this;
+    if (inOrder.length === 0) return null;
+    let low = 0;
+    let high = inOrder.length - 1;
+    while (low < high) {
+      const middle = (low + high) >> 1;
+      if (inOrder[middle]!.centralUnixMs < unixMs) low = middle + 1;
+      else high = middle;
+    }
+    const after = inOrder[low]!;
+    const before = inOrder[Math.max(0, low - 1)]!;
+    const isNearer = Math.abs(before.centralUnixMs - unixMs) < Math.abs(after.centralUnixMs - unixMs);
+    return isNearer ? before : after;
+  }
+}
+
+function medianOf({ takenUnixMs }: Turn, { medianMs }: Offset, firstUnixMs: UtcMillis): UtcMillis {
+  return Math.round(Math.max(firstUnixMs, takenUnixMs + medianMs));
+}
+
+function offsetFrom(centralUnixMs: UtcMillis, range: ReturnType<Ranges["ranges"]["get"]>): Offset | null {
+  if (!range || range.medianUnixMs === null || range.lowUnixMs === null || range.highUnixMs === null)
+    return null;
+  return {
+    centralUnixMs,
+    lowMs: range.lowUnixMs - centralUnixMs,
+    medianMs: range.medianUnixMs - centralUnixMs,
+    highMs: range.highUnixMs - centralUnixMs,
+    chanceTonight: range.chanceTonight,
+  };
+}

@@ -1,0 +1,100 @@
+/** Whether a frame is usable, and if not, why: from evidence that any telescope can give. */
+import type { Degrees, Seconds } from "../../base/units.js";
+import type { Equipment, Verdict } from "../../journal/events.js";
+import { TOO_BRIGHT_SUN } from "../../observatory/celestial-limits.js";
+import type { Camera } from "../../observatory/observatory.js";
+import type { PixelStatistics } from "./pixel-statistics.js";
+
+export interface FrameEvidence extends PixelStatistics {
+  readonly pixels: number;
+  readonly starsSeen: number;
+  /** What a clear sky would show: `expectedStars`. */
+  readonly starsExpected: number;
+  /** The target alone, a bright star or planet, would show in a clear sky. */
+  readonly targetUnmissable: boolean;
+  readonly exposureSeconds: Seconds;
+  /** A greater length in which enough would show to tell; null when none would. */
+  readonly enoughSeconds: Seconds | null;
+  /** At mid-exposure. */
+  readonly sunAltitudeDegrees: Degrees;
+  /** As reported for the time of the exposure. */
+  readonly equipment: Equipment;
+}
+
+/** Star counts are good to a factor of two; a fifth of the expected is still a clear enough sky. */
+const ENOUGH_STARS = 0.2;
+/** Fewer than the expected stars by this factor are there in the poorest of clear skies: counts scatter, and air dims. */
+const POOREST_CLEAR = 0.4;
+/** Stars are missing when so few would be seen in that sky less often than this. */
+const MISSED_BY_CHANCE = 0.001;
+/** Pixels that one star lights up, and how many more make something extended. */
+const PIXELS_PER_STAR = 150;
+const EXTENDED_PIXELS = 400;
+/** More scatter than the CCD equation allows by this factor: the frame is full of something, such as the Moon. */
+const STRUCTURE = 3;
+
+/**
+ * The verdict, by the strongest evidence first.
+ *
+ * 1. No camera was fitted: whatever the pixels hold, no light made them.
+ * 2. The pixels show stars or something extended: usable, whatever was reported about dome and sky.
+ * 3. The Sun was up, computed and so beyond doubt. It comes before the dome: a dome is shut by day, and
+ *    opening it would not have helped.
+ * 4. The dome was not open, as reported: shut, or at fault and in the way.
+ * 5. Stars or a bright target are missing that a clear sky would show, or cloud was reported: cloud. Stars fall
+ *    into a field by chance (Poisson), so that of a few expected ones all may be absent from a clear sky.
+ * 6. Too little could show in the time, and more would in a longer one: too short.
+ * 7. Otherwise the cause is not known.
+ */
+export function verdictOn(evidence: FrameEvidence, camera: Camera): Verdict {
+  const { equipment, sunAltitudeDegrees, medianAdu, starsExpected, starsSeen, saturatedShare } = evidence;
+  const spoilt = { sunAltitudeDegrees, medianAdu, starsExpected, starsSeen };
+  if (equipment.camera !== "fitted") return { is: "synthetic", because: "no-camera", ...spoilt };
+  const tooBright = sunAltitudeDegrees > TOO_BRIGHT_SUN;
+  if (showsSomething(evidence, camera) && !(tooBright && saturatedShare > 0.5)) {
+    const backgroundElectrons = Math.round((medianAdu - camera.biasAdu) * camera.gainElectronsPerAdu);
+    return { is: "usable", starsSeen, backgroundElectrons, saturatedShare };
+  }
+  if (tooBright) return { is: "black", because: "sun-up", ...spoilt };
+  if (equipment.dome !== "open") return { is: "black", because: "dome-shut", ...spoilt };
+  const missing = starsMissing(evidence) || (evidence.targetUnmissable && starsSeen === 0);
+  if (missing || equipment.sky === "cloud") return { is: "black", because: "cloud", ...spoilt };
+  const { exposureSeconds, enoughSeconds } = evidence;
+  if (enoughSeconds !== null) {
+    return { is: "black", because: "too-short", ...spoilt, exposureSeconds, enoughSeconds };
+  }
+  return { is: "black", because: "unknown", ...spoilt };
+}
+
+/** Enough stars, or light beyond what the stars account for. */
+function showsSomething(evidence: FrameEvidence, camera: Camera): boolean {
+  const { starsSeen, starsExpected, brightShare, saturatedShare, pixels } = evidence;
+  if (starsSeen >= 1 && (starsSeen >= ENOUGH_STARS * starsExpected || !starsMissing(evidence))) return true;
+  const extended = brightShare * pixels - starsSeen * PIXELS_PER_STAR;
+  if (extended > EXTENDED_PIXELS || saturatedShare * pixels > EXTENDED_PIXELS) return true;
+  return evidence.noiseAdu > STRUCTURE * evenNoiseAdu(evidence.medianAdu, camera);
+}
+
+/** Too few for chance, even in a poor field. */
+function starsMissing({ starsSeen, starsExpected }: FrameEvidence): boolean {
+  return poissonAtMost(starsSeen, POOREST_CLEAR * starsExpected) < MISSED_BY_CHANCE;
+}
+
+/** The chance of at most `count` where `mean` are expected (Poisson distribution). */
+function poissonAtMost(count: number, mean: number): number {
+  if (mean === 0) return 1;
+  let logTerm = -mean;
+  let sum = Math.exp(logTerm);
+  for (let each = 1; each <= count; each++) {
+    logTerm += Math.log(mean / each);
+    sum += Math.exp(logTerm);
+  }
+  return Math.min(1, sum);
+}
+
+/** Scatter of an evenly lit frame at this level: photon and read noise (the CCD equation), and rounding. */
+function evenNoiseAdu(medianAdu: number, camera: Camera): number {
+  const { biasAdu, gainElectronsPerAdu, readNoiseElectrons } = camera;
+  const electrons = Math.max(0, medianAdu - biasAdu) * gainElectronsPerAdu;
+  return Math.sqrt((electrons + readNoiseElectrons ** 2) / gainElectronsPerAdu ** 2 + 1 / 12);
+}

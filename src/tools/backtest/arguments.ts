@@ -1,0 +1,47 @@
+/** The command line of `npm run backtest -- …`. */
+import { readOptions } from "../../base/command-line.js";
+import { Refusal } from "../../base/refusal.js";
+
+export interface Arguments {
+  readonly nights: number;
+  readonly seed: number;
+  /** File of truth parameters; null for those shipped. */
+  readonly truth: string | null;
+  readonly json: boolean;
+  readonly help: boolean;
+}
+
+export const USAGE = `npm run backtest -- [options]
+  --nights N     nights to play, shared out among the sites (default: 500)
+  --seed N       another seed gives other nights of the same kind (default: 1)
+  --truth FILE   other parameters of the truth; see src/tools/backtest/truth/default.yaml
+  --json         one object instead of a table (npm run -s backtest -- --json prints nothing else)
+  --help         this text`;
+
+const MOST_NIGHTS = 100_000;
+
+const OPTIONS = {
+  nights: { type: "string" },
+  seed: { type: "string" },
+  truth: { type: "string" },
+  json: { type: "boolean" },
+  help: { type: "boolean", short: "h" },
+} as const;
+
+/** Reads the arguments after the program's name. @throws {Refusal} code "bad-argument" */
+export function readArguments(argv: readonly string[]): Arguments {
+  const values = readOptions(argv, OPTIONS, USAGE);
+  return {
+    nights: wholeNumber("nights", values.nights ?? "500", 1, MOST_NIGHTS),
+    seed: wholeNumber("seed", values.seed ?? "1", 0, 2 ** 31 - 1),
+    truth: values.truth ?? null,
+    json: values.json === true,
+    help: values.help === true,
+  };
+}
+
+function wholeNumber(name: string, text: string, least: number, most: number): number {
+  const value = Number(text);
+  if (text.trim() !== "" && Number.isInteger(value) && value >= least && value <= most) return value;
+  throw new Refusal("bad-argument", `--${name} ${text}: give a whole number from ${least} to ${most}.`);
+}

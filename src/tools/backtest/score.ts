@@ -1,0 +1,122 @@
+/**
+ * How good the answers were.
+ *
+ * Scored are the questions that were promised a start tonight and whose request did start: there alone stands a
+ * start to compare with. Left out, and counted: requests withdrawn before they started; requests promised a start
+ * that never came tonight (their chance of tonight was shown beside the range); requests for which tonight was
+ * called unlikely; and questions whose request was taken in the very instant of asking, where nothing is foretold.
+ */
+import { MINUTE, type Millis } from "../../base/units.js";
+import { BASELINES, type Baseline, type Judged } from "./question.js";
+
+/** Horizons by the forecast's own median, minutes. */
+export const HORIZON_NAMES = ["0-15", "15-60", "60+"] as const;
+export type HorizonName = (typeof HORIZON_NAMES)[number];
+
+export interface Counts {
+  readonly asked: number;
+  readonly scored: number;
+  readonly takenAtOnce: number;
+  readonly withdrawn: number;
+  /** Promised a start tonight that never came, and the share of such cases that their chances foretold. */
+  readonly promisedInVain: number;
+  readonly promisedInVainForetold: number;
+  /** Tonight was called unlikely: did run, did not run. */
+  readonly unlikelyButRan: number;
+  readonly unlikelyAndDidNot: number;
+}
+
+export interface Score {
+  readonly counts: Counts;
+  readonly coverage80: number;
+  readonly coverage80ByHorizon: Readonly<Record<HorizonName, number>>;
+  readonly scoredByHorizon: Readonly<Record<HorizonName, number>>;
+  readonly maeMinutes: number;
+  /** Mean of forecast less actual: positive when forecasts are too late. */
+  readonly biasMinutes: number;
+  /** From question to start. */
+  readonly meanWaitMinutes: number;
+  readonly baselines: Readonly<Record<Baseline, { readonly maeMinutes: number }>>;
+}
+
+interface Scored {
+  readonly horizon: HorizonName;
+  readonly covered: boolean;
+  readonly errorMs: Millis;
+  readonly waitMs: Millis;
+  readonly plainErrorMs: Readonly<Record<Baseline, Millis>>;
+}
+
+/** Scores all answers together. Means over nothing are NaN. */
+export function scoreOf(judged: readonly Judged[]): Score {
+  const scored = judged.flatMap((each) => scoredOne(each) ?? []);
+  const within = (name: HorizonName): readonly Scored[] => scored.filter(({ horizon }) => horizon === name);
+  const byHorizon = <Value>(value: (of: readonly Scored[]) => Value): Record<HorizonName, Value> =>
+    Object.fromEntries(HORIZON_NAMES.map((name) => [name, value(within(name))])) as Record<
+      HorizonName,
+      Value
+    >;
+  return {
+    counts: countsOf(judged, scored.length),
+    coverage80: coverageOf(scored),
+    coverage80ByHorizon: byHorizon(coverageOf),
+    scoredByHorizon: byHorizon((of) => of.length),
+    maeMinutes: meanMinutes(scored.map(({ errorMs }) => Math.abs(errorMs))),
+    biasMinutes: meanMinutes(scored.map(({ errorMs }) => errorMs)),
+    meanWaitMinutes: meanMinutes(scored.map(({ waitMs }) => waitMs)),
+    baselines: Object.fromEntries(
+      BASELINES.map((name) => [
+        name,
+        { maeMinutes: meanMinutes(scored.map(({ plainErrorMs }) => Math.abs(plainErrorMs[name]))) },
+      ]),
+    ) as Record<Baseline, { maeMinutes: number }>,
+  };
+}
+
+/** Which horizon a forecast belongs to. */
+export function horizonOf(horizonMs: Millis): HorizonName {
+  if (horizonMs < 15 * MINUTE) return "0-15";
+  return horizonMs < 60 * MINUTE ? "15-60" : "60+";
+}
+
+function scoredOne({ answer, fact }: Judged): Scored | null {
+  const { start, questionUnixMs, plain } = answer;
+  if (fact.came !== "started" || start === null || fact.startUnixMs === questionUnixMs) return null;
+  const actual = fact.startUnixMs;
+  return {
+    horizon: horizonOf(start.medianUnixMs - questionUnixMs),
+    covered: start.lowUnixMs <= actual && actual <= start.highUnixMs,
+    errorMs: start.medianUnixMs - actual,
+    waitMs: actual - questionUnixMs,
+    plainErrorMs: Object.fromEntries(BASELINES.map((name) => [name, plain[name] - actual])) as Record<
+      Baseline,
+      Millis
+    >,
+  };
+}
+
+function countsOf(judged: readonly Judged[], scored: number): Counts {
+  const some = (suits: (each: Judged) => boolean): readonly Judged[] => judged.filter(suits);
+  const promised = some(({ answer, fact }) => answer.start !== null && fact.came !== "withdrawn");
+  return {
+    asked: judged.length,
+    scored,
+    takenAtOnce: some(
+      ({ answer, fact }) => fact.came === "started" && fact.startUnixMs === answer.questionUnixMs,
+    ).length,
+    withdrawn: some(({ fact }) => fact.came === "withdrawn").length,
+    promisedInVain: promised.filter(({ fact }) => fact.came === "not tonight").length,
+    promisedInVainForetold: promised.reduce((sum, { answer }) => sum + 1 - answer.chanceTonight, 0),
+    unlikelyButRan: some(({ answer, fact }) => answer.start === null && fact.came === "started").length,
+    unlikelyAndDidNot: some(({ answer, fact }) => answer.start === null && fact.came === "not tonight")
+      .length,
+  };
+}
+
+function coverageOf(scored: readonly Scored[]): number {
+  return scored.filter(({ covered }) => covered).length / scored.length;
+}
+
+function meanMinutes(values: readonly Millis[]): number {
+  return values.reduce((sum, each) => sum + each, 0) / values.length / MINUTE;
+}

@@ -1,0 +1,73 @@
+/**
+ * Makes src/sky/data/catalogue.json from d3-celestial and the tables beside this file. Run after a build, when a table
+ * changed: node dist/tools/catalogue/catalogue.js. Fails on any unsettled disagreement with the second source.
+ */
+import { writeFileSync } from "node:fs";
+import { fileURLToPath } from "node:url";
+import { plainWords } from "../../sky/names/plain.js";
+import { type Celestial, readCelestial } from "./celestial.js";
+import { namedStars } from "./named-stars.js";
+import { type DeepSkyObject, deepSkyObjects, spaced } from "./objects.js";
+import { readSecondSource } from "./read-second-source.js";
+import { resolve } from "./resolve.js";
+
+/** id, name, type, right ascension, declination, magnitude, size, all names as bare words separated by ";". */
+type Row = readonly [string, string, string, number, number, number | null, number | null, string];
+
+const target = fileURLToPath(new URL("../../sky/data/catalogue.json", import.meta.url));
+
+/** "Ring Nebula (M57)"; M102 says which galaxy it is taken to be; nameless ones are their designation. */
+function nameOf({ id, names }: DeepSkyObject): string {
+  if (id === "M102") return `${names[0]} (M102, NGC 5866)`;
+  const designation = spaced(id).replace(/^(M|C) /, "$1");
+  return names[0] ? `${names[0]} (${designation})` : designation;
+}
+
+function deepSkyRows(celestial: Celestial, wanted: (object: DeepSkyObject) => boolean): Row[] {
+  const second = readSecondSource();
+  return deepSkyObjects(celestial)
+    .filter(wanted)
+    .map((object) => {
+      const { id, key, names, designations } = object;
+      const other = second.get(key);
+      if (!other) throw new Error(`no second source for ${key}: run second-source.js again`);
+      const { type, raDegrees, decDegrees, magnitude, sizeArcminutes } = resolve(object, other);
+      const written = barely([id, ...designations, ...names]);
+      return [id, nameOf(object), type, raDegrees, decDegrees, magnitude, sizeArcminutes, written];
+    });
+}
+
+/** As the look-up compares them, so that loading needs no normalising. */
+function barely(names: readonly string[]): string {
+  return [...new Set(names.map((name) => plainWords(name).join(" ")))].join(";");
+}
+
+function starRows(celestial: Celestial): Row[] {
+  return namedStars(celestial).map((star) => [
+    ...([star.id, star.name, star.type, star.raDegrees, star.decDegrees, star.magnitude, null] as const),
+    barely([star.id, star.name, ...star.aliases]),
+  ]);
+}
+
+/** The data file's text. @throws {Error} naming an unsettled disagreement or an object that a source lacks */
+export function catalogueText(): string {
+  const celestial = readCelestial();
+  const rows = [
+    ...deepSkyRows(celestial, (object) => object.list !== "further"),
+    ...starRows(celestial),
+    ...deepSkyRows(celestial, (object) => object.list === "further"),
+  ];
+  const about = {
+    source: `d3-celestial ${celestial.version}, checked against a second source; see README.md beside this file`,
+    licence: `${celestial.licence}, Copyright (c) 2015, Olaf Frohn`,
+    columns:
+      "id, name, type, right ascension and declination (ICRS J2000, degrees), magnitude, size (arc minutes), names as bare words",
+  };
+  const lines = rows.map((row) => JSON.stringify(row)).join(",\n");
+  return `{"about":${JSON.stringify(about)},\n"rows":[\n${lines}\n]}\n`;
+}
+
+if (process.argv[1] === fileURLToPath(import.meta.url)) {
+  writeFileSync(target, catalogueText());
+  console.log(`catalogue written to ${target}`);
+}

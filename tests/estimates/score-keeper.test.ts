@@ -1,0 +1,55 @@
+/** Which forecasts are compared with what came of them. */
+import { expect, test } from "vitest";
+import { ManualClock } from "../../src/base/clock.js";
+import { HOUR, MINUTE } from "../../src/base/units.js";
+import { ScoreKeeper } from "../../src/estimates/score-keeper.js";
+import type { StartRange } from "../../src/forecast/spread.js";
+import type { NightslateEvent } from "../../src/journal/events.js";
+import { openMemoryDesk } from "../../src/journal/open-desk.js";
+import { EVENING, made, taken } from "../journal/support.js";
+
+async function keeper() {
+  const clock = new ManualClock(EVENING);
+  const desk = openMemoryDesk({ clock, derive: () => [] });
+  const scores = new ScoreKeeper(desk, clock);
+  const say = (event: NightslateEvent) => desk.act(() => [event], { by: "test" });
+  await say(made(1));
+  const foretell = (minutes: number, chanceTonight: number): void => {
+    const medianUnixMs = clock.now() + minutes * MINUTE;
+    const range: StartRange = {
+      number: 1,
+      lowUnixMs: medianUnixMs - MINUTE,
+      medianUnixMs,
+      highUnixMs: medianUnixMs + MINUTE,
+      chanceTonight,
+    };
+    scores.remember(new Map([[1, range]]), clock.now());
+  };
+  const scored = async (): Promise<number> => {
+    await say(taken(1));
+    await clock.moveTo(clock.now() + MINUTE);
+    return desk.state.calibration.reduce((sum, { late }) => sum + late.scores.length, 0);
+  };
+  return { clock, say, foretell, scored };
+}
+
+test("a promised start is, once it has come", async () => {
+  const { foretell, scored } = await keeper();
+  foretell(5, 0.9);
+  foretell(30, 0.6);
+  expect(await scored()).toBe(2);
+});
+
+test("a start that was unlikely tonight is not", async () => {
+  const { foretell, scored } = await keeper();
+  foretell(30, 0.4);
+  expect(await scored()).toBe(0);
+});
+
+test("one of last night is not, when the request was carried over", async () => {
+  const { clock, say, foretell, scored } = await keeper();
+  foretell(30, 0.9);
+  await clock.moveTo(EVENING + 16 * HOUR);
+  await say({ type: "night.began", date: "2026-11-26", carriedOver: [1] });
+  expect(await scored()).toBe(0);
+});

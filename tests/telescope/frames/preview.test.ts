@@ -1,0 +1,119 @@
+import { inflateSync } from "node:zlib";
+import { describe, expect, it } from "vitest";
+import type { Verdict } from "../../../src/journal/events.js";
+import { loadStars } from "../../../src/sky/load-stars.js";
+import { judgeFrame } from "../../../src/telescope/frames/judge-frame.js";
+import { encodeGreyPng } from "../../../src/telescope/frames/png.js";
+import { previewPng, previewSvg } from "../../../src/telescope/frames/preview.js";
+import { shrink, stretch, stretchLimits } from "../../../src/telescope/frames/stretch.js";
+import type { Exposure } from "../../../src/telescope/practice/exposure.js";
+import { simulate } from "../../../src/telescope/practice/frame.js";
+import {
+  type FrameJob,
+  previewLabels,
+  previewSettings,
+  sharpMagnitude,
+} from "../../../src/telescope/practice/frame-files.js";
+import { allReady, config, exposureOf, JUNE_DAY, m13 } from "../practice/practice-example.js";
+
+const stars = loadStars();
+
+function previewOf(change: Partial<Exposure>) {
+  const exposure = exposureOf({ target: m13, observatory: config.observatory, ...change });
+  const job: FrameJob = { exposure, requestNumber: 12, index: 2, fitsPath: "", previewPath: "" };
+  const frame = simulate(exposure, stars);
+  const verdict: Verdict = judgeFrame(frame.image, {
+    ...frame.circumstances,
+    camera: exposure.observatory.camera,
+    exposureSeconds: exposure.exposureSeconds,
+    equipment: exposure.equipment,
+    targetMagnitude: sharpMagnitude(exposure.target, exposure.startUnixMs),
+    moonInFrame: false,
+  });
+  const settings = previewSettings(exposure, frame, verdict);
+  return { frame, settings, labels: previewLabels(job, frame, verdict) };
+}
+
+describe("a preview", () => {
+  const { frame, settings, labels } = previewOf({});
+  const svg = previewSvg(frame.image, settings, labels);
+
+  it("says SIMULATED across the picture and in its caption", () => {
+    const words = [...svg.matchAll(/<text[^>]*>([^<]*)<\/text>/g)].map((match) => match[1]);
+    expect(words.filter((text) => text === "SIMULATED")).toHaveLength(1);
+    expect(words).toContain("#12 Hercules Cluster (M13) · SIMULATED");
+  });
+
+  it("says filter, exposure, frame, local time, altitude and scale", () => {
+    expect(svg).toContain("V · 60 s · frame 2 · 15 Jun 2026 00:00:00 CDT · altitude 79°, airmass 1.02");
+    expect(svg).toContain("north up, east left");
+    expect(svg).toMatch(/>2′<\/text>/);
+  });
+
+  it("is a picture 800 pixels wide and at most 150 kB, with many shades of grey", async () => {
+    const png = await previewPng(frame.image, settings, labels);
+    expect(png.length).toBeLessThan(150_000);
+    const { width, grey } = decodeGrey(png);
+    expect(width).toBe(800);
+    expect(new Set(grey).size).toBeGreaterThan(20);
+  });
+
+  it("cannot be broken by a name", () => {
+    const hostile = { ...labels, title: `<script>&"'\u0000` };
+    expect(previewSvg(frame.image, settings, hostile)).toContain("&lt;script&gt;&amp;&quot;");
+  });
+});
+
+describe("a preview of a frame without light", () => {
+  it.each<[string, Partial<Exposure>, RegExp]>([
+    ["by day", { startUnixMs: JUNE_DAY }, /Black: the Sun's altitude was 68\.9°/],
+    ["with the dome shut", { equipment: { ...allReady, dome: "shut" } }, /Black: the dome was shut/],
+    ["without a camera", { equipment: { ...allReady, camera: "away" } }, /Synthetic: no camera fitted/],
+    ["under cloud", { cloudMagnitudes: 14 }, /Black: cloud/],
+  ])("is a black rectangle that says why: %s", async (_name, change, words) => {
+    const { frame, settings, labels } = previewOf(change);
+    expect(previewSvg(frame.image, settings, labels)).toMatch(words);
+    const { grey, width } = decodeGrey(
+      await previewPng(frame.image, { ...settings }, { ...labels, across: null, verdict: null }),
+    );
+    // Above the scale bar nothing shines.
+    expect(grey.subarray(0, width * 700).every((shade) => shade === 0)).toBe(true);
+  });
+});
+
+describe("the stretch", () => {
+  it("turns the frame the right way up: the last row of a FITS image is on top", () => {
+    const pixels = Uint16Array.from({ length: 16 }, (_, i) => i);
+    expect([...shrink({ width: 4, height: 4, pixels }, 1, 4).values.subarray(0, 4)]).toEqual([
+      12, 13, 14, 15,
+    ]);
+    expect([...shrink({ width: 4, height: 4, pixels }, 1, 2).values]).toEqual([10.5, 12.5, 2.5, 4.5]);
+    expect([...shrink({ width: 4, height: 4, pixels }, 0.5, 2).values]).toEqual([9, 10, 5, 6]);
+  });
+
+  it("never shows the brighter darker", () => {
+    const values = Float32Array.from({ length: 1000 }, (_, i) => 1000 + i * i);
+    const view = { width: 100, height: 10, values };
+    const grey = stretch(view, stretchLimits(view, false, 65_535));
+    for (let i = 1; i < grey.length; i++) expect(grey[i]!).toBeGreaterThanOrEqual(grey[i - 1]!);
+  });
+});
+
+describe("our PNG writer", () => {
+  it("keeps every grey", () => {
+    const grey = Uint8Array.from({ length: 12 * 7 }, (_, i) => (i * 37) % 256);
+    expect(decodeGrey(encodeGreyPng(12, 7, grey))).toEqual({ width: 12, height: 7, grey });
+  });
+});
+
+/** Reads what `encodeGreyPng` writes: one IDAT, no row filter. */
+function decodeGrey(png: Buffer): { width: number; height: number; grey: Uint8Array } {
+  const width = png.readUInt32BE(16);
+  const height = png.readUInt32BE(20);
+  const start = png.indexOf("IDAT");
+  const rows = inflateSync(png.subarray(start + 4, start + 4 + png.readUInt32BE(start - 4)));
+  const grey = new Uint8Array(width * height);
+  for (let y = 0; y < height; y++)
+    grey.set(rows.subarray(y * (width + 1) + 1, (y + 1) * (width + 1)), y * width);
+  return { width, height, grey };
+}

@@ -1,0 +1,104 @@
+/** The practice telescope on a full disk: a frame that cannot be kept fails its request, and nothing stands still. */
+import { expect, test } from "vitest";
+import { ManualClock } from "../../../src/base/clock.js";
+import { silentLog } from "../../../src/base/log.js";
+import { HOUR, MINUTE } from "../../../src/base/units.js";
+import { loadConfig } from "../../../src/config/load.js";
+import { openForecast } from "../../../src/estimates/open-forecast.js";
+import { emptyState } from "../../../src/journal/draft.js";
+import { Journal } from "../../../src/journal/journal.js";
+import { JournalDesk } from "../../../src/journal/journal-desk.js";
+import { MemoryStore } from "../../../src/journal/memory/memory-store.js";
+import { CONFIGURED_OVERHEADS } from "../../../src/observatory/observatory.js";
+import { PracticeLink } from "../../../src/telescope/practice/link.js";
+import type { FrameOrder } from "../../../src/telescope/practice/play-action.js";
+import { emptyPlace, JUNE_NIGHT } from "./practice-example.js";
+
+/** A store that a full disk refuses while `full` is set. */
+class Disk extends MemoryStore {
+  full = false;
+
+  override async setMany(rows: Parameters<MemoryStore["setMany"]>[0]): Promise<boolean[]> {
+    if (this.full) throw Object.assign(new Error("database or disk is full"), { code: "SQLITE_FULL" });
+    return super.setMany(rows);
+  }
+}
+
+async function evening(makeFrame: (order: FrameOrder, disk: Disk) => void) {
+  const config = loadConfig("config/tern-hollow.yaml");
+  const clock = new ManualClock(JUNE_NIGHT);
+  const disk = new Disk();
+  const troubles: (string | null)[] = [];
+  const desk = new JournalDesk(new Journal(disk), emptyState(), 0, {
+    clock,
+    derive: () => [],
+    log: silentLog,
+    trouble: (clause) => troubles.push(clause),
+  });
+  const link = new PracticeLink({
+    learned: () => CONFIGURED_OVERHEADS,
+    pauseClock: () => () => {},
+    makeFrame: async (order) => {
+      makeFrame(order, disk);
+      const { request, index, startUnixMs } = order;
+      const { exposureSeconds, filter } = request;
+      const files = { imageFile: null, previewFile: null };
+      return { index, startUnixMs, exposureSeconds, filter, ...files, verdict: null, simulated: true };
+    },
+  });
+  for (const number of [1, 2]) {
+    const wish = { filter: "V", exposureSeconds: 30, frames: 1, notBeforeUnixMs: null, note: null };
+    await desk.act(
+      () => [
+        {
+          type: "request.made",
+          number,
+          wish: { target: emptyPlace, ...wish },
+          owner: "terminal:mira",
+          classId: "evening-2",
+          group: null,
+          tier: 1,
+          via: { surface: "terminal", channel: "main" },
+        },
+      ],
+      { by: "terminal:mira" },
+    );
+  }
+  const forecast = openForecast({ desk, config, clock });
+  await link.start({ desk, clock, config, forecast, dataFolder: ".", log: silentLog });
+  await clock.moveTo(clock.now());
+  const states = () => [1, 2].map((number) => desk.state.requests.get(number)?.state);
+  return { clock, desk, disk, link, states, troubles };
+}
+
+const noRoom = (): never => {
+  throw new Error("ENOSPC: no space left on device, write");
+};
+
+test("a frame for which there is no room fails its request with a sentence, and the next is taken", async () => {
+  const { clock, desk, link, states } = await evening(({ request }) => {
+    if (request.number === 1) noRoom();
+  });
+  await clock.moveTo(JUNE_NIGHT + HOUR);
+  expect(states()).toEqual(["failed", "completed"]);
+  expect(desk.state.requests.get(1)?.reason).toBe(
+    "the disk is full, so the frame could not be kept; the operator has to make room",
+  );
+  await link.stop();
+});
+
+test("while the journal is refused too it is said once, and once more when all goes on by itself", async () => {
+  const { clock, disk, link, states, troubles } = await evening(({ request }, full) => {
+    if (request.number !== 1) return;
+    full.full = true;
+    noRoom();
+  });
+  await clock.moveTo(JUNE_NIGHT + 30 * MINUTE);
+  expect(states()).toEqual(["taken", "waiting"]);
+  expect(troubles).toEqual(["the disk is full; free some space"]);
+  disk.full = false;
+  await clock.moveTo(JUNE_NIGHT + HOUR);
+  expect(states()).toEqual(["failed", "completed"]);
+  expect(troubles).toEqual(["the disk is full; free some space", null]);
+  await link.stop();
+});
