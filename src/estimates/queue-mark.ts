@@ -16,6 +16,7 @@ export function queueMark(state: State): QueueMark {
     tally.attempts,
     tally.failures,
     taken?.number,
+    taken?.freeUnixMs,
     hold?.sinceUnixMs,
     hold?.untilUnixMs,
     rule,

@@ -134,6 +134,13 @@ export type NightslateEvent =
       readonly airmass: number;
       readonly pointingAfter: Pointing | null;
     }
+  /** The action under way takes longer or shorter than was expected when it was taken. */
+  | {
+      readonly type: "action.revised";
+      readonly number: number;
+      /** When the telescope is now expected to be free again. */
+      readonly freeUnixMs: UtcMillis;
+    }
   | {
       readonly type: "frame.done";
       readonly number: number;

@@ -18,6 +18,7 @@ export const requestFolds: FoldsOf<
   | "requests.cancelled"
   | "cancel.undone"
   | "request.taken"
+  | "action.revised"
   | "frame.done"
   | "request.completed"
   | "request.failed"
@@ -82,6 +83,9 @@ export const requestFolds: FoldsOf<
     };
     draft.pointing = pointingAfter ?? draft.pointing;
     draft.takenTonight.set(owner, (draft.takenTonight.get(owner) ?? 0) + 1);
+  },
+  "action.revised": (draft, { number, freeUnixMs }) => {
+    if (draft.taken?.number === number) draft.taken = { ...draft.taken, freeUnixMs };
   },
   "frame.done": (draft, { number, frame }) => {
     const { framesDone } = requestOf(draft, number);

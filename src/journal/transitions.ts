@@ -16,6 +16,7 @@ const MAY_FIND = {
   "requests.cancelled": ["waiting", "taken"],
   "cancel.undone": ["cancelled"],
   "request.taken": ["waiting"],
+  "action.revised": ["taken"],
   "frame.done": ["taken"],
   "request.completed": ["taken"],
   "request.failed": ["taken"],
@@ -55,6 +56,7 @@ const OBJECTIONS: Objections = {
     state.taken === null
       ? wrongState(state, type, number)
       : `Request #${number} cannot be taken: the telescope is busy with #${state.taken.number}.`,
+  "action.revised": (state, { type, number }) => wrongState(state, type, number),
   "frame.done": (state, { type, number }) => wrongState(state, type, number),
   "request.completed": (state, { type, number }) => wrongState(state, type, number),
   "request.failed": (state, { type, number }) => wrongState(state, type, number),

@@ -118,13 +118,21 @@ export class RecentCauses {
       case "request.taken":
         this.promised = event;
         return null;
+      case "action.revised":
+        return this.late(event.number, event.freeUnixMs, atUnixMs);
       case "request.completed":
-        return this.promised?.number === event.number
-          ? { atUnixMs, what: "late", byMs: atUnixMs - this.promised.freeUnixMs }
-          : null;
+        return this.late(event.number, atUnixMs, atUnixMs);
       default:
         return null;
     }
+  }
+
+  /** Beside what was last promised, which it replaces. */
+  private late(number: number, freeUnixMs: UtcMillis, atUnixMs: UtcMillis): Happening | null {
+    if (this.promised?.number !== number) return null;
+    const byMs = freeUnixMs - this.promised.freeUnixMs;
+    this.promised = { number, freeUnixMs };
+    return { atUnixMs, what: "late", byMs };
   }
 }
 

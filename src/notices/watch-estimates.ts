@@ -44,6 +44,7 @@ const MOVING: ReadonlySet<NightslateEvent["type"]> = new Set([
   "requests.cancelled",
   "cancel.undone",
   "request.taken",
+  "action.revised",
   "request.completed",
   "request.failed",
   "request.returned",

@@ -98,6 +98,10 @@ describe("the forecast service", () => {
     expect(forecast.estimate(2)).toMatchObject({ place: 1, startUnixMs: turn.freeUnixMs });
     expect(forecast.nextStep()).toMatchObject({ do: "wait", untilUnixMs: turn.freeUnixMs, because: "busy" });
     expect(forecast.nextStep(turn.freeUnixMs)).toMatchObject({ do: "take", turn: { number: 2 } });
+    const later = turn.freeUnixMs + 7 * MINUTE;
+    await happen({ type: "action.revised", number: 1, freeUnixMs: later });
+    expect(forecast.estimate(2)).toMatchObject({ startUnixMs: later });
+    expect(forecast.nextStep(turn.freeUnixMs)).toMatchObject({ do: "wait", untilUnixMs: later });
   });
 
   it("under a hold without end promises nothing, but keeps the order in which they would run", async () => {

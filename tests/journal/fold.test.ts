@@ -4,7 +4,7 @@ import { DAY } from "../../src/base/units.js";
 import type { NightslateEvent } from "../../src/journal/events.js";
 import { applyEntry, emptyState } from "../../src/journal/fold.js";
 import { classesOf, memberOf, membersIn } from "../../src/journal/membership.js";
-import { EVENING, entryOf, frame, HOME, joined, made, notice, taken } from "./support.js";
+import { EVENING, entryOf, frame, HOME, joined, made, notice, taken, throughSnapshot } from "./support.js";
 
 function stateAfter(...events: NightslateEvent[]) {
   const state = emptyState();
@@ -39,6 +39,18 @@ describe("a request", () => {
     expect(state.taken).toBeNull();
     expect(state.requests.get(1)).toMatchObject({ state: "completed", endedUnixMs: EVENING + 5_000 });
     expect(state.frames.get(1)?.map(({ index }) => index)).toEqual([1, 2]);
+  });
+
+  test("is free when its action was last said to end, and only the request under way can say so", () => {
+    const later = EVENING + 400_000;
+    const revised = (number: number): NightslateEvent => ({
+      type: "action.revised",
+      number,
+      freeUnixMs: later,
+    });
+    expect(stateAfter(made(1), taken(1), revised(1)).taken?.freeUnixMs).toBe(later);
+    expect(stateAfter(made(1), made(2), taken(1), revised(2)).taken?.freeUnixMs).toBe(EVENING + 90_000);
+    expect(throughSnapshot(stateAfter(made(1), taken(1), revised(1))).taken?.freeUnixMs).toBe(later);
   });
 
   test("counts a frame that is reported twice once", () => {

@@ -196,6 +196,21 @@ describe("the watch on estimates", () => {
     expect(scene.moved()[0]).toContain("the order is first-come now");
   });
 
+  test("names the cause: the action under way takes longer, before it has ended", async () => {
+    const { scene, mira } = await watched();
+    const number = await scene.asks(mira, 60);
+    const before = await scene.asks(mira, 5);
+    await scene.take(before, 5);
+    await scene.minutes(2);
+    const freeUnixMs = scene.clock.now() + 17 * MINUTE;
+    await scene.happen({ type: "action.revised", number: before, freeUnixMs });
+    scene.shift(number, 14);
+    await scene.minutes(1);
+    expect(scene.moved()[0]).toContain(
+      "14 min later than you were told: observing takes longer than planned.",
+    );
+  });
+
   test("blames no short hold for a long move", async () => {
     const { scene, mira } = await watched();
     const quill = await scene.join("quill", EVENING, "instructor");
