@@ -3,7 +3,6 @@ import { createHash } from "node:crypto";
 import { readdirSync, readFileSync } from "node:fs";
 import { join } from "node:path";
 import { brotliCompressSync, constants, gzipSync } from "node:zlib";
-import { joinModules } from "./join-modules.js";
 
 const TYPES: Record<string, string> = {
   js: "text/javascript; charset=utf-8",
@@ -46,32 +45,28 @@ export interface PageFiles {
   readonly indexForMember: PageFile;
   /** Part of the address of every other file: a browser may keep those for good. */
   readonly version: string;
-  /** By name: the scripts as one `main.js`, the style sheets as one `style.css`, drawings. */
+  /** By name: the script, the style sheets as one `style.css`, drawings. */
   readonly files: ReadonlyMap<string, PageFile>;
 }
 
-/** Reads the folder; scripts and style sheets are joined, so that a page fetches one of each. */
+/** Reads the folder; style sheets are joined, so that a page fetches one. The script is there once it is built. */
 export function readPageFiles(folder: string): PageFiles {
   const read = (name: string): Buffer => readFileSync(join(folder, name));
   const file = (name: string, content: Buffer): [string, PageFile] => [
     name,
     new PageFile(content, TYPES[extension(name)] as string),
   ];
-  const names = readdirSync(folder);
-  const scripts = names.filter((name) => extension(name) === "js");
-  const texts = new Map(scripts.map((name) => [name.slice(0, -".js".length), read(name).toString()]));
+  const whole = readdirSync(folder).filter((name) => ["svg", "js"].includes(extension(name)));
   const files = new Map([
-    ...names.filter((name) => extension(name) === "svg").map((name) => file(name, read(name))),
+    ...whole.map((name) => file(name, read(name))),
     file("style.css", Buffer.concat(STYLES.map((name) => read(`${name}.css`)))),
-    // A folder that is not compiled has no scripts.
-    ...(texts.size > 0 ? [file("main.js", Buffer.from(joinModules(texts, "main")))] : []),
   ]);
   const index = read("index.html").toString();
   const version = digest(Buffer.from([...files.values()].map(({ etag }) => etag).join()));
-  const whole = index.replaceAll('"/page/', `"/page/${version}/`);
-  const page = (html: string): PageFile => new PageFile(Buffer.from(html), TYPES.html as string);
-  const forMember = whole.replace("<html", "<html data-member");
-  return { index: page(whole), indexForMember: page(forMember), version, files };
+  const html = index.replaceAll('"/page/', `"/page/${version}/`);
+  const page = (text: string): PageFile => new PageFile(Buffer.from(text), TYPES.html as string);
+  const forMember = html.replace("<html", "<html data-member");
+  return { index: page(html), indexForMember: page(forMember), version, files };
 }
 
 function digest(content: Buffer): string {
