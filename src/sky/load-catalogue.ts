@@ -52,7 +52,14 @@ function lookUp(text: string, index: NameIndex): LookUp {
   }
   if (coordinates) return { found: positionTarget(coordinates) };
   const found = index.find(words);
-  return found ? { found } : { found: null, suggestions: nearestTargets(words, index) };
+  if (found) return { found };
+  // Looked for only where they are read: most look-ups ask whether there is such a name at all.
+  return {
+    found,
+    get suggestions() {
+      return nearestTargets(words, index);
+    },
+  };
 }
 
 function targetOf([id, name, type, raDegrees, decDegrees, magnitude, sizeArcminutes]: Row): FixedTarget {

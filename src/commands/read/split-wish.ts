@@ -59,6 +59,7 @@ export function splitTarget(
   const length = namedLength(words, catalogue);
   const next = words[length] ?? "";
   const misspelt =
+    length > 0 &&
     /^\p{L}{3,}$/u.test(next) &&
     !isTail(next) &&
     !/\d/.test(words.slice(0, length).join("")) &&

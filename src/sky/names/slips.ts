@@ -5,22 +5,36 @@
  * (Damerau 1964, Communications of the ACM 7, 171; no letter is changed twice).
  */
 export function slips(one: string, other: string): number {
-  return at(slipsToBeginnings(one, other), other.length);
+  return slipsToBeginnings(one, other)[other.length] as number;
 }
 
-/** The same from a word to every beginning of another, by the length of the beginning. */
-export function slipsToBeginnings(one: string, other: string): readonly number[] {
+/**
+ * The same from a word to every beginning of another, by the length of the beginning. Counts beyond `most` are given
+ * as some number beyond it, so that words far apart are soon done with.
+ */
+export function slipsToBeginnings(
+  one: string,
+  other: string,
+  most = Math.max(one.length, other.length),
+): readonly number[] {
   let beforeLast: number[] = [];
   let last = Array.from({ length: other.length + 1 }, (_, index) => index);
+  let fewest = 0;
   for (let i = 1; i <= one.length; i++) {
-    const row = [i];
-    for (let j = 1; j <= other.length; j++) {
+    const row = new Array<number>(other.length + 1).fill(most + 1);
+    row[0] = i;
+    const fewestBefore = fewest;
+    fewest = i;
+    for (let j = Math.max(1, i - most); j <= Math.min(other.length, i + most); j++) {
       const same = one[i - 1] === other[j - 1] ? 0 : 1;
       let least = Math.min(at(last, j) + 1, at(row, j - 1) + 1, at(last, j - 1) + same);
       const swapped = i > 1 && j > 1 && one[i - 1] === other[j - 2] && one[i - 2] === other[j - 1];
       if (swapped) least = Math.min(least, at(beforeLast, j - 2) + 1);
-      row.push(least);
+      row[j] = least;
+      fewest = Math.min(fewest, least);
     }
+    // A swap looks back two rows; behind two that are beyond it all others are.
+    if (fewest > most && fewestBefore > most) return row.fill(most + 1);
     beforeLast = last;
     last = row;
   }

@@ -2,6 +2,7 @@
 import { altitude } from "./altitude.js";
 import { centralForecast } from "./central-forecast.js";
 import { discordLoad } from "./discord-load.js";
+import { names } from "./names.js";
 import { requestCommand } from "./request-command.js";
 import { roomFirstView } from "./room-first-view.js";
 import { roomLoad } from "./room-load.js";
@@ -15,6 +16,7 @@ const MEASUREMENTS: readonly Measurement[] = [
   centralForecast,
   spread,
   altitude,
+  names,
   requestCommand,
   whenCommand,
   wholeProgram,

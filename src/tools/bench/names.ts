@@ -1,0 +1,66 @@
+/** Names that are in no catalogue, and requests typed in one breath: the slowest of a hundred, of hostile and of ordinary texts. */
+
+import { splitWish } from "../../commands/read/split-wish.js";
+import { loadCatalogue } from "../../sky/load-catalogue.js";
+import type { LookUp } from "../../sky/names/catalogue.js";
+import { exampleConfig } from "./example.js";
+import { atMost, type BenchRow } from "./row.js";
+
+const ORDINARY = [
+  "Ornion Nebula clear 20",
+  "Whirlpol Galxy, V, 30 s, x2",
+  "beetlejuice please",
+  "andromedda",
+  "M1333",
+  "NGC 99999 R 60",
+  "the big dipper galaxy clear 20 3",
+];
+const HOSTILE = [
+  "a1 b2 c3 d4 e5 f6 g7 h8 i9 j1 k2 l3",
+  "M13 ".repeat(40),
+  "the ".repeat(30),
+  "qwertyuiop asdfghjkl zxcvbnm poiuy",
+  "nebula cluster galaxy star of the open globular",
+  "north america north america north amercia",
+  "α ".repeat(60),
+  "0 ".repeat(60),
+  "c".repeat(120),
+  "supercalifragilisticexpialidociousnebula",
+];
+/** Each text so often, after as many that warm up. */
+const ROUNDS = 60;
+const LIMIT_MS = 5;
+
+export function names(): readonly BenchRow[] {
+  const catalogue = loadCatalogue();
+  const { filters } = exampleConfig().observatory.camera;
+  const lookUp = (text: string): unknown => nearTo(catalogue.lookUp(text));
+  const split = (text: string): unknown => splitWish({ target: text }, catalogue, filters);
+  return [
+    atMost("look-up of an unknown name, 99 of 100", slowest(lookUp), "ms", LIMIT_MS),
+    atMost("a request taken apart, 99 of 100", slowest(split), "ms", LIMIT_MS),
+  ];
+}
+
+/** What is suggested is worked out when it is read. */
+function nearTo(looked: LookUp): unknown {
+  return "suggestions" in looked ? looked.suggestions : looked;
+}
+
+/** The 99th percentile over all texts, milliseconds. */
+function slowest(work: (text: string) => unknown): number {
+  const texts = [...ORDINARY, ...HOSTILE];
+  const taken: number[] = [];
+  for (let round = 0; round < 2 * ROUNDS; round++) {
+    for (const text of texts) {
+      const start = performance.now();
+      try {
+        work(text);
+      } catch {
+        // A refusal is an answer too.
+      }
+      if (round >= ROUNDS) taken.push(performance.now() - start);
+    }
+  }
+  return taken.sort((a, b) => a - b)[Math.floor(taken.length * 0.99)] as number;
+}
