@@ -4,6 +4,7 @@ export default defineConfig({
   root: new URL("..", import.meta.url).pathname,
   test: {
     include: ["tests/**/*.test.ts"],
+    globalSetup: "tests/build-first.ts",
     setupFiles: ["tests/set-up.ts"],
     testTimeout: 60_000,
     hookTimeout: 60_000,

@@ -1,6 +1,6 @@
 /** Discord under load, the platform's rate limits enforced: a busy class for ten seconds, and a class all at once. */
-import { type ChildProcess, execFileSync, fork } from "node:child_process";
-import { cpSync, mkdtempSync, rmSync } from "node:fs";
+import { type ChildProcess, fork } from "node:child_process";
+import { mkdtempSync, rmSync } from "node:fs";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { fileURLToPath } from "node:url";
@@ -29,6 +29,7 @@ interface BotReport {
 }
 
 const ROOT = fileURLToPath(new URL("../../..", import.meta.url));
+/** The stand-in lives under tests and is compiled from there, beside the product (`npm run build:tests`). */
 const COMPILED = join(ROOT, "dist", "with-tests");
 /** Students who ask, and the time over which they begin. */
 interface Rush {
@@ -42,17 +43,7 @@ const BURST: Rush = { students: 100, withinMs: 1_000 };
 /** Longest wait for the last notices; the platform takes one message a second in one channel. */
 const DRAIN_MS = 60_000;
 
-/** The stand-in lives under tests and is compiled from there, beside the product. */
 export async function discordLoad(): Promise<readonly BenchRow[]> {
-  execFileSync(join(ROOT, "node_modules", ".bin", "tsc"), [
-    "-p",
-    join(ROOT, "tests", "chat", "discord", "tsconfig.json"),
-    "--noCheck",
-  ]);
-  cpSync(join(ROOT, "src"), join(COMPILED, "src"), {
-    recursive: true,
-    filter: (path) => !path.endsWith(".ts"),
-  });
   const steady = await measured(STEADY, steadyRows);
   return [...steady, ...(await measured(BURST, burstRows))];
 }

@@ -1,10 +1,10 @@
 /** The process is killed (-9) at every step between a notice and its record; afterwards each stands once. */
-import { type ChildProcess, execFileSync, fork } from "node:child_process";
+import { type ChildProcess, fork } from "node:child_process";
 import { once } from "node:events";
 import { mkdtempSync, writeFileSync } from "node:fs";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
-import { beforeAll, describe, expect, it } from "vitest";
+import { describe, expect, it } from "vitest";
 import { systemClock } from "../../../src/base/clock.js";
 import { HOUR } from "../../../src/base/units.js";
 import type { ChildTask, ChildWord } from "./crash-child.js";
@@ -28,10 +28,6 @@ interface Story {
 }
 
 describe("killed with -9 while telling a class", () => {
-  beforeAll(() => {
-    execFileSync("node_modules/.bin/tsc", ["-p", "tests/chat/discord/tsconfig.json", "--noCheck"]);
-  }, 60_000);
-
   it("at every step, no notice is missing and none is there twice", async () => {
     const undisturbed = await tellStory(null);
     expect(undisturbed).toMatchObject({ standing: [1, 1, 1, 1, 1], killed: false });

@@ -1,9 +1,9 @@
 /** A small class rush against enforced rate limits: the whole product in its own process (figures: npm run bench). */
-import { type ChildProcess, execFileSync, fork } from "node:child_process";
-import { cpSync, mkdtempSync } from "node:fs";
+import { type ChildProcess, fork } from "node:child_process";
+import { mkdtempSync } from "node:fs";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
-import { afterEach, beforeAll, expect, it, vi } from "vitest";
+import { afterEach, expect, it, vi } from "vitest";
 import type { BotReport } from "./load-bot.js";
 import type { LoadQuestion, LoadReport, Opened } from "./load-stand-in.js";
 
@@ -11,10 +11,6 @@ const COMPILED = "dist/with-tests";
 const STUDENTS = 40;
 const children: ChildProcess[] = [];
 
-beforeAll(() => {
-  execFileSync("node_modules/.bin/tsc", ["-p", "tests/chat/discord/tsconfig.json", "--noCheck"]);
-  cpSync("src", join(COMPILED, "src"), { recursive: true, filter: (path) => !path.endsWith(".ts") });
-}, 60_000);
 afterEach(() => {
   for (const child of children.splice(0)) child.kill("SIGKILL");
 });

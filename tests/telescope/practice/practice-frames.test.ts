@@ -91,23 +91,20 @@ describe("a frame of the practice telescope", () => {
 describe("frames made in the compiled program's worker", () => {
   const compiled = new URL("../../../dist/telescope/practice/frames.js", import.meta.url);
 
-  it.runIf(existsSync(compiled))(
-    "are those made from the sources, and leave the main thread free",
-    async () => {
-      const { openFrames: openCompiled } = (await import(compiled.href)) as { openFrames: typeof openFrames };
-      const inline = readFileSync(
-        join(folder, (await openFrames(small, folder).makeFrame(order())).imageFile!),
-      );
-      const frames = openCompiled(small, folder);
-      let turns = 0;
-      const spin = setInterval(() => turns++, 1);
-      const record = await frames.makeFrame(order());
-      clearInterval(spin);
-      await frames.close();
-      expect(readFileSync(join(folder, record.imageFile!)).equals(inline)).toBe(true);
-      expect(turns).toBeGreaterThan(10);
-    },
-  );
+  it("are those made from the sources, and leave the main thread free", async () => {
+    const { openFrames: openCompiled } = (await import(compiled.href)) as { openFrames: typeof openFrames };
+    const inline = readFileSync(
+      join(folder, (await openFrames(small, folder).makeFrame(order())).imageFile!),
+    );
+    const frames = openCompiled(small, folder);
+    let turns = 0;
+    const spin = setInterval(() => turns++, 1);
+    const record = await frames.makeFrame(order());
+    clearInterval(spin);
+    await frames.close();
+    expect(readFileSync(join(folder, record.imageFile!)).equals(inline)).toBe(true);
+    expect(turns).toBeGreaterThan(10);
+  });
 });
 
 describe("passing cloud", () => {
