@@ -1,11 +1,21 @@
-/** What a thumb can do about something. */
+/** A command as data, and what a thumb can do about something. */
 
-/** A button, or its equivalent: pressing it runs a command as the person who pressed. */
-export interface Action {
-  /** Command line to run, such as "/withdraw 12" or "/join 12". */
+/** Option values by name, not yet read: strings from text, strings or numbers from a form. */
+export type RawOptions = Readonly<Record<string, string | number | undefined>>;
+
+/** A command with its options; it becomes a line only where a person reads or types it. */
+export interface Invocation {
+  /** Without the slash. */
   readonly command: string;
+  readonly options: RawOptions;
+}
+
+/** A button, or its equivalent: pressing it runs the command as the person who pressed. */
+export interface Action extends Invocation {
   /** Two or three words. */
   readonly label: string;
   /** The only person who may press it; null for anyone. */
   readonly onlyFor: string | null;
+  /** Number of the request it is about: told on its label where others stand beside it. */
+  readonly about?: number;
 }

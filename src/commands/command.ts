@@ -1,7 +1,10 @@
 /** One command: described once, used by every surface. */
+import type { Invocation } from "../base/action.js";
 import type { Address, PersonId, Role } from "../queue/request.js";
 import type { Reply } from "./reply.js";
 import type { Services } from "./services.js";
+
+export type { RawOptions } from "../base/action.js";
 
 export type OptionKind =
   | "target"
@@ -35,23 +38,16 @@ export interface OptionSpec {
   labels?(surface: string): Readonly<Record<string, string>>;
   /** For `text`: longest accepted, characters. */
   readonly maxLength?: number;
-  /** For `text`: names with commas between them, which can be completed one by one. */
-  readonly list?: "people";
+  /** For `text`: what it usually is, and can be completed to; `people`: names with commas between them. */
+  readonly completes?: "people" | "groups" | "commands";
   /** For `number`: what a bare number counts; "2m" and "90 sec" are understood then. */
   readonly unit?: "seconds" | "minutes";
   /** Given by name only (target=M13), never by its place in a typed line. */
   readonly named?: boolean;
   /** Which requests a `request` option offers: the asker's waiting ones, or all that are waiting or taken. */
   readonly offer?: "own-waiting" | "all-active";
-}
-
-/** Option values as they arrive, by name: strings from text, strings or numbers from a form. */
-export type RawOptions = Readonly<Record<string, string | number | undefined>>;
-
-/** A typed line: a command and its options, not yet read. */
-export interface ParsedLine {
-  readonly command: string;
-  readonly options: RawOptions;
+  /** For `request`: usually somebody else's, so that the asker's own are no help. */
+  readonly ofOthers?: boolean;
 }
 
 /** Who is asking, as established by the surface (never by what the person typed). */
@@ -63,9 +59,7 @@ export interface Asker {
 }
 
 /** One use of a command. */
-export interface Call {
-  readonly command: string;
-  readonly options: RawOptions;
+export interface Call extends Invocation {
   readonly asker: Asker;
   readonly from: Address;
   /** The surface's id for this delivery; the same id twice is acted on once. */
@@ -86,6 +80,10 @@ export interface CommandSpec {
   readonly examples: readonly string[];
   /** Whether drawing takes long enough for a surface to say "one moment" first. */
   readonly slow?: boolean;
+  /** Whether it only asks: what it refuses was never to be done. */
+  readonly asks?: boolean;
+  /** Whether its answer ages, so that asking the same again makes sense. */
+  readonly ages?: boolean;
   /**
    * Parses, checks, decides and answers.
    * @throws {Refusal} with one clear sentence; the dispatcher turns it into a refused reply.

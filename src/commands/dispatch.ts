@@ -21,11 +21,6 @@ export async function dispatch(call: Call, services: Services): Promise<Reply> {
   }
 }
 
-/** Commands that only ask: what they refuse was never to be done. */
-const QUESTIONS: ReadonlySet<string> = new Set(
-  "when why queue tonight target mine telescope help".split(" "),
-);
-
 /**
  * A refusal as every surface shows it.
  * @param command the command's name, where it is known
@@ -34,7 +29,7 @@ export function refusedReply(refusal: Refusal, command = ""): Reply {
   const offer = refusal instanceof Offer ? refusal : null;
   return {
     tone: "refused",
-    title: QUESTIONS.has(command) ? "No answer to that" : "Not done",
+    title: commandTable.some(({ name, asks }) => asks && name === command) ? "No answer to that" : "Not done",
     lines: offer?.lines ?? [[refusal.message]],
     ...(offer && offer.actions.length > 0 ? { actions: offer.actions } : {}),
   };

@@ -2,6 +2,7 @@
 import Keyv, { type KeyvStoreAdapter } from "keyv";
 import type { Entry } from "./events.js";
 import { ENTRY_RANGE, entryKey, FORGET_RANGE, forgetKey, personOfForgetKey } from "./keys.js";
+import { withPresentActions } from "./notice.js";
 import { seal, unseal } from "./seal.js";
 import type { JournalStore, Row } from "./store.js";
 import { notStored } from "./store-fault.js";
@@ -138,7 +139,7 @@ function entryFrom(id: number, sealed: string | undefined): Entry | null {
   const json = unseal(sealed ?? "");
   if (json === null) return null;
   const entry = JSON.parse(json) as Entry;
-  return entry.id === id ? entry : null;
+  return entry.id === id ? { ...entry, notices: entry.notices.map(withPresentActions) } : null;
 }
 
 function idsBetween(first: number, last: number): number[] {

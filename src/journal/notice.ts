@@ -56,3 +56,20 @@ export interface Notice {
   /** What a thumb can do about it. */
   readonly actions: readonly Action[];
 }
+
+/** A notice as stored, with its actions as they are now: earlier versions stored each as a line, "/when 12". */
+export function withPresentActions(stored: Notice): Notice {
+  if (!stored.actions.some(isLine)) return stored;
+  return { ...stored, actions: stored.actions.map((each) => (isLine(each) ? fromLine(each) : each)) };
+}
+
+const isLine = ({ command }: Action): boolean => command.startsWith("/");
+
+/** Notices offered three commands then: /when and /withdraw with a number, /request with target, filter, seconds, frames. */
+function fromLine(action: Action): Action {
+  const [name, ...words] = action.command.slice(1).split(" ");
+  const [filter, exposure, frames] = words.splice(Math.max(1, words.length - 3));
+  const isWish = name === "request";
+  const options = isWish ? { target: words.join(" "), filter, exposure, frames } : { request: words[0] };
+  return { ...action, command: name as string, options };
+}

@@ -23,8 +23,7 @@ describe("/tonight", () => {
     const kinds = reply.table!.rows.map((row) => String(row[1]![0]).replace(/.*, /, ""));
     expect(new Set(kinds).size).toBeGreaterThanOrEqual(3);
     expect(reply.picture?.altText).toBeTruthy();
-    for (const action of reply.actions!)
-      expect((await world.type(action.command, tomas)).tone).not.toBe("refused");
+    for (const action of reply.actions!) expect((await world.press(action, tomas)).tone).not.toBe("refused");
   });
 
   it("by day tells when it gets dark and how things stand then", async () => {
@@ -70,10 +69,10 @@ describe("/target", () => {
     expect(reply.picture).toBeDefined();
   });
 
-  it("of coordinates offers a request that can be typed as it stands", async () => {
+  it("of coordinates offers a request for just that position", async () => {
     const world = openWorld();
-    const offered = (await world.type("/target 03 40 00 +22 00 00")).actions![0]!.command;
-    expect((await world.type(offered)).title).toMatch(/^#1 Position 03 40 00 \+22 00 00: /);
+    const offered = (await world.type("/target 03 40 00 +22 00 00")).actions![0]!;
+    expect((await world.press(offered)).title).toMatch(/^#1 Position 03 40 00 \+22 00 00: /);
   });
 
   it("of another night, typed in one breath or by name", async () => {

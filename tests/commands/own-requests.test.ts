@@ -88,7 +88,9 @@ describe("/withdraw", () => {
     const world = await withM31();
     const reply = await world.type("cancel mine");
     expect(read(reply)).toContain("Which request? Yours: #1 M31. Type /withdraw 1, for example.");
-    expect(reply.actions).toEqual([{ command: "/withdraw 1", label: "withdraw #1", onlyFor: mira.id }]);
+    expect(reply.actions).toEqual([
+      { command: "withdraw", options: { request: 1 }, label: "withdraw #1", onlyFor: mira.id },
+    ]);
     expect(read(await world.type("/withdraw", tomas))).toContain(
       "You have no request waiting. Ask for one with /request M13.",
     );
@@ -246,7 +248,7 @@ describe("/forget", () => {
       "1 request of yours is withdrawn; those that classmates share go on for them.",
     );
     expect(read(reply)).toContain("What stays, without your name, is the record of requests");
-    expect(reply.actions?.[0]?.command).toBe("/forget confirm=yes");
+    expect(reply.actions?.[0]).toMatchObject({ command: "forget", options: { confirm: "yes" } });
     expect(world.services.desk.state.people.get(mira.id)?.name).toBe("Mira");
   });
 

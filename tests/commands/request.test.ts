@@ -349,9 +349,7 @@ describe("The same frames asked for twice", () => {
     ]);
     const reply = await world.type("/request M31 clear 20 3", tomas);
     expect(read(reply)).toContain("The telescope is taking the same for a classmate now: #1 M31");
-    expect((await world.type(reply.actions![0]!.command, tomas)).title).toBe(
-      "#1 M31: joined, being observed now",
-    );
+    expect((await world.press(reply.actions![0]!, tomas)).title).toBe("#1 M31: joined, being observed now");
     expect((await world.type("/request M31 clear 20 3 23:00", noor)).title).toMatch(/^#2 M31/);
   });
 
@@ -362,11 +360,14 @@ describe("The same frames asked for twice", () => {
     expect(read(offer)).toContain(
       "A classmate has asked for the same: #1 M31, 3 frames of 20 s, filter clear, by <terminal:mira>. Type /join 1 to get the same frames; that leaves at least 1 min of telescope time for others.",
     );
-    expect(offer.actions?.map((each) => each.command)).toEqual([
-      "/join 1",
-      "/request target=M31 filter=clear exposure=20 frames=3 anyway=yes",
+    expect(offer.actions).toMatchObject([
+      { command: "join", options: { request: 1 } },
+      {
+        command: "request",
+        options: { target: "M31", filter: "clear", exposure: 20, frames: 3, anyway: "yes" },
+      },
     ]);
-    const insisted = await world.type(offer.actions![1]!.command, tomas);
+    const insisted = await world.press(offer.actions![1]!, tomas);
     expect(insisted.title).toMatch(/^#2 M31/);
     expect(made(world)).toHaveLength(2);
   });

@@ -85,7 +85,7 @@ describe("/cancel", () => {
     const button = reply.actions![0]!;
     expect(button).toMatchObject({ label: "Undo", onlyFor: quill.id });
     await world.clock.moveTo(local("2026-11-25T20:01:59"));
-    expect(read(await world.type(button.command, quill))).toBe(
+    expect(read(await world.press(button, quill))).toBe(
       "[done] 3 requests restored\n#1–#3 wait again, with number and time of asking kept; the owners are told.",
     );
     expect(states(world)).toEqual(["waiting", "waiting", "waiting", "waiting"]);

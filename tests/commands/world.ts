@@ -2,12 +2,13 @@
 
 import { readFileSync } from "node:fs";
 import { DateTime } from "luxon";
+import type { Invocation } from "../../src/base/action.js";
 import { ManualClock } from "../../src/base/clock.js";
 import { type Phrase, renderPhrase } from "../../src/base/phrase.js";
 import { Refusal } from "../../src/base/refusal.js";
 import type { Asker, RawOptions } from "../../src/commands/command.js";
 import { dispatch, refusedReply } from "../../src/commands/dispatch.js";
-import { parseLine } from "../../src/commands/read/parse-text.js";
+import { parseLine, toLine } from "../../src/commands/read/parse-text.js";
 import type { Reply } from "../../src/commands/reply.js";
 import type { Services } from "../../src/commands/services.js";
 import { commandTable } from "../../src/commands/table.js";
@@ -71,6 +72,8 @@ export interface World {
   /** Types a line as someone, as the terminal and the room do. */
   type(line: string, asker?: Asker, onceKey?: string): Promise<Reply>;
   /** Uses a command with form values, as Discord does. */
+  /** Presses a button. */
+  press(action: Invocation, asker?: Asker): Promise<Reply>;
   use(command: string, options: RawOptions, asker?: Asker, onceKey?: string): Promise<Reply>;
   /** Something that did not come from a command. */
   happen(decide: Decide, by?: string): Promise<void>;
@@ -117,6 +120,7 @@ export function openWorld(
         { command, options, asker, from: { surface: "terminal", channel: "main" }, onceKey: onceKey ?? null },
         world.services,
       ),
+    press: ({ command, options }, asker) => world.use(command, options, asker),
     async happen(decide, by = "telescope") {
       await desk.act(decide, { by });
     },
@@ -172,6 +176,6 @@ export function read(reply: Reply): string {
     ...reply.lines.map(text),
     ...(reply.fields ?? []).map((each) => `${each.name}: ${text(each.value)}`),
     ...(reply.table ? [reply.table.columns.join(" | "), ...(rows ?? [])] : []),
-    ...(reply.actions ?? []).map((each) => `<${each.label}> ${each.command}`),
+    ...(reply.actions ?? []).map((each) => `<${each.label}> ${toLine(each, commandTable)}`),
   ].join("\n");
 }

@@ -6,7 +6,11 @@ import { MINUTE } from "../../src/base/units.js";
 import type { Desk } from "../../src/journal/desk.js";
 import type { NightslateEvent } from "../../src/journal/events.js";
 import { applyEntry, emptyState } from "../../src/journal/fold.js";
+import { Journal } from "../../src/journal/journal.js";
+import { entryKey } from "../../src/journal/keys.js";
+import { MemoryStore } from "../../src/journal/memory/memory-store.js";
 import { openMemoryDesk } from "../../src/journal/open-desk.js";
+import { seal } from "../../src/journal/seal.js";
 import { readHead, writeHead } from "../../src/journal/snapshot.js";
 import type { State } from "../../src/journal/state.js";
 import {
@@ -204,4 +208,23 @@ describe("after a restart", () => {
     expect(readHead(text)).not.toBeNull();
     expect(readHead(text.replace(/"foldVersion":\d+/, '"foldVersion":0'))).toBeNull();
   });
+});
+
+test("what an earlier version offered as a line is offered as a command still", async () => {
+  const journal = new Journal(new MemoryStore());
+  const lines = ["/when 12", "/withdraw 3", "/request 05 35 17.3 -05 23 28 clear 20 3"];
+  const actions = lines.map((command) => ({ command, label: "Press", onlyFor: null }));
+  const entry = { id: 1, atUnixMs: EVENING, by: "telescope", onceKey: null, events: [] };
+  const stored = { ...entry, notices: [{ ...notice("1:completed", []), actions }] };
+  await journal.write([{ key: entryKey(1), value: seal(JSON.stringify(stored)) }]);
+  expect((await journal.entry(1))?.notices[0]?.actions).toEqual([
+    { command: "when", options: { request: "12" }, label: "Press", onlyFor: null },
+    { command: "withdraw", options: { request: "3" }, label: "Press", onlyFor: null },
+    {
+      command: "request",
+      options: { target: "05 35 17.3 -05 23 28", filter: "clear", exposure: "20", frames: "3" },
+      label: "Press",
+      onlyFor: null,
+    },
+  ]);
 });

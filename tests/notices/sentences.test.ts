@@ -55,7 +55,13 @@ describe("a completed request", () => {
     expect(lines[2]).toBe("Black: the Sun was up, 12° above the horizon at mid-exposure.");
     expect(lines.at(-1)).toMatch(/^Ask again after dusk at 18:18\.$/);
     expect(notice?.actions).toEqual([
-      { command: "/request M13 V 20 3", label: "Ask again", onlyFor: "hall:mira" },
+      {
+        command: "request",
+        options: { target: "M13", filter: "V", exposure: 20, frames: 3 },
+        label: "Ask again",
+        onlyFor: "hall:mira",
+        about: 1,
+      },
     ]);
   });
 

@@ -32,7 +32,7 @@ test("a frame that was too short says in how long what shows, and the press asks
   const text = readNotice(notice!);
   expect(text).toContain("Black: too short, in 0.01 s nothing here is bright enough to show.");
   expect(text).toMatch(/\nAsk for 60 s\.$/);
-  expect(notice?.actions[0]?.command).toBe("/request M13 V 60 3");
+  expect(notice?.actions[0]?.options).toEqual({ target: "M13", filter: "V", exposure: 60, frames: 3 });
 });
 
 test("where some stars were expected, a short frame does not rule cloud out", async () => {

@@ -10,6 +10,7 @@ export type WireLine = readonly WirePart[];
 
 export interface WireAction {
   readonly command: string;
+  readonly options: Readonly<Record<string, string>>;
   readonly label: string;
   readonly onlyFor: string | null;
 }

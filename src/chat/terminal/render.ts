@@ -1,5 +1,7 @@
 /** Replies and notices as plain text for a terminal of any width. */
+import { toLine } from "../../commands/read/parse-text.js";
 import type { Reply, Table } from "../../commands/reply.js";
+import { commandTable } from "../../commands/table.js";
 import type { Notice } from "../../journal/notice.js";
 import { bold, clean, dim, phraseText, type TerminalStyle, widthOf } from "./style.js";
 
@@ -15,7 +17,9 @@ export function replyText(reply: Reply, style: TerminalStyle, saved: readonly st
   }
   if (reply.table) lines.push(...tableText(reply.table, style).map((line) => `  ${line}`));
   for (const place of saved) lines.push(`  ${place}`);
-  const actions = (reply.actions ?? []).map((action) => `${clean(action.label)}: ${clean(action.command)}`);
+  const actions = (reply.actions ?? []).map(
+    (action) => `${clean(action.label)}: ${clean(toLine(action, commandTable))}`,
+  );
   if (actions.length > 0) lines.push(dim(`  ${actions.join("   ")}`, style.effects));
   return lines.join("\n");
 }

@@ -74,7 +74,8 @@ export const alerts = defineCommand({
         say`Quiet hours are changed with, for example, ${example("/alerts quiet=23:00-07:30", { quiet: "23:00-07:30" })}.`,
       ],
       actions: HOW.filter((each) => each !== choice.how).map((each) => ({
-        command: `/alerts ${each}`,
+        command: "alerts",
+        options: { how: each },
         label: manners[each].label,
         onlyFor: call.asker.id,
       })),

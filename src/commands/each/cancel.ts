@@ -14,7 +14,14 @@ import { onTheWatch, undoneUntil } from "../undo-window.js";
 import { example } from "../words/example.js";
 
 const OPTIONS = [
-  { name: "request", kind: "request", required: false, help: "One request, by number", offer: "all-active" },
+  {
+    name: "request",
+    kind: "request",
+    required: false,
+    help: "One request, by number",
+    offer: "all-active",
+    ofOthers: true,
+  },
   { name: "person", kind: "person", named: true, required: false, help: "All that this person has waiting" },
   { name: "target", kind: "target", named: true, required: false, help: "All that wait for this target" },
   {
@@ -24,6 +31,7 @@ const OPTIONS = [
     required: false,
     help: "All that this group has waiting",
     maxLength: 40,
+    completes: "groups",
   },
   {
     name: "all",
@@ -113,7 +121,11 @@ function cancelledReply(
         : []),
     ],
     ...(undoSeconds > 0
-      ? { actions: [{ command: `/undo ${cancelId}`, label: "Undo", onlyFor: ask.call.asker.id }] }
+      ? {
+          actions: [
+            { command: "undo", options: { cancel: cancelId }, label: "Undo", onlyFor: ask.call.asker.id },
+          ],
+        }
       : {}),
   };
 }

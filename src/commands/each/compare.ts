@@ -40,7 +40,8 @@ export const compare = defineCommand({
       table: tableOf(all, present),
       ...(await chart(all, present, services)),
       actions: (best.some(({ rule }) => rule === present) ? [] : best.slice(0, 1)).map(({ rule }) => ({
-        command: `/rule ${rule}`,
+        command: "rule",
+        options: { name: rule },
         label: `Use ${rule}`,
         onlyFor: call.asker.id,
       })),

@@ -59,7 +59,7 @@ function explained(state: State, id: PersonId, keepDays: number): Reply {
     tone: "warning",
     title: "This is what would be removed",
     lines,
-    actions: [{ command: "/forget confirm=yes", label: "Forget me", onlyFor: id }],
+    actions: [{ command: "forget", options: { confirm: "yes" }, label: "Forget me", onlyFor: id }],
   };
 }
 

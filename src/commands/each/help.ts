@@ -14,8 +14,18 @@ export function helpCommand(table: () => readonly CommandSpec[]): CommandSpec {
     name: "help",
     who: "student",
     help: "What you can type; with a command's name, everything about it.",
-    options: [{ name: "command", kind: "text", required: false, help: "A command's name", maxLength: 40 }],
+    options: [
+      {
+        name: "command",
+        kind: "text",
+        required: false,
+        help: "A command's name",
+        maxLength: 40,
+        completes: "commands",
+      },
+    ],
     examples: ["/help", "/help request"],
+    asks: true,
     answer: async ({ values, call }) =>
       values.command === undefined
         ? overview(table().filter((each) => mayUse(call.asker.role, each)))

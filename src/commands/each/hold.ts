@@ -44,7 +44,7 @@ export const hold = defineCommand({
         [NO_INTERLOCK],
         ...(before && !repeated ? [[`It takes the place of the earlier hold (${before.reason}).`]] : []),
       ],
-      actions: [{ command: "/resume", label: "Resume", onlyFor: null }],
+      actions: [{ command: "resume", options: {}, label: "Resume", onlyFor: null }],
     };
   },
 });

@@ -18,7 +18,16 @@ export const join = defineCommand({
   name: "join",
   who: "student",
   help: "Shares a classmate's request: you both get the frames, the queue gets no longer.",
-  options: [{ name: "request", kind: "request", required: true, help: "Its number", offer: "all-active" }],
+  options: [
+    {
+      name: "request",
+      kind: "request",
+      required: true,
+      help: "Its number",
+      offer: "all-active",
+      ofOthers: true,
+    },
+  ],
   examples: ["/join 12"],
   answer: async ({ call, values, services, now }) => {
     await services.desk.act((state) => decide(values.request, call, state, services), {
@@ -36,8 +45,13 @@ export const join = defineCommand({
         say`${capital(wishWords(request))}, shared with ${person(request.owner)}. You are told when it is done; ${example(`/withdraw ${request.number}`, { request: request.number })} leaves it.`,
       ],
       actions: [
-        { command: `/when ${request.number}`, label: "When?", onlyFor: call.asker.id },
-        { command: `/withdraw ${request.number}`, label: "Leave it", onlyFor: call.asker.id },
+        { command: "when", options: { request: request.number }, label: "When?", onlyFor: call.asker.id },
+        {
+          command: "withdraw",
+          options: { request: request.number },
+          label: "Leave it",
+          onlyFor: call.asker.id,
+        },
       ],
     };
   },

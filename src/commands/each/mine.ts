@@ -24,6 +24,8 @@ export const mine = defineCommand({
   help: "Your requests: those still to come, and how the others ended, with their frames.",
   options: [],
   examples: ["/mine"],
+  asks: true,
+  ages: true,
   answer: async ({ call, services, now }) => {
     const own = ownRequests(services.desk.state, call.asker);
     const active = own.filter(isActive);
@@ -54,7 +56,8 @@ export const mine = defineCommand({
         .filter((each) => each.state === "waiting")
         .slice(0, 3)
         .map((each) => ({
-          command: `/when ${each.number}`,
+          command: "when",
+          options: { request: each.number },
           label: `When #${each.number}?`,
           onlyFor: call.asker.id,
         })),

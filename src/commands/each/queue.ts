@@ -41,6 +41,8 @@ export const queue = defineCommand({
     },
   ],
   examples: ["/queue", "/queue mine"],
+  asks: true,
+  ages: true,
   slow: true,
   answer: async ({ call, values, services, now }) => {
     const all = rowsOf(call, services);

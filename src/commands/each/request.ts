@@ -200,9 +200,10 @@ function skyWarning(made: Request, now: UtcMillis, { config }: Services): Return
 }
 
 function actionsFor(made: Request, asker: string): Action[] {
+  const options = { request: made.number };
   return [
-    { command: `/when ${made.number}`, label: "When?", onlyFor: asker },
-    { command: `/withdraw ${made.number}`, label: "Withdraw", onlyFor: asker },
+    { command: "when", options, label: "When?", onlyFor: asker },
+    { command: "withdraw", options, label: "Withdraw", onlyFor: asker },
   ];
 }
 

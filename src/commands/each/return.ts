@@ -16,7 +16,7 @@ export const giveBack = defineCommand({
   help: "Puts a request that failed or brought no usable frame back; it keeps number and time of asking.",
   otherwise: "Ask again with /request, or ask your instructor to put it back.",
   options: [
-    { name: "request", kind: "request", required: true, help: "Its number" },
+    { name: "request", kind: "request", required: true, help: "Its number", ofOthers: true },
     { name: "reason", kind: "text", required: false, help: "Why; its owner is told", maxLength: 200 },
   ],
   examples: ["/return 12", "/return 12 camera works again"],

@@ -33,7 +33,9 @@ export const rule = defineCommand({
       tone: "done",
       title: `The rule is ${wanted} now`,
       lines: [[ruleSentence(wanted)], changed(before, forecast.central(), call, services)],
-      actions: [{ command: `/rule ${present}`, label: `Back to ${present}`, onlyFor: call.asker.id }],
+      actions: [
+        { command: "rule", options: { name: present }, label: `Back to ${present}`, onlyFor: call.asker.id },
+      ],
     };
   },
 });

@@ -20,14 +20,21 @@ const OPTIONS = [
     help: "What to do ('always': the class may ask at any time)",
   },
   { name: "until", kind: "time", required: false, help: "With open: ends by itself then, such as 22:30" },
-  { name: "group", kind: "text", required: false, help: "With groups: the group to set", maxLength: 40 },
+  {
+    name: "group",
+    kind: "text",
+    required: false,
+    help: "With groups: the group to set",
+    maxLength: 40,
+    completes: "groups",
+  },
   {
     name: "members",
     kind: "text",
     required: false,
     help: "With groups: who is in it, such as mira, tomas",
     maxLength: 1000,
-    list: "people",
+    completes: "people",
   },
 ] as const;
 

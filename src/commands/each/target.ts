@@ -35,6 +35,8 @@ export const target = defineCommand({
     { name: "date", kind: "date", required: false, help: "Which night; tonight when left out" },
   ],
   examples: ["/target M57", "/target Orion Nebula date=2026-12-24"],
+  asks: true,
+  ages: true,
   slow: true,
   prepare: (raw, { catalogue }) => splitDate(raw, catalogue),
   answer: async ({ call, values, services, now }) => {
@@ -59,7 +61,8 @@ export const target = defineCommand({
         windows.length > 0 && night.date === tonight.date
           ? [
               {
-                command: `/request ${wanted.type === "position" ? wanted.id : shortName(wanted)}`,
+                command: "request",
+                options: { target: wanted.type === "position" ? wanted.id : shortName(wanted) },
                 label: `Ask for ${shortName(wanted)}`,
                 onlyFor: call.asker.id,
               },

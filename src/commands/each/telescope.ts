@@ -17,6 +17,8 @@ export const telescope = defineCommand({
   help: "What the telescope is doing now, its state, and whether it runs slower than configured.",
   options: [],
   examples: ["/telescope"],
+  asks: true,
+  ages: true,
   answer: async ({ call, services, now }) => {
     const status = services.telescope();
     const hold = holdPhrase(services, now);

@@ -26,6 +26,8 @@ export const tonight = defineCommand({
   help: "When it is dark, the Moon, the conditions, and a short list worth asking for now.",
   options: [],
   examples: ["/tonight"],
+  asks: true,
+  ages: true,
   slow: true,
   answer: async ({ call, services, now }) => {
     const { observatory } = services.config;
@@ -49,7 +51,8 @@ export const tonight = defineCommand({
       ...(await chart(list, night, services, now)),
       actions: list.slice(0, MOST_BUTTONS).map(
         ({ target }): Action => ({
-          command: `/request ${shortName(target)}`,
+          command: "request",
+          options: { target: shortName(target) },
           label: `Ask for ${shortName(target)}`,
           onlyFor: call.asker.id,
         }),

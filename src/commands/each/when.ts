@@ -35,6 +35,8 @@ export const when = defineCommand({
     },
   ],
   examples: ["/when", "/when 12"],
+  asks: true,
+  ages: true,
   answer: async ({ call, values, services, now }) => {
     const asked =
       values.request === undefined ? nextOwn(call, services) : requestOf(services.desk.state, values.request);
@@ -55,7 +57,7 @@ function nextOwn({ asker }: Call, { desk, forecast }: Services): Request {
   throw new Offer(
     "nothing-waiting",
     [say`You have no request waiting. Ask for a frame with /request M13, or see what is up with /tonight.`],
-    [{ command: "/tonight", label: "What is up?", onlyFor: asker.id }],
+    [{ command: "tonight", options: {}, label: "What is up?", onlyFor: asker.id }],
   );
 }
 
@@ -181,7 +183,8 @@ function otherLines(request: Request, { asker }: Call, { desk }: Services): Phra
 }
 
 function actionsFor(request: Request, { asker }: Call): Action[] {
-  const why: Action = { command: `/why ${request.number}`, label: "Why?", onlyFor: null };
+  const options = { request: request.number };
+  const why: Action = { command: "why", options, label: "Why?", onlyFor: null };
   if (!isMine(request, asker.id)) return [why];
-  return [why, { command: `/withdraw ${request.number}`, label: "Withdraw", onlyFor: asker.id }];
+  return [why, { command: "withdraw", options, label: "Withdraw", onlyFor: asker.id }];
 }

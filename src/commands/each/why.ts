@@ -41,6 +41,7 @@ export const why = defineCommand({
     },
   ],
   examples: ["/why 12", "/why 12 9"],
+  asks: true,
   answer: async ({ call, values, services, now }) => {
     const asked = requestOf(services.desk.state, values.request);
     refuseOtherClass(asked, call);

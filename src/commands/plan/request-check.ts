@@ -8,7 +8,6 @@ import { type Request, sameFrame, type Wish } from "../../queue/request.js";
 import type { Asker } from "../command.js";
 import { Offer } from "../offer.js";
 import { isMine } from "../people/people.js";
-import { toLine } from "../read/parse-text.js";
 import { isActive, label } from "../read/read-request.js";
 import { example } from "../words/example.js";
 import { listed } from "../words/words.js";
@@ -47,7 +46,7 @@ function askedAlready(own: Request, asker: Asker): Refusal {
     [
       say`${strong(`You already ${how}`)} as ${label(own)}, and ${state}. Change the filter, exposure or frames to ask for another.`,
     ],
-    [{ command: `/when ${own.number}`, label: `When #${own.number}?`, onlyFor: asker.id }],
+    [{ command: "when", options: { request: own.number }, label: `When #${own.number}?`, onlyFor: asker.id }],
   );
 }
 
@@ -57,7 +56,7 @@ function sameAsClassmate(theirs: Request, wish: Wish, asker: Asker, config: Conf
     theirs.state === "taken"
       ? "The telescope is taking the same for a classmate now"
       : "A classmate has asked for the same";
-  const again = toLine("request", {
+  const again = {
     target: wish.target.id,
     filter: wish.filter,
     exposure: wish.exposureSeconds,
@@ -65,7 +64,7 @@ function sameAsClassmate(theirs: Request, wish: Wish, asker: Asker, config: Conf
     ...(wish.notBeforeUnixMs === null ? {} : { notbefore: new Date(wish.notBeforeUnixMs).toISOString() }),
     ...(wish.note === null ? {} : { note: wish.note }),
     anyway: "yes",
-  });
+  };
   return new Offer(
     "same-as-classmate",
     [
@@ -73,8 +72,13 @@ function sameAsClassmate(theirs: Request, wish: Wish, asker: Asker, config: Conf
       say`Add ${typed("anyway=yes", "anyway:yes")} to ask for your own all the same.`,
     ],
     [
-      { command: `/join ${theirs.number}`, label: `Join #${theirs.number}`, onlyFor: asker.id },
-      { command: again, label: "Ask anyway", onlyFor: asker.id },
+      {
+        command: "join",
+        options: { request: theirs.number },
+        label: `Join #${theirs.number}`,
+        onlyFor: asker.id,
+      },
+      { command: "request", options: again, label: "Ask anyway", onlyFor: asker.id },
     ],
   );
 }

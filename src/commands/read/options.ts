@@ -27,7 +27,7 @@ type Readers = { readonly [K in OptionKind]: (text: string, reading: Reading) =>
 const READERS: Readers = {
   target: (text, { services }) => readTarget(text, services.catalogue),
   filter: (text, { services }) => readFilter(text, services.config.observatory.camera.filters),
-  request: (text, { call, services }) => readRequestNumber(text, call, services.desk.state),
+  request: (text, { spec, call, services }) => readRequestNumber(text, spec, call, services.desk.state),
   person: (text, { call, services }) =>
     findPerson(text, call.asker, call.from.surface, services.desk.state, services.config),
   choice: readChoice,

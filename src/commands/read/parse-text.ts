@@ -1,6 +1,7 @@
 /** A typed line as a command with raw options: for every surface on which people type. */
+import type { Invocation } from "../../base/action.js";
 import { Refusal } from "../../base/refusal.js";
-import type { CommandSpec, ParsedLine, RawOptions } from "../command.js";
+import type { CommandSpec, OptionSpec } from "../command.js";
 import { commandNamed } from "../named.js";
 import { assignWords } from "./assign-words.js";
 import { cleanText } from "./clean-text.js";
@@ -14,7 +15,7 @@ const LONGEST_LINE = 600;
  * Understands "/request M13 clear 20 3", `/cancel 12 reason="cloud"`, and plain words such as "when will mine run?".
  * @throws {Refusal} codes "line-too-long", "empty-line", "unknown-command", "not-understood", and those of `assignWords`
  */
-export function parseLine(line: string, table: readonly CommandSpec[]): ParsedLine {
+export function parseLine(line: string, table: readonly CommandSpec[]): Invocation {
   if (line.length > LONGEST_LINE) {
     const length = line.length.toLocaleString("en-GB");
     throw new Refusal(
@@ -34,18 +35,41 @@ export function parseLine(line: string, table: readonly CommandSpec[]): ParsedLi
   return readPlainWords(cleaned, table) ?? readBareCommand(cleaned, first[0], table);
 }
 
-/** The line that `parseLine` reads back as this command with these options: for buttons and examples. */
-export function toLine(command: string, options: RawOptions): string {
+/** The plainest line that is read back as this command with these options: "/when 12", else name by name. */
+export function toLine({ command, options }: Invocation, table: readonly CommandSpec[]): string {
+  const specs = table.find((each) => each.name === command)?.options ?? [];
   const given = Object.entries(options).filter(([, value]) => value !== undefined);
   const words = given.map(([name, value]) => {
     const text = String(value);
     return `${name}=${/^[\w.+#×-]+$/.test(text) ? text : quoted(text)}`;
   });
-  return [`/${command}`, ...words].join(" ");
+  const bare = given.map(([name, value], at) => (goesByPlace(specs[at], name) ? String(value) : words[at]));
+  const [plain, named] = [bare, words].map((each) => [`/${command}`, ...each].join(" ")) as [string, string];
+  return readsAs(plain, { command, options: Object.fromEntries(given) }, table) ? plain : named;
+}
+
+/** A value that says by itself which option it is for; "yes" does not. */
+function goesByPlace(spec: OptionSpec | undefined, name: string): boolean {
+  return spec?.name === name && spec.named !== true && spec.choices?.length !== 1;
+}
+
+function readsAs(line: string, { command, options }: Invocation, table: readonly CommandSpec[]): boolean {
+  try {
+    const read = parseLine(line, table);
+    const names = Object.keys(options);
+    return (
+      read.command === command &&
+      Object.keys(read.options).length === names.length &&
+      names.every((name) => read.options[name] === String(options[name]))
+    );
+  } catch (error) {
+    if (error instanceof Refusal) return false;
+    throw error;
+  }
 }
 
 /** "queue" or "request M13", without the slash. */
-function readBareCommand(line: string, word: string, table: readonly CommandSpec[]): ParsedLine {
+function readBareCommand(line: string, word: string, table: readonly CommandSpec[]): Invocation {
   const command = table.find((each) => each.name === word.toLowerCase());
   if (command) return { command: command.name, options: assignWords(line, word.length, command) };
   throw new Refusal(

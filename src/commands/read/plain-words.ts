@@ -1,5 +1,6 @@
 /** Questions in plain words, for people who do not think in slash commands. */
-import type { CommandSpec, ParsedLine } from "../command.js";
+import type { Invocation } from "../../base/action.js";
+import type { CommandSpec } from "../command.js";
 
 interface Saying {
   readonly pattern: RegExp;
@@ -99,7 +100,7 @@ const AFTER_A_NAME =
   /( (please|now|tonight|today|for me|for us|thanks|thank you|up|visible|high enough|observable|high|yet|if possible|next))+$/;
 
 /** The command that plain words stand for; null when they are none that is known. */
-export function readPlainWords(line: string, table: readonly CommandSpec[]): ParsedLine | null {
+export function readPlainWords(line: string, table: readonly CommandSpec[]): Invocation | null {
   const words = line
     .toLowerCase()
     .replace(/[’`]/g, "'")
@@ -115,7 +116,7 @@ export function readPlainWords(line: string, table: readonly CommandSpec[]): Par
 }
 
 /** "please observe m31", "can i have the ring nebula"; null where nothing is left to be a name. */
-function readWish(words: string, table: readonly CommandSpec[]): ParsedLine | null {
+function readWish(words: string, table: readonly CommandSpec[]): Invocation | null {
   const saying = WISHES.find((each) => each.pattern.test(words));
   const command = table.find((each) => each.name === saying?.command);
   const target = command?.options.find((each) => each.kind === "target");

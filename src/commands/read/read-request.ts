@@ -17,9 +17,6 @@ export function label(request: Request): string {
   return `#${request.number} ${shortName(request.target)}`;
 }
 
-/** Commands that are used on other people's requests: one's own are no help there. */
-const OF_OTHERS: ReadonlySet<string> = new Set(["join", "return", "cancel", "mark"]);
-
 /** Waiting or taken: still to come. */
 export function isActive(request: Request): boolean {
   return request.state === "waiting" || request.state === "taken";
@@ -34,7 +31,12 @@ export function ownRequests(state: State, asker: Pick<Asker, "id">): Request[] {
  * The number of a request that exists.
  * @throws {Refusal} codes "bad-request-number", "unknown-request"
  */
-export function readRequestNumber(text: string, { asker, command }: Call, state: State): number {
+export function readRequestNumber(
+  text: string,
+  { ofOthers }: Pick<OptionSpec, "ofOthers">,
+  { asker, command }: Call,
+  state: State,
+): number {
   const match = REQUEST_NUMBER.exec(text);
   if (!match) {
     throw new Refusal(
@@ -44,7 +46,7 @@ export function readRequestNumber(text: string, { asker, command }: Call, state:
   }
   const number = Number(match[1]);
   if (state.requests.has(number)) return number;
-  const own = OF_OTHERS.has(command) ? [] : ownRequests(state, asker).filter(isActive);
+  const own = ofOthers ? [] : ownRequests(state, asker).filter(isActive);
   const help = own.length === 0 ? "; /queue shows the numbers." : `. ${waitingWords(own)}`;
   throw new Refusal("unknown-request", `There is no request #${number}${help}`);
 }
@@ -70,7 +72,8 @@ export function whichRequest(command: string, spec: OptionSpec, asker: Asker, st
     return new Refusal("which-request", sentence);
   }
   const actions: Action[] = own.slice(0, 5).map((each) => ({
-    command: `/${command} ${each.number}`,
+    command,
+    options: { [spec.name]: each.number },
     label: `${command} #${each.number}`,
     onlyFor: asker.id,
   }));

@@ -39,13 +39,12 @@ export function suggest(
   if (!spec) return [];
   // Someone who types a name of several words may have begun to quote it.
   const text = cleanText(typed.slice(0, 100)).replace(/^["“”„]|["“”]$/g, "");
-  return candidates(command, spec, text, asker, services)
+  return candidates(spec, text, asker, services)
     .slice(0, MOST)
     .map((each) => ({ ...each, label: [...each.label].slice(0, LONGEST_LABEL).join("") }));
 }
 
 function candidates(
-  command: string,
   spec: OptionSpec,
   typed: string,
   asker: Asker,
@@ -69,9 +68,9 @@ function candidates(
     case "date":
       return matching(typed, ["tonight", "tomorrow"]);
     case "text":
-      if (spec.list === "people") return severalPeople(typed, asker, services);
-      if (spec.name === "group") return matching(typed, groupsOf(asker.classId, desk.state, config));
-      if (command === "help")
+      if (spec.completes === "people") return severalPeople(typed, asker, services);
+      if (spec.completes === "groups") return matching(typed, groupsOf(asker.classId, desk.state, config));
+      if (spec.completes === "commands")
         return matching(
           typed,
           commandTable.filter((each) => mayUse(asker.role, each)).map((each) => each.name),

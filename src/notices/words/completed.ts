@@ -65,9 +65,11 @@ export function outcome(frames: readonly FrameRecord[], lots: readonly Lot[] = l
 export function askAgain(request: Request, onlyFor: PersonId | null): Action {
   const { target, filter, exposureSeconds, frames } = request;
   return {
-    command: `/request ${target.id} ${filter} ${exposureSeconds} ${frames}`,
+    command: "request",
+    options: { target: target.id, filter, exposure: exposureSeconds, frames },
     label: "Ask again",
     onlyFor,
+    about: request.number,
   };
 }
 

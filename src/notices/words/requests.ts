@@ -1,4 +1,5 @@
 /** What happens to single requests, in words. */
+import type { Action } from "../../base/action.js";
 import { clockTime, type Phrase, say, strong } from "../../base/phrase.js";
 import type { UtcMillis } from "../../base/units.js";
 import type { PersonId, Request } from "../../queue/request.js";
@@ -77,13 +78,22 @@ export function nextTelling(
     kind: "next",
     title: `${requestName(request)}: next`,
     lines: [say`You are next: it starts about ${clockTime(startUnixMs)}${once}.`],
-    actions: [{ command: `/withdraw ${request.number}`, label: "Withdraw", onlyFor }],
+    actions: [aboutIt("withdraw", "Withdraw", request, onlyFor)],
   };
 }
 
 /** Asks for the estimate and its reason. */
-export function whenAction(request: Pick<Request, "number">, onlyFor: PersonId | null) {
-  return { command: `/when ${request.number}`, label: "When?", onlyFor };
+export function whenAction(request: Pick<Request, "number">, onlyFor: PersonId | null): Action {
+  return aboutIt("when", "When?", request, onlyFor);
+}
+
+function aboutIt(
+  command: string,
+  label: string,
+  { number }: Pick<Request, "number">,
+  onlyFor: PersonId | null,
+): Action {
+  return { command, options: { request: number }, label, onlyFor, about: number };
 }
 
 /** A person's own words as a sentence. */

@@ -1,4 +1,5 @@
 /** The invented class at the practice telescope: each evening its students ask for things that are up. */
+import type { Invocation } from "../../base/action.js";
 import type { CallOff, Clock } from "../../base/clock.js";
 import { type Random, seededRandom } from "../../base/random.js";
 import { HOUR, MINUTE, type UtcMillis } from "../../base/units.js";
@@ -11,9 +12,7 @@ import { type Night, nightOf } from "../../sky/night.js";
 import type { Target } from "../../sky/target.js";
 
 /** A command as one of the class gives it. */
-export interface ClassCall {
-  readonly command: string;
-  readonly options: Readonly<Record<string, string | number>>;
+export interface ClassCall extends Invocation {
   readonly asker: Member;
   readonly from: Address;
   readonly onceKey: string;
@@ -24,7 +23,7 @@ export interface ClassmatesParts {
   readonly catalogue: Catalogue;
   readonly clock: Clock;
   /** Runs a command as one of the class, as any surface does. */
-  readonly run: (call: ClassCall) => Promise<{ readonly actions?: readonly { readonly command: string }[] }>;
+  readonly run: (call: ClassCall) => Promise<{ readonly actions?: readonly Invocation[] }>;
   readonly home: Address;
   /** Not simulated: the one who types. */
   readonly except: string;
@@ -77,14 +76,9 @@ export function startClassmates(parts: ClassmatesParts, duskUnixMs: UtcMillis): 
 /** Asks; where a classmate has asked for the same frames, joins them as the answer offers. */
 async function askOrJoin(call: ClassCall, run: ClassmatesParts["run"]): Promise<void> {
   const { actions = [] } = await run(call);
-  const offer = actions.map(({ command }) => /^\/join (\d+)$/.exec(command)).find((match) => match !== null);
+  const offer = actions.find(({ command }) => command === "join");
   if (!offer) return;
-  await run({
-    ...call,
-    command: "join",
-    options: { request: Number(offer[1]) },
-    onceKey: `${call.onceKey}:join`,
-  });
+  await run({ ...call, command: offer.command, options: offer.options, onceKey: `${call.onceKey}:join` });
 }
 
 /** Bright, well-known targets that stay up for at least an hour from dusk. */

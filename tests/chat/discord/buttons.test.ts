@@ -23,8 +23,13 @@ describe("a button", () => {
   const withdrawable = (person: Person): Reply =>
     plainReply("#12 waits", {
       actions: [
-        { command: "/withdraw 12", label: "Withdraw", onlyFor: `discord:${person.userId}` },
-        { command: "/when 12", label: "Refresh", onlyFor: null },
+        {
+          command: "withdraw",
+          options: { request: 12 },
+          label: "Withdraw",
+          onlyFor: `discord:${person.userId}`,
+        },
+        { command: "when", options: { request: 12 }, label: "Refresh", onlyFor: null },
       ],
     });
   const post = async (actions: Notice["actions"]): Promise<StoredMessage> => {
@@ -40,7 +45,7 @@ describe("a button", () => {
     const pressed = mira.press(given(asked.original), "Withdraw");
     await pressed.settled;
     expect(pressed.answeredWith).toBe(InteractionResponseType.UpdateMessage);
-    expect(here.host.calls.at(-1)).toMatchObject({ command: "withdraw", options: { option1: "12" } });
+    expect(here.host.calls.at(-1)).toMatchObject({ command: "withdraw", options: { request: "12" } });
     expect(asked.original?.content).toContain("#12 withdrawn");
     expect(buttonsOf(given(asked.original))).toEqual([]);
   });
@@ -57,7 +62,7 @@ describe("a button", () => {
 
   it("works after a restart: all it needs is in the button itself", async () => {
     const message = await post([
-      { command: "/withdraw 12", label: "Withdraw", onlyFor: `discord:${mira.userId}` },
+      { command: "withdraw", options: { request: 12 }, label: "Withdraw", onlyFor: `discord:${mira.userId}` },
     ]);
     await here.restart();
     const pressed = await mira.press(message, "Withdraw").settled;
@@ -68,7 +73,7 @@ describe("a button", () => {
 
   it("refuses the wrong person politely, and does nothing", async () => {
     const message = await post([
-      { command: "/withdraw 12", label: "Withdraw", onlyFor: `discord:${mira.userId}` },
+      { command: "withdraw", options: { request: 12 }, label: "Withdraw", onlyFor: `discord:${mira.userId}` },
     ]);
     const pressed = await tomas.press(message, "Withdraw").settled;
     expect(pressed.original?.content).toContain(
@@ -79,14 +84,16 @@ describe("a button", () => {
   });
 
   it("is nobody's here when it is for a person of another surface", async () => {
-    const message = await post([{ command: "/withdraw 12", label: "Withdraw", onlyFor: "terminal:mira" }]);
+    const message = await post([
+      { command: "withdraw", options: { request: 12 }, label: "Withdraw", onlyFor: "terminal:mira" },
+    ]);
     await mira.press(message, "Withdraw").settled;
     expect(here.host.calls).toHaveLength(0);
   });
 
   it("is acknowledged first when its command takes long, and then changes the message", async () => {
     here.host.answer = () => plainReply("The queue");
-    const asked = await mira.slash("queue", { show: "mine" }).settled;
+    const asked = await mira.slash("queue", { scope: "mine" }).settled;
     const drawn = later<Reply>();
     here.host.answer = () => drawn.promise;
     const pressed = mira.press(given(asked.original), "Refresh");
@@ -95,15 +102,38 @@ describe("a button", () => {
     drawn.resolve(plainReply("The queue, drawn anew"));
     await pressed.settled;
     expect(asked.original?.content).toContain("drawn anew");
-    expect(here.host.calls.at(-1)).toMatchObject({ command: "queue", options: { option1: "show=mine" } });
+    expect(here.host.calls.at(-1)).toMatchObject({ command: "queue", options: { scope: "mine" } });
     expect(buttonsOf(given(asked.original)).map((each) => each.label)).toEqual(["Refresh"]);
   });
 
   it("acts once for a press delivered twice", async () => {
-    const message = await post([{ command: "/withdraw 12", label: "Withdraw", onlyFor: null }]);
+    const message = await post([
+      { command: "withdraw", options: { request: 12 }, label: "Withdraw", onlyFor: null },
+    ]);
     await mira.press(message, "Withdraw", { deliveries: 2 }).settled;
     await mira.slash("when").settled;
     expect(here.host.calls.map((each) => each.command)).toEqual(["withdraw", "when"]);
+  });
+
+  it("works when an earlier version posted it, with its command as a line", async () => {
+    const message = await post([]);
+    await mira.pressId(message, "ns1\n*\n\n/withdraw 12").settled;
+    await mira.pressId(message, `ns1\n${tomas.userId}\n\n/withdraw 12`).settled;
+    await mira.pressId(message, "ns1\n*\nmark\n/queue scope=mine").settled;
+    expect(here.host.calls.map(({ command, options }) => ({ command, options }))).toEqual([
+      { command: "withdraw", options: { request: "12" } },
+      { command: "queue", options: { scope: "mine" } },
+    ]);
+  });
+
+  it("carries what a wish is made of, a position's blanks and all", async () => {
+    const options = { target: "05 35 17.3 -05 23 28", filter: "clear", exposure: 20, frames: 3 };
+    const message = await post([{ command: "request", options, label: "Ask again", onlyFor: null }]);
+    await mira.press(message, "Ask again").settled;
+    expect(here.host.calls[0]).toMatchObject({
+      command: "request",
+      options: { target: "05 35 17.3 -05 23 28", filter: "clear", exposure: "20", frames: "3" },
+    });
   });
 
   it("says what to do when it is from an earlier version", async () => {
@@ -120,7 +150,7 @@ describe("a button", () => {
         noticeFor(channel(), {
           people: [`discord:${mira.userId}`],
           audience: "person",
-          actions: [{ command: "/when 12", label: "Show why", onlyFor: null }],
+          actions: [{ command: "when", options: { request: 12 }, label: "Show why", onlyFor: null }],
         }),
       ),
     );
@@ -131,7 +161,9 @@ describe("a button", () => {
 
   it("tells someone who has left the server how to come back, and keeps quiet about them in the log", async () => {
     const direct = here.standIn.world.directChannel(mira.userId);
-    const message = await post([{ command: "/when 12", label: "Show why", onlyFor: null }]);
+    const message = await post([
+      { command: "when", options: { request: 12 }, label: "Show why", onlyFor: null },
+    ]);
     given(here.classes[0]).guild.members.delete(mira.userId);
     const pressed = await mira.press(message, "Show why", { channel: direct }).settled;
     expect(pressed.original?.content).toMatch(/no longer in the class's server: ask your instructor/);
@@ -141,7 +173,7 @@ describe("a button", () => {
 
   it("is left out when its command is too long to be carried", async () => {
     const message = await post([
-      { command: `/request ${"x".repeat(120)}`, label: "Ask again", onlyFor: null },
+      { command: "request", options: { target: "x".repeat(120) }, label: "Ask again", onlyFor: null },
     ]);
     await vi.waitFor(() => expect(buttonsOf(message).map((each) => each.label)).toEqual(["Run order"]));
   });

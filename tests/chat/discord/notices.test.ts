@@ -277,7 +277,16 @@ describe("a notice", () => {
   });
 
   it("shares a message with others for the same place, its buttons saying which is whose", async () => {
-    const why = (number: number) => [{ command: `/when ${number}`, label: "Show why", onlyFor: null }];
+    const why = (number: number) => [
+      { command: "when", options: { request: number }, label: "Show why", onlyFor: null },
+      {
+        command: "request",
+        options: { target: "M13", frames: 3 },
+        label: "Ask again",
+        onlyFor: null,
+        about: number,
+      },
+    ];
     await here.surface.deliver(
       parcelOf(
         noticeFor(channel(), { people: [idOf(mira)], actions: why(12) }),
@@ -288,7 +297,9 @@ describe("a notice", () => {
     expect(channel().messages[0]?.mentions).toEqual([mira.userId, tomas.userId]);
     expect(buttonsOf(given(channel().messages[0])).map((each) => each.label)).toEqual([
       "Show why #12",
+      "Ask again #12",
       "Show why #13",
+      "Ask again #13",
     ]);
   });
 

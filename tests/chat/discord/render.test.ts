@@ -30,9 +30,12 @@ describe("a reply on the platform", () => {
         rows: fc.array(fc.array(phrase, { maxLength: 4 }), { maxLength: 60 }),
         ownRows: fc.array(fc.nat(60)),
       }),
-      actions: fc.array(fc.record({ command: text, label: text, onlyFor: fc.constant(null) }), {
-        maxLength: 40,
-      }),
+      actions: fc.array(
+        fc.record({ command: text, options: fc.constant({}), label: text, onlyFor: fc.constant(null) }),
+        {
+          maxLength: 40,
+        },
+      ),
     });
     fc.assert(
       fc.property(reply, (each) => {

@@ -17,9 +17,12 @@ const command = (
 });
 
 export const TABLE: readonly CommandSpec[] = [
-  command("when", "student", [
-    { name: "request", kind: "request", required: false, help: "Which request", offer: "own-waiting" },
-  ]),
+  command(
+    "when",
+    "student",
+    [{ name: "request", kind: "request", required: false, help: "Which request", offer: "own-waiting" }],
+    { ages: true },
+  ),
   command(
     "request",
     "student",
@@ -46,8 +49,8 @@ export const TABLE: readonly CommandSpec[] = [
   command(
     "queue",
     "student",
-    [{ name: "show", kind: "choice", required: false, help: "Whose", choices: ["mine", "group", "all"] }],
-    { slow: true },
+    [{ name: "scope", kind: "choice", required: false, help: "Whose", choices: ["mine", "group", "all"] }],
+    { slow: true, ages: true },
   ),
   command("cancel", "instructor", [
     { name: "reason", kind: "text", required: true, help: "Why" },
@@ -56,7 +59,7 @@ export const TABLE: readonly CommandSpec[] = [
     { name: "date", kind: "date", required: false, help: "Which night" },
   ]),
   command("session", "instructor", [
-    { name: "members", kind: "text", required: false, help: "Who is in the group", list: "people" },
+    { name: "members", kind: "text", required: false, help: "Who is in the group", completes: "people" },
   ]),
   command("mark", "operator", [{ name: "request", kind: "request", required: true, help: "Which" }]),
 ];

@@ -99,7 +99,9 @@ describe("two classes in one server", () => {
       `Type this in <#${morning.id}>, your class's channel.`,
     );
     here.host.answer = () =>
-      plainReply("Yours", { actions: [{ command: "/when 1", label: "When #1?", onlyFor: null }] });
+      plainReply("Yours", {
+        actions: [{ command: "when", options: { request: 1 }, label: "When #1?", onlyFor: null }],
+      });
     const list = given((await wren.slash("when", {}, { channel: evening }).settled).original);
     here.host.answer = () => plainReply("No answer to that", { tone: "refused" });
     const pressed = await wren.press(list, "When #1?", { channel: evening }).settled;

@@ -156,6 +156,16 @@ describe("Whatever is typed", () => {
     );
   });
 
+  it.each([
+    ["/when 12", { request: 12 }],
+    ["/alerts direct", { how: "direct" }],
+    ["/forget confirm=yes", { confirm: "yes" }],
+    ["/request Ring Nebula", { target: "Ring Nebula" }],
+    ["/request M13 frames=3 anyway=yes", { target: "M13", frames: 3, anyway: "yes" }],
+  ])("is written as plainly as it can be read back: %s", (line, options) => {
+    expect(toLine({ command: line.slice(1).split(" ")[0] as string, options }, commandTable)).toBe(line);
+  });
+
   it("comes back unchanged from the line written for a button", () => {
     const spec = fc.constantFrom(...commandTable.filter((each) => each.options.length > 0));
     const value = fc
@@ -170,7 +180,7 @@ describe("Whatever is typed", () => {
     fc.assert(
       fc.property(call, ({ command, options }) => {
         const given = Object.fromEntries(Object.entries(options).filter(([, each]) => each !== undefined));
-        expect(parse(toLine(command, given))).toEqual({ command, options: given });
+        expect(parse(toLine({ command, options: given }, commandTable))).toEqual({ command, options: given });
       }),
       { numRuns: 500 },
     );

@@ -14,11 +14,11 @@ const config = loadConfig("config/tern-hollow.yaml");
 const noon = nightNamed("2026-11-24", config.observatory.site.timeZone).startUnixMs;
 const dusk = practiceStart(noon, 0, config.observatory);
 
-const reply = (tone: Reply["tone"], command?: string): Reply => ({
+const reply = (tone: Reply["tone"], command: string, request: number): Reply => ({
   tone,
   title: "",
   lines: [],
-  ...(command ? { actions: [{ command, label: "Join", onlyFor: null }] } : {}),
+  actions: [{ command, options: { request }, label: "Join", onlyFor: null }],
 });
 
 /** All that the class types in an evening, when each is answered so. */
@@ -37,16 +37,14 @@ async function evening(answer: (call: Call) => Reply): Promise<Call[]> {
 }
 
 test("six ask at dusk, and all but the one who types ask twice", async () => {
-  const calls = await evening(() => reply("done", "/when 1"));
+  const calls = await evening(() => reply("done", "when", 1));
   expect(calls).toHaveLength(46);
   expect(new Set(calls.map((call) => call.asker.id)).size).toBe(23);
   expect(calls.every((call) => call.command === "request" && call.asker.id !== "terminal:mira")).toBe(true);
 });
 
 test("one who is told that a classmate has asked for the same joins, once", async () => {
-  const calls = await evening(({ command }) =>
-    reply("refused", command === "request" ? "/join 12" : "/when 12"),
-  );
+  const calls = await evening(({ command }) => reply("refused", command === "request" ? "join" : "when", 12));
   const joins = calls.filter(({ command }) => command === "join");
   expect(joins).toHaveLength(46);
   expect(joins[0]).toMatchObject({ options: { request: 12 }, asker: calls[0]?.asker });

@@ -21,7 +21,7 @@ const BETWEEN_LOOKS = MINUTE;
 /** A board posted by a process that died before it could remember it is looked for this far back. */
 const LOOK_BACK = 2 * 24 * 60 * MINUTE;
 
-const TONIGHT = { command: "/tonight", label: "Tonight", onlyFor: null };
+const TONIGHT = { command: "tonight", options: {}, label: "Tonight", onlyFor: null };
 
 export interface BoardParts {
   readonly api: Api;

@@ -164,8 +164,8 @@ function fileCount(atom: Atom): number {
 /** In a message about several requests a button says which of them it is for. */
 function labelled(actions: readonly Action[], alone: boolean): Action[] {
   return actions.map((action) => {
-    const number = /\b(\d+)\b/.exec(action.command)?.[1];
-    if (alone || number === undefined || action.label.includes(number)) return action;
+    const number = action.about ?? action.options.request;
+    if (alone || number === undefined || action.label.includes(`#${number}`)) return action;
     return { ...action, label: `${action.label} #${number}` };
   });
 }

@@ -3,26 +3,32 @@
  * The id also carries, where asked, the mark by which a message is found again; nobody sees it.
  */
 import { type APIActionRowComponent, type APIButtonComponent, ButtonStyle, ComponentType } from "discord.js";
-import type { Action } from "../../../base/action.js";
+import type { Action, Invocation } from "../../../base/action.js";
+import { Refusal } from "../../../base/refusal.js";
+import type { OptionSpec } from "../../../commands/command.js";
+import { parseLine } from "../../../commands/read/parse-text.js";
+import { commandTable } from "../../../commands/table.js";
 import type { PersonId } from "../../../queue/request.js";
 import { BUTTON_LABEL, BUTTONS, BUTTONS_IN_A_ROW, CUSTOM_ID, within } from "../limits.js";
 import { userIdOf } from "./place.js";
 
-const VERSION = "ns1";
-/** Cannot occur in a command line. */
+/** What stands in an id after it: who may press, the mark, the command, its values in the order of its options. */
+const VERSION = "ns2";
+/** Buttons posted by earlier versions carry the command as a line; they work for as long as they stand. */
+const WITH_LINE = "ns1";
+/** Occurs in no option. */
 const BREAK = "\n";
 const ANYONE = "*";
 /** Someone of another surface: nobody here may press it. */
 const NOBODY = "-";
 
 /** Every message of ours can offer this, so that each has a button to carry its mark. */
-export const RUN_ORDER: Action = { command: "/queue", label: "Run order", onlyFor: null };
+export const RUN_ORDER: Action = { command: "queue", options: {}, label: "Run order", onlyFor: null };
 
 export type Row = APIActionRowComponent<APIButtonComponent>;
 
 /** What a press means. */
-export interface Press {
-  readonly command: string;
+export interface Press extends Invocation {
   /** The only account that may press it; null for anyone. */
   readonly onlyFor: string | null;
 }
@@ -51,15 +57,33 @@ export function buttonRows(actions: readonly Action[], mark = ""): Row[] {
 
 /** Whether an action can be a button: it has a label, and its command is short enough, mark included. */
 export function fitsButton(action: Action): boolean {
-  const named = action.label.trim() !== "" && action.command.trim() !== "";
-  return named && idOf(action, "x".repeat(25)).length <= CUSTOM_ID;
+  return action.label.trim() !== "" && idOf(action, "x".repeat(25)).length <= CUSTOM_ID;
 }
 
-/** Reads a button's id; null for one that is not ours or from before a change of form. */
+/** Reads a button's id; null for one that is not ours or that this version can no longer act on. */
 export function readButton(customId: string): Press | null {
-  const [version, who, , ...command] = customId.split(BREAK);
-  if (version !== VERSION || who === undefined || command.length === 0) return null;
-  return { command: command.join(" "), onlyFor: who === ANYONE ? null : who };
+  const [version, who, , command, ...values] = customId.split(BREAK);
+  if (who === undefined || command === undefined) return null;
+  const invocation = version === VERSION ? fromValues(command, values) : fromLine(version, command);
+  return invocation && { ...invocation, onlyFor: who === ANYONE ? null : who };
+}
+
+function fromValues(command: string, values: readonly string[]): Invocation {
+  const given = optionsOf(command).map(({ name }, at) => [name, values[at] || undefined] as const);
+  return { command, options: Object.fromEntries(given.filter(([, value]) => value !== undefined)) };
+}
+
+function fromLine(version: string | undefined, line: string): Invocation | null {
+  try {
+    return version === WITH_LINE ? parseLine(line, commandTable) : null;
+  } catch (error) {
+    if (error instanceof Refusal) return null;
+    throw error;
+  }
+}
+
+function optionsOf(command: string): readonly OptionSpec[] {
+  return commandTable.find(({ name }) => name === command)?.options ?? [];
 }
 
 /** The mark in a message's buttons; null when there is none. */
@@ -67,13 +91,15 @@ export function markIn(components: readonly unknown[] | undefined): string | nul
   for (const row of (components ?? []) as { components?: { custom_id?: string }[] }[])
     for (const button of row.components ?? []) {
       const [version, , mark] = (button.custom_id ?? "").split(BREAK);
-      if (version === VERSION && mark) return mark;
+      if ((version === VERSION || version === WITH_LINE) && mark) return mark;
     }
   return null;
 }
 
-function idOf({ command, onlyFor }: Action, mark: string): string {
-  return [VERSION, account(onlyFor), mark, command.replaceAll(BREAK, " ")].join(BREAK);
+function idOf({ command, options, onlyFor }: Action, mark: string): string {
+  const values = optionsOf(command).map(({ name }) => String(options[name] ?? "").replaceAll(BREAK, " "));
+  while (values.at(-1) === "") values.pop();
+  return [VERSION, account(onlyFor), mark, command, ...values].join(BREAK);
 }
 
 function account(personId: PersonId | null): string {

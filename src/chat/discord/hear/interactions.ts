@@ -8,8 +8,9 @@ import {
   ApplicationCommandType,
   InteractionType,
 } from "discord.js";
+import type { Invocation } from "../../../base/action.js";
 import { Refusal } from "../../../base/refusal.js";
-import type { Call, CommandSpec, RawOptions } from "../../../commands/command.js";
+import type { CommandSpec, RawOptions } from "../../../commands/command.js";
 import { isMine } from "../../../commands/people/people.js";
 import { mayUse } from "../../../commands/people/roles.js";
 import type { Reply } from "../../../commands/reply.js";
@@ -24,7 +25,6 @@ import { readButton } from "./buttons.js";
 import { RELOAD, readInteractionOptions } from "./command-options.js";
 import type { Membership } from "./membership.js";
 import { homeOf, type Place, personIdOf } from "./place.js";
-import { lineOf, nameIn, withRefresh } from "./refresh.js";
 import { renderReply } from "./render-reply.js";
 import { WrongPlace } from "./wrong-place.js";
 
@@ -88,30 +88,45 @@ export class Interactions {
       if (!spec) throw staleCommand(name);
       const options = readInteractionOptions(spec, interaction.data.options);
       if (mayUse(present.asker.role, spec)) await this.welcomeMentioned(spec, options, present.place);
-      const reply = await this.parts.host.run({ ...callBy(present, interaction), command: name, options });
-      if (reply.tone === "refused") this.refuseOwnElsewhere(requestIn(spec, options), present);
-      return withRefresh(reply, lineOf(name, options), present.asker.id);
+      return this.run(spec, { command: name, options }, present, interaction);
     });
   }
 
   private press(interaction: APIMessageComponentInteraction): Promise<void> {
     const press = readButton(interaction.data.custom_id);
-    const name = nameIn(press?.command ?? "");
-    const slow = this.parts.table.some((each) => each.name === name && each.slow === true);
+    const spec = this.parts.table.find((each) => each.name === press?.command);
     const updates = isEphemeral(interaction.message.flags);
     const isTheirs = press !== null && (press.onlyFor ?? userOf(interaction)?.id) === userOf(interaction)?.id;
-    return this.respond(interaction, slow && isTheirs, updates && isTheirs, async (present) => {
-      if (!press)
-        throw new Refusal(
-          "stale-button",
-          "This button is from an earlier version: type the command instead.",
-        );
-      if (!isTheirs) throw notYours();
-      const { asker, from, onceKey } = callBy(present, interaction);
-      const reply = await this.parts.host.runText(press.command, asker, from, onceKey);
-      if (reply.tone === "refused") this.refuseOwnElsewhere(numberIn(press.command), present);
-      return withRefresh(reply, press.command, asker.id);
-    });
+    return this.respond(
+      interaction,
+      spec?.slow === true && isTheirs,
+      updates && isTheirs,
+      async (present) => {
+        if (!press || !spec)
+          throw new Refusal(
+            "stale-button",
+            "This button is from an earlier version: type the command instead.",
+          );
+        if (!isTheirs) throw notYours();
+        return this.run(spec, press, present, interaction);
+      },
+    );
+  }
+
+  /** The reply, with a button that asks the same again where the answer ages. */
+  private async run(
+    spec: CommandSpec,
+    { command, options }: Invocation,
+    present: Present,
+    interaction: APIInteraction,
+  ): Promise<Reply> {
+    const { asker, place } = present;
+    const onceKey = `discord:${interaction.id}`;
+    const reply = await this.parts.host.run({ command, options, asker, from: homeOf(place), onceKey });
+    if (reply.tone === "refused") this.refuseOwnElsewhere(requestIn(spec, options), present);
+    if (!spec.ages || reply.tone === "refused") return reply;
+    const refresh = { command, options, label: "Refresh", onlyFor: asker.id };
+    return { ...reply, actions: [...(reply.actions ?? []), refresh] };
   }
 
   /** Establishes who asks, runs the work for them, and shows what comes of it. */
@@ -173,7 +188,7 @@ export class Interactions {
   /** Who is mentioned in a list of people and has not spoken yet is made known, so that a group can be set. */
   private async welcomeMentioned(spec: CommandSpec, options: RawOptions, place: Place): Promise<void> {
     const { api, host } = this.parts;
-    const lists = spec.options.filter((each) => each.list === "people").map(({ name }) => options[name]);
+    const lists = spec.options.filter((each) => each.completes === "people").map(({ name }) => options[name]);
     const mentioned = lists.flatMap((text) => [...String(text ?? "").matchAll(MENTION)].map(([, id]) => id));
     for (const userId of new Set(mentioned)) {
       if (!userId || host.services.desk.state.people.has(personIdOf(userId))) continue;
@@ -203,10 +218,6 @@ export class Interactions {
   }
 }
 
-function callBy({ asker, place }: Present, { id }: APIInteraction): Omit<Call, "command" | "options"> {
-  return { asker, from: homeOf(place), onceKey: `discord:${id}` };
-}
-
 /** Nobody is mentioned who is not in the server: a typing error in a number, or someone who has left. */
 async function memberOrNull(api: Api, guildId: string, userId: string): Promise<APIGuildMember | null> {
   try {
@@ -221,11 +232,6 @@ async function memberOrNull(api: Api, guildId: string, userId: string): Promise<
 function requestIn(spec: CommandSpec, options: RawOptions): number {
   const option = spec.options.find((each) => each.kind === "request" && options[each.name] !== undefined);
   return Number(option && options[option.name]);
-}
-
-/** The same for the command of one of our buttons, such as "/when 12". */
-function numberIn(command: string): number {
-  return Number(/^\/\w+ (\d+)$/.exec(command)?.[1]);
 }
 
 function isChatInput(

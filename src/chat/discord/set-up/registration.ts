@@ -12,9 +12,6 @@ import { CHOICES, DESCRIPTION, OPTIONS, within } from "../limits.js";
 
 type CommandBody = RESTPostAPIChatInputApplicationCommandsJSONBody;
 
-/** Texts that are usually one of a list: a class's groups, the commands that `/help` explains. */
-const SUGGESTED_TEXT = new Set(["group", "command"]);
-
 /** What a class's list of commands is made from. */
 export interface CommandSource {
   readonly table: readonly CommandSpec[];
@@ -84,7 +81,7 @@ function optionBody(spec: OptionSpec, filters: readonly string[]): APIApplicatio
       return {
         ...base,
         type: Type.String,
-        autocomplete: SUGGESTED_TEXT.has(spec.name) || spec.list !== undefined,
+        autocomplete: spec.completes !== undefined,
         ...(spec.maxLength === undefined ? {} : { max_length: spec.maxLength }),
       };
     case "date":

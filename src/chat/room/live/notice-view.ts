@@ -5,7 +5,7 @@ import type { Notice } from "../../../journal/notice.js";
 import type { SurfaceHost } from "../../surface.js";
 import type { ServerMessage, WireFrame, WireNotice } from "../wire.js";
 import type { LoggedNotice } from "./notice-log.js";
-import { wireFrame, wireLine } from "./to-wire.js";
+import { wireAction, wireFrame, wireLine } from "./to-wire.js";
 
 /** Whether a notice may be shown to this person at all. */
 export function mayRead(notice: Notice, reader: Asker): boolean {
@@ -48,7 +48,7 @@ export class NoticeText {
           ? notice.lines.map((line) => wireLine(line, (id) => this.host.nameFor(id, notice.classId)))
           : [],
         frames: view !== "other" ? framesOf(notice, this.host.services) : [],
-        actions: to === "other" ? [] : notice.actions,
+        actions: to === "other" ? [] : notice.actions.map(wireAction),
         to,
         quiet: notice.quiet,
       },

@@ -1,4 +1,5 @@
 /** Phrases, replies, frames and commands as the page gets them: data, never markup. */
+import type { Action } from "../../../base/action.js";
 import type { Phrase } from "../../../base/phrase.js";
 import type { CommandSpec } from "../../../commands/command.js";
 import type { Reply } from "../../../commands/reply.js";
@@ -6,7 +7,7 @@ import type { FrameRecord } from "../../../journal/events.js";
 import { seconds } from "../../../notices/words/amounts.js";
 import { verdictWords } from "../../../notices/words/verdicts.js";
 import type { PersonId, Request } from "../../../queue/request.js";
-import type { WireCommand, WireFrame, WireLine, WireReply } from "../wire.js";
+import type { WireAction, WireCommand, WireFrame, WireLine, WireReply } from "../wire.js";
 
 /** @param nameOf a person's name as the reader's class may see it */
 export function wireLine(phrase: Phrase, nameOf: (personId: PersonId) => string): WireLine {
@@ -40,8 +41,15 @@ export function wireReply(
       fileName,
     })),
     frames: (reply.frames ?? []).map(({ request, frame }) => wireFrame(request, frame)),
-    actions: reply.actions ?? [],
+    actions: (reply.actions ?? []).map(wireAction),
   };
+}
+
+/** What a press runs: options as text, as a form sends them. */
+export function wireAction({ command, options, label, onlyFor }: Action): WireAction {
+  const given = Object.entries(options).filter(([, value]) => value !== undefined);
+  const texts = given.map(([name, value]) => [name, String(value)]);
+  return { command, options: Object.fromEntries(texts), label, onlyFor };
 }
 
 /** One frame of a request. */

@@ -60,7 +60,7 @@ function replyCard(reply: WireReply, onClose: () => void): HTMLElement {
     picture(reply),
     downloads(reply),
     reply.frames.length > 0 ? frameList(reply.frames) : null,
-    actionRow(reply.actions, (line) => void askLine(line)),
+    actionRow(reply.actions, ({ command, options }) => void askCommand(command, options)),
   );
 }
 

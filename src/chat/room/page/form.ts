@@ -1,6 +1,6 @@
 /** A command as a form: one field for each option, made from the command table. */
-import type { WireCommand, WireOption } from "../wire.js";
-import { askCommand, askLine, showReply } from "./answer-card.js";
+import type { WireAction, WireCommand, WireOption } from "../wire.js";
+import { askCommand, showReply } from "./answer-card.js";
 import { runCommand, suggest } from "./ask.js";
 import { el, setText } from "./dom.js";
 import { deedWords, fieldWords, nothingWords, oneOf } from "./form-words.js";
@@ -75,9 +75,9 @@ async function send(command: WireCommand, form: HTMLFormElement, problem: HTMLEl
   const reply = await runCommand(command.name, valuesOf(command, form));
   form.removeAttribute("aria-busy");
   if (reply.tone === "refused" && form.isConnected) {
-    const instead = (line: string): void => {
+    const instead = (action: WireAction): void => {
       closeSheet();
-      void askLine(line);
+      void askCommand(action.command, action.options);
     };
     problem.replaceChildren(...paragraphs(reply.lines), actionRow(reply.actions, instead) ?? "");
     problem.scrollIntoView({ block: "nearest" });

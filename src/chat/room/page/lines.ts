@@ -27,9 +27,12 @@ export function paragraphs(lines: readonly WireLine[]): HTMLElement[] {
 }
 
 /** Buttons for what can be done about it by this reader; null for none. */
-export function actionRow(actions: readonly WireAction[], run: (line: string) => void): HTMLElement | null {
+export function actionRow(
+  actions: readonly WireAction[],
+  run: (action: WireAction) => void,
+): HTMLElement | null {
   const own = actions.filter((action) => action.onlyFor === null || action.onlyFor === me().id);
   if (own.length === 0) return null;
-  const buttons = own.map((action) => button(action.label, () => run(action.command), { class: "act" }));
+  const buttons = own.map((action) => button(action.label, () => run(action), { class: "act" }));
   return el("div", { class: "acts" }, ...buttons);
 }

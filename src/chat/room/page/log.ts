@@ -1,6 +1,6 @@
 /** The night log: what was told, newest first, each once. */
 import type { WireNotice } from "../wire.js";
-import { askLine } from "./answer-card.js";
+import { askCommand } from "./answer-card.js";
 import { byId, el } from "./dom.js";
 import { frameCard } from "./frames.js";
 import { actionRow, lineText, paragraphs } from "./lines.js";
@@ -49,7 +49,7 @@ function noticeItem(notice: WireNotice, key: string): HTMLElement {
       el("h3", {}, title, ...(FOR[to] === "" ? [] : [" ", el("span", { class: "mark" }, FOR[to])])),
       ...paragraphs(lines),
       framesOf(notice),
-      actionRow(actions, (line) => void askLine(line)),
+      actionRow(actions, ({ command, options }) => void askCommand(command, options)),
     ),
   );
 }
