@@ -281,7 +281,7 @@ describe("a notice", () => {
       { command: "when", options: { request: number }, label: "Show why", onlyFor: null },
       {
         command: "request",
-        options: { target: "M13", frames: 3 },
+        options: { target: `M${number + 80}`, frames: 3 },
         label: "Ask again",
         onlyFor: null,
         about: number,
