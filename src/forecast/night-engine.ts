@@ -65,12 +65,11 @@ export class NightEngine implements Durations {
     const request = this.table.requests[row]!;
     const track = this.trackOf(row);
     const takenUnixMs = moment.nowUnixMs;
-    const aim = machines.aim(track, takenUnixMs);
-    const times = machines.times(aim, request);
+    const times = machines.times(track, takenUnixMs, request);
     const exposingUnixMs = takenUnixMs + times.readyMs;
     const freeUnixMs = takenUnixMs + times.totalMs;
     const altitudeDegrees = altitudeAt(track, exposingUnixMs);
-    machines.pointing = machines.pointingAfter(aim, track, freeUnixMs, request);
+    machines.follow(track, freeUnixMs, request);
     this.taken[row] = 1;
     this.lists.remove(row);
     this.lists.count(row);
@@ -89,8 +88,7 @@ export class NightEngine implements Durations {
   }
 
   readyMs(row: number, unixMs: UtcMillis): Millis {
-    const aim = this.machines.aim(this.trackOf(row), unixMs);
-    return this.machines.times(aim, this.table.requests[row]!).readyMs;
+    return this.machines.times(this.trackOf(row), unixMs, this.table.requests[row]!).readyMs;
   }
 
   private trackOf(row: number): Track {

@@ -1,15 +1,16 @@
 /** The machines in one run of the spread: each action takes as long as chance has it. Nothing is allocated in a run. */
 import { type Random, seededRandom } from "../base/random.js";
 import { type Millis, SECOND, type UtcMillis } from "../base/units.js";
-import { axisSeconds, shorterTurnDegrees } from "../observatory/axis.js";
+import { domeSeconds, slewSeconds } from "../observatory/action-times.js";
+import { Aiming } from "../observatory/aim.js";
 import { wheelSlots, wheelSteps } from "../observatory/filter-wheel.js";
 import type { Observatory, Pointing } from "../observatory/observatory.js";
 import type { Durations } from "../queue/moment.js";
 import type { QueueTable } from "../queue/queue-table.js";
 import type { Request } from "../queue/request.js";
+import type { Track } from "../sky/track.js";
 import { type Beliefs, COMPONENTS, factorsOf, type OverheadBeliefs } from "./learn/beliefs.js";
 import { Machines } from "./machines.js";
-import { Motion } from "./motion.js";
 
 /** Deviates kept for each component, drawn once: a power of two. */
 const DEVIATES = 1_024;
@@ -21,7 +22,7 @@ export class NoisyMachines implements Durations {
   readonly shortestReadyMs: Millis;
   readonly longestReadyMs: Millis;
   readonly handOverMs: Millis;
-  private readonly motion: Motion;
+  private readonly aiming: Aiming;
   private readonly slot: Int32Array;
   private readonly frames: Int32Array;
   private readonly openShutterMs: Float64Array;
@@ -34,11 +35,7 @@ export class NoisyMachines implements Durations {
   private readonly exact: boolean;
   private random: Random = seededRandom(0);
   // Where the machines stand.
-  private firstAxis = 0;
-  private secondAxis = 0;
-  private domeAzimuth = 0;
-  private filterSlot = 0;
-  private shutterOpen = false;
+  private readonly pointing: { -readonly [Name in keyof Pointing]: Pointing[Name] };
 
   constructor(
     private readonly observatory: Observatory,
@@ -51,10 +48,8 @@ export class NoisyMachines implements Durations {
     this.shortestReadyMs = usual.shortestReadyMs;
     this.longestReadyMs = usual.longestReadyMs;
     this.handOverMs = usual.handOverMs;
-    this.motion = new Motion(
-      observatory,
-      table.groups.map(({ night }) => night.track),
-    );
+    this.aiming = new Aiming(observatory);
+    this.pointing = { ...startPointing };
     this.slots = new Map(observatory.camera.filters.map((filter) => [filter.name, filter.slot]));
     this.wheel = wheelSlots(observatory.camera);
     this.slot = new Int32Array(table.requests.length);
@@ -83,11 +78,7 @@ export class NoisyMachines implements Durations {
   reset(random: Random): void {
     const { startPointing, beliefs } = this;
     this.random = random;
-    this.firstAxis = startPointing.firstAxisDegrees;
-    this.secondAxis = startPointing.secondAxisDegrees;
-    this.domeAzimuth = startPointing.domeAzimuthDegrees;
-    this.filterSlot = startPointing.filterSlot;
-    this.shutterOpen = startPointing.shutterOpen;
+    Object.assign(this.pointing, startPointing);
     if (this.exact) return;
     for (let part = 0; part < COMPONENTS.length; part++) {
       const { logMeanSd } = beliefs.overheads.components[COMPONENTS[part]!];
@@ -97,26 +88,22 @@ export class NoisyMachines implements Durations {
 
   /** The telescope does a row, beginning at an instant; returns how long that takes, and stands there afterwards. */
   act(row: number, unixMs: UtcMillis): Millis {
-    const { motion, table, observatory } = this;
-    const group = table.group[row]!;
-    motion.start(group, unixMs);
+    const { aiming, observatory } = this;
+    const track = this.trackOf(row);
+    aiming.start(track, unixMs);
     const ready = this.movedMs(row, true) + this.timed(SETTLE, observatory.mount.settleSeconds);
     const readOut = this.timed(READ_OUT, observatory.camera.readOutSeconds);
     const handOver = this.timed(HAND_OVER, observatory.handOverSeconds);
     const frames = this.openShutterMs[row]! + this.frames[row]! * readOut;
     const total = ready + frames + handOver + this.stuckMs();
-    motion.follow(group, unixMs + total);
-    this.firstAxis = motion.firstAxisDegrees;
-    this.secondAxis = motion.secondAxisDegrees;
-    this.domeAzimuth = motion.domeAzimuthDegrees;
-    this.filterSlot = Math.max(0, this.slot[row]!);
-    this.shutterOpen = true;
+    aiming.follow(track, unixMs + total);
+    this.stand(Math.max(0, this.slot[row]!));
     return total;
   }
 
   /** As the telescope itself expects it. */
   readyMs(row: number, unixMs: UtcMillis): Millis {
-    this.motion.start(this.table.group[row]!, unixMs);
+    this.aiming.start(this.trackOf(row), unixMs);
     return this.movedMs(row, false) + this.shortestReadyMs;
   }
 
@@ -128,23 +115,35 @@ export class NoisyMachines implements Durations {
   /** The slowest of mount, dome, wheel and shutter. */
   private movedMs(row: number, byChance: boolean): Millis {
     const { mount, dome, camera } = this.observatory;
-    const { motion } = this;
-    const apart = motion.firstAxisDegrees - this.firstAxis;
-    const first = mount.kind === "altazimuth" ? shorterTurnDegrees(0, apart) : apart;
-    const slewSeconds = Math.max(
-      axisSeconds(first, mount.firstAxis),
-      axisSeconds(motion.secondAxisDegrees - this.secondAxis, mount.secondAxis),
-    );
-    let slowest = this.partMs(SLEW, slewSeconds, byChance);
+    const { pointing } = this;
+    const { aim } = this.aiming;
+    let slowest = this.partMs(SLEW, slewSeconds(pointing, aim, mount), byChance);
     if (dome !== null) {
-      const turn = shorterTurnDegrees(this.domeAzimuth, motion.domeAzimuthDegrees);
-      slowest = Math.max(slowest, this.partMs(DOME, axisSeconds(turn, dome.rotation), byChance));
-      if (!this.shutterOpen) slowest = Math.max(slowest, this.partMs(SHUTTER, dome.shutterSeconds, byChance));
+      const turn = domeSeconds(pointing, aim, dome.rotation);
+      slowest = Math.max(slowest, this.partMs(DOME, turn, byChance));
+      if (!pointing.shutterOpen)
+        slowest = Math.max(slowest, this.partMs(SHUTTER, dome.shutterSeconds, byChance));
     }
     const slot = this.slot[row]!;
-    const steps = slot < 0 ? this.wheel >> 1 : wheelSteps(this.filterSlot, slot, this.wheel);
+    const steps = slot < 0 ? this.wheel >> 1 : wheelSteps(pointing.filterSlot, slot, this.wheel);
     if (steps === 0) return slowest;
     return Math.max(slowest, this.partMs(FILTER, steps * camera.filterStepSeconds, byChance));
+  }
+
+  /** Where the aim is, with a filter in. */
+  private stand(filterSlot: number): void {
+    const { pointing } = this;
+    const { aim } = this.aiming;
+    pointing.firstAxisDegrees = aim.firstAxisDegrees;
+    pointing.secondAxisDegrees = aim.secondAxisDegrees;
+    pointing.domeAzimuthDegrees = aim.domeAzimuthDegrees;
+    pointing.flipped = aim.flipped;
+    pointing.filterSlot = filterSlot;
+    pointing.shutterOpen = true;
+  }
+
+  private trackOf(row: number): Track {
+    return this.table.groups[this.table.group[row]!]!.night.track;
   }
 
   private partMs(part: number, seconds: number, byChance: boolean): Millis {

@@ -89,7 +89,8 @@ export function slewSeconds(from: Pointing | Aim, to: Aim, mount: Mount): Second
   return Math.max(axisSeconds(first, mount.firstAxis), axisSeconds(second, mount.secondAxis));
 }
 
-function domeSeconds(from: Pointing, aim: Aim, rotation: Mount["firstAxis"]): Seconds {
+/** The dome goes the shorter way. */
+export function domeSeconds(from: Pointing | Aim, aim: Aim, rotation: Mount["firstAxis"]): Seconds {
   return axisSeconds(shorterTurnDegrees(from.domeAzimuthDegrees, aim.domeAzimuthDegrees), rotation);
 }
 

@@ -6,8 +6,9 @@ import {
   type Radians,
   type UtcMillis,
 } from "../base/units.js";
+import { SkyInstant } from "../sky/sky-instant.js";
 import { placeAt, type Track } from "../sky/track.js";
-import { directionTo, type Horizontal, type Place } from "./direction.js";
+import type { Horizontal, Place } from "./direction.js";
 import { slitAzimuthDegrees } from "./dome.js";
 import type { Observatory } from "./observatory.js";
 
@@ -31,7 +32,9 @@ export interface Aim {
 
 /** The aim at a target at an instant. A German mount takes the side that keeps its counterweight low. */
 export function aimAt(track: Track, unixMs: UtcMillis, observatory: Observatory): Aim {
-  return aimAtPlace(placeAt(track, unixMs), observatory);
+  const aiming = new Aiming(observatory);
+  aiming.start(track, unixMs);
+  return aiming.aim;
 }
 
 /**
@@ -39,8 +42,10 @@ export function aimAt(track: Track, unixMs: UtcMillis, observatory: Observatory)
  * pier, and no axis jumps by a whole turn. The dome has followed too.
  */
 export function aimAfterTracking(start: Aim, track: Track, unixMs: UtcMillis, observatory: Observatory): Aim {
-  const end = aimAtPlace(placeAt(track, unixMs), observatory, start.flipped);
-  return { ...end, firstAxisDegrees: nearestTurn(end.firstAxisDegrees, start.firstAxisDegrees) };
+  const aiming = new Aiming(observatory);
+  Object.assign(aiming.aim, start);
+  aiming.follow(track, unixMs);
+  return aiming.aim;
 }
 
 /**
@@ -48,72 +53,148 @@ export function aimAfterTracking(start: Aim, track: Track, unixMs: UtcMillis, ob
  * @param flipped the German mount's side of the pier; left out, the side for the target's hour angle
  */
 export function aimAtPlace(place: Place, observatory: Observatory, flipped?: boolean): Aim {
-  const { mount, dome, site } = observatory;
-  const hourAngle = wrapped(place.hourAngleRadians);
-  const german = mount.kind === "german-equatorial";
-  const beyondPole = german && (flipped ?? hourAngle < 0);
-  if (dome === null && mount.kind !== "altazimuth")
-    return equatorialAim(hourAngle, place, beyondPole, site.latitudeDegrees, 0);
-
-  const latitude = site.latitudeDegrees * RADIANS_PER_DEGREE;
-  const line = directionTo(place, latitude);
-  if (mount.kind === "altazimuth") {
-    const slit = dome === null ? 0 : slitAzimuthDegrees(dome, line, besideAltitudeAxis(line));
-    return altazimuthAim(line, slit);
-  }
-  const side = besidePolarAxis(hourAngle, latitude, beyondPole);
-  const slit = dome === null ? 0 : slitAzimuthDegrees(dome, line, side);
-  return equatorialAim(hourAngle, place, beyondPole, site.latitudeDegrees, slit);
+  const aiming = new Aiming(observatory);
+  aiming.look(place, flipped);
+  return aiming.aim;
 }
 
-function equatorialAim(
-  hourAngle: Radians,
-  place: Place,
-  flipped: boolean,
-  latitudeDegrees: Degrees,
-  domeAzimuthDegrees: Degrees,
-): Aim {
-  const first = hourAngle * DEGREES_PER_RADIAN;
-  const second = place.declinationRadians * DEGREES_PER_RADIAN;
-  if (!flipped) return { firstAxisDegrees: first, secondAxisDegrees: second, flipped, domeAzimuthDegrees };
-  const beyondPole = (latitudeDegrees < 0 ? -180 : 180) - second;
-  return { firstAxisDegrees: first + 180, secondAxisDegrees: beyondPole, flipped, domeAzimuthDegrees };
-}
+type Mutable<Fields> = { -readonly [Name in keyof Fields]: Fields[Name] };
 
-function altazimuthAim(line: Horizontal, domeAzimuthDegrees: Degrees): Aim {
-  const azimuth = Math.atan2(line.east, line.north) * DEGREES_PER_RADIAN;
-  return {
-    firstAxisDegrees: azimuth < 0 ? azimuth + 360 : azimuth,
-    secondAxisDegrees: Math.asin(Math.max(-1, Math.min(1, line.up))) * DEGREES_PER_RADIAN,
+/** An aim that is worked out again and again, for playing nights: nothing is allocated but itself. */
+export class Aiming {
+  /** As last worked out. */
+  readonly aim: Mutable<Aim> = {
+    firstAxisDegrees: 0,
+    secondAxisDegrees: 0,
     flipped: false,
-    domeAzimuthDegrees,
+    domeAzimuthDegrees: 0,
   };
-}
+  /** What it was last worked out for; null: not for a track. */
+  private track: Track | null = null;
+  private readonly instant: SkyInstant;
+  private readonly line: Mutable<Horizontal> = { north: 0, east: 0, up: 0 };
+  private readonly side: Mutable<Horizontal> = { north: 0, east: 0, up: 0 };
+  private readonly sinLatitude: number;
+  private readonly cosLatitude: number;
 
-/**
- * Unit vector along the declination axis towards the tube: six hours east of where the tube looks
- * (a target to the west is seen from the pier's east side), six hours west when flipped.
- */
-function besidePolarAxis(hourAngle: Radians, latitude: Radians, flipped: boolean): Horizontal {
-  const sign = flipped ? -1 : 1;
-  const sinHourAngle = Math.sin(hourAngle) * sign;
-  return {
-    north: -Math.sin(latitude) * sinHourAngle,
-    east: Math.cos(hourAngle) * sign,
-    up: Math.cos(latitude) * sinHourAngle,
-  };
-}
+  constructor(private readonly observatory: Observatory) {
+    const latitude = observatory.site.latitudeDegrees * RADIANS_PER_DEGREE;
+    this.sinLatitude = Math.sin(latitude);
+    this.cosLatitude = Math.cos(latitude);
+    this.instant = new SkyInstant(observatory.site);
+  }
 
-/** Level, to the right of where the tube looks. */
-function besideAltitudeAxis(line: Horizontal): Horizontal {
-  const level = Math.hypot(line.north, line.east) || 1;
-  return { north: -line.east / level, east: line.north / level, up: 0 };
+  /** Begins to look at a target: see `aimAt`. Where it has just been followed to this very instant, it is known. */
+  start(track: Track, unixMs: UtcMillis): void {
+    const known = track === this.track && unixMs === this.instant.unixMs && this.isFresh();
+    if (!known) this.at(track, unixMs, undefined);
+  }
+
+  /** The target as last aimed at has been followed to a later instant: see `aimAfterTracking`. */
+  follow(track: Track, unixMs: UtcMillis): void {
+    const { aim } = this;
+    const startDegrees = aim.firstAxisDegrees;
+    this.at(track, unixMs, aim.flipped);
+    aim.firstAxisDegrees = nearestTurn(aim.firstAxisDegrees, startDegrees);
+  }
+
+  /** Looks at a place: see `aimAtPlace`. */
+  look({ hourAngleRadians, declinationRadians }: Place, flipped: boolean | undefined): void {
+    const hourAngle = wrapped(hourAngleRadians);
+    const cosDeclination = Math.cos(declinationRadians);
+    const towardsMeridian = cosDeclination * Math.cos(hourAngle);
+    const east = -cosDeclination * Math.sin(hourAngle);
+    this.point(hourAngle, declinationRadians, towardsMeridian, east, Math.sin(declinationRadians), flipped);
+  }
+
+  /** Whether beginning anew would give the same: a fork's, unless followed past a half turn of its hour angle. */
+  private isFresh(): boolean {
+    const { firstAxisDegrees } = this.aim;
+    const fork = this.observatory.mount.kind === "equatorial-fork";
+    return fork && firstAxisDegrees >= -180 && firstAxisDegrees < 180;
+  }
+
+  private at(track: Track, unixMs: UtcMillis, flipped: boolean | undefined): void {
+    this.track = track;
+    this.instant.moveTo(unixMs);
+    if (track.nodes !== null) {
+      this.look(placeAt(track, unixMs), flipped);
+      return;
+    }
+    const { theta, cosTheta, sinTheta } = this.instant;
+    const { x, y, z } = track.direction;
+    const hourAngle = wrapped(theta - track.rightAscensionRadians);
+    const towardsMeridian = x * cosTheta + y * sinTheta;
+    this.point(hourAngle, track.declinationRadians, towardsMeridian, y * cosTheta - x * sinTheta, z, flipped);
+  }
+
+  /**
+   * Looks along a direction: its parts towards the meridian on the equator, east and the pole, and the same as
+   * hour angle and declination. The turn by the latitude is that of Meeus, Astronomical Algorithms, 2nd ed., ch. 13.
+   */
+  private point(
+    hourAngle: Radians,
+    declination: Radians,
+    towardsMeridian: number,
+    east: number,
+    towardsPole: number,
+    side: boolean | undefined,
+  ): void {
+    const { aim, line, observatory, sinLatitude, cosLatitude } = this;
+    const { kind } = observatory.mount;
+    aim.flipped = kind === "german-equatorial" && (side ?? hourAngle < 0);
+    line.north = cosLatitude * towardsPole - sinLatitude * towardsMeridian;
+    line.east = east;
+    line.up = sinLatitude * towardsPole + cosLatitude * towardsMeridian;
+    if (observatory.dome !== null) {
+      if (kind === "altazimuth") this.besideAltitudeAxis();
+      else this.besidePolarAxis(hourAngle);
+      aim.domeAzimuthDegrees = slitAzimuthDegrees(observatory.dome, line, this.side);
+    }
+    if (kind === "altazimuth") this.turnAltazimuth();
+    else this.turnEquatorial(hourAngle * DEGREES_PER_RADIAN, declination * DEGREES_PER_RADIAN);
+  }
+
+  private turnEquatorial(hourAngleDegrees: Degrees, declinationDegrees: Degrees): void {
+    const { aim } = this;
+    const pole = this.observatory.site.latitudeDegrees < 0 ? -180 : 180;
+    aim.firstAxisDegrees = aim.flipped ? hourAngleDegrees + 180 : hourAngleDegrees;
+    aim.secondAxisDegrees = aim.flipped ? pole - declinationDegrees : declinationDegrees;
+  }
+
+  private turnAltazimuth(): void {
+    const { aim, line } = this;
+    const azimuth = Math.atan2(line.east, line.north) * DEGREES_PER_RADIAN;
+    aim.firstAxisDegrees = azimuth < 0 ? azimuth + 360 : azimuth;
+    aim.secondAxisDegrees = Math.asin(Math.max(-1, Math.min(1, line.up))) * DEGREES_PER_RADIAN;
+  }
+
+  /**
+   * Unit vector along the declination axis towards the tube: six hours east of where the tube looks
+   * (a target to the west is seen from the pier's east side), six hours west when flipped.
+   */
+  private besidePolarAxis(hourAngle: Radians): void {
+    const { side, aim } = this;
+    const sign = aim.flipped ? -1 : 1;
+    const sinHourAngle = Math.sin(hourAngle) * sign;
+    side.north = -this.sinLatitude * sinHourAngle;
+    side.east = Math.cos(hourAngle) * sign;
+    side.up = this.cosLatitude * sinHourAngle;
+  }
+
+  /** Level, to the right of where the tube looks. */
+  private besideAltitudeAxis(): void {
+    const { side, line } = this;
+    const level = Math.hypot(line.north, line.east) || 1;
+    side.north = -line.east / level;
+    side.east = line.north / level;
+    side.up = 0;
+  }
 }
 
 /** −π (included) to π (excluded): the lower meridian counts as east, about to rise. */
 function wrapped(angle: Radians): Radians {
-  const turns = Math.floor((angle + Math.PI) / (2 * Math.PI));
-  return angle - turns * 2 * Math.PI;
+  return angle - Math.floor((angle + Math.PI) / (2 * Math.PI)) * 2 * Math.PI;
 }
 
 /** `angle` plus whole turns, so that it lies within half a turn of `reference`. */

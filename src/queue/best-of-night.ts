@@ -1,6 +1,7 @@
 /** When, within its windows, each group's target stands highest. */
 import type { UtcMillis } from "../base/units.js";
-import type { GroupSky, SkyInstant } from "./group-sky.js";
+import type { SkyInstant } from "../sky/sky-instant.js";
+import type { GroupSky } from "./group-sky.js";
 import type { Group } from "./queue-table.js";
 
 export interface BestOfNight {

@@ -6,12 +6,9 @@ import type { OrderingRule } from "./rules/ordering-rule.js";
 
 /** The row to take now; NONE when nobody may be taken. */
 export function choose(moment: Moment, rule: OrderingRule): number {
-  const { groups } = moment.table;
-  const { open, openCount } = moment;
+  const { openCount, tierEnd } = moment;
   for (let from = 0; from < openCount; ) {
-    const { tier } = groups[open[from]!]!;
-    let to = from + 1;
-    while (to < openCount && groups[open[to]!]!.tier === tier) to++;
+    const to = tierEnd[from]!;
     const best = rule.best(moment, from, to);
     if (best !== NONE) return best;
     from = to;
@@ -32,8 +29,8 @@ export function bestOfOthers(moment: Moment, rule: OrderingRule, row: number): n
 /** Why `row` stands before `other`, the best of the others. */
 export function whyBefore(moment: Moment, rule: OrderingRule, row: number, other: number): Decider {
   if (other === NONE) return { by: "only" };
-  const { group, groups } = moment.table;
-  const { tier } = groups[group[row]!]!;
-  const { tier: otherTier } = groups[group[other]!]!;
+  const { group, tier: tierOf } = moment.table;
+  const tier = tierOf[group[row]!]!;
+  const otherTier = tierOf[group[other]!]!;
   return tier === otherTier ? rule.why(moment, row, other) : { by: "tier", tier, otherTier };
 }

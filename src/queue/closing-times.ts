@@ -27,7 +27,7 @@ export class ClosingTimes {
     let busyMs = 0;
     let spareMs = Number.POSITIVE_INFINITY;
     for (const group of this.order) {
-      if (table.groups[group]!.tier !== tier) continue;
+      if (table.tier[group] !== tier) continue;
       this.spareMs[group] = spareMs;
       const leftMs = windows.lastClose[group]! - nowUnixMs;
       const busyBeforeMs = busyMs;

@@ -1,24 +1,7 @@
 /** How high each group's target stands: one cosine and one sine serve them all. */
-import type { UtcMillis } from "../base/units.js";
-import type { Site } from "../sky/site.js";
-import { siderealRadians, sinAltitude, type Track } from "../sky/track.js";
+import type { SkyInstant } from "../sky/sky-instant.js";
+import { sinAltitude, type Track } from "../sky/track.js";
 import type { Group } from "./queue-table.js";
-
-/** An instant with the cosine and sine of the local sidereal angle; moved rather than made anew. */
-export class SkyInstant {
-  unixMs: UtcMillis = 0;
-  cosTheta = 1;
-  sinTheta = 0;
-
-  constructor(private readonly site: Site) {}
-
-  moveTo(unixMs: UtcMillis): void {
-    const theta = siderealRadians(unixMs, this.site);
-    this.unixMs = unixMs;
-    this.cosTheta = Math.cos(theta);
-    this.sinTheta = Math.sin(theta);
-  }
-}
 
 export class GroupSky {
   /** NaN for planets and the Moon, so that their sine comes out as NaN and is then interpolated. */
@@ -28,12 +11,15 @@ export class GroupSky {
   private readonly tracks: readonly Track[];
 
   constructor(groups: readonly Group[]) {
-    this.s0 = Float64Array.from(groups, ({ night: { track } }) =>
-      track.nodes === null ? track.s0 : Number.NaN,
-    );
-    this.s1 = Float64Array.from(groups, ({ night }) => night.track.s1);
-    this.s2 = Float64Array.from(groups, ({ night }) => night.track.s2);
     this.tracks = groups.map(({ night }) => night.track);
+    this.s0 = new Float64Array(groups.length);
+    this.s1 = new Float64Array(groups.length);
+    this.s2 = new Float64Array(groups.length);
+    this.tracks.forEach(({ s0, s1, s2, nodes }, group) => {
+      this.s0[group] = nodes === null ? s0 : Number.NaN;
+      this.s1[group] = s1;
+      this.s2[group] = s2;
+    });
   }
 
   /** Sine of a group's true altitude: sin h = s0 + s1 cos θ + s2 sin θ. */

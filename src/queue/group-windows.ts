@@ -21,9 +21,11 @@ export class GroupWindows {
     this.opens = new Float64Array(groups.length);
     this.closes = new Float64Array(groups.length);
     this.index = new Int32Array(groups.length);
-    this.lastClose = Float64Array.from(this.windows, (windows) =>
-      Math.min(windows.at(-1)?.closeUnixMs ?? Number.NEGATIVE_INFINITY, untilUnixMs),
-    );
+    this.lastClose = new Float64Array(groups.length);
+    this.windows.forEach((windows, group) => {
+      const last = windows[windows.length - 1]?.closeUnixMs ?? Number.NEGATIVE_INFINITY;
+      this.lastClose[group] = Math.min(last, untilUnixMs);
+    });
     this.reset();
   }
 

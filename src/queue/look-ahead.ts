@@ -7,9 +7,9 @@
  * them made in class.
  */
 import { HOUR, MINUTE, type Millis } from "../base/units.js";
+import { SkyInstant } from "../sky/sky-instant.js";
 import { bestOfNight } from "./best-of-night.js";
 import { ClosingTimes } from "./closing-times.js";
-import { SkyInstant } from "./group-sky.js";
 import type { Moment } from "./moment.js";
 import { NONE } from "./queue-table.js";
 
@@ -134,7 +134,7 @@ export class LookAhead {
     this.backlogMs.fill(0);
     for (let index = 0; index < lists.activeCount; index++) {
       const group = lists.active[index]!;
-      if (table.groups[group]!.tier !== this.tier) continue;
+      if (table.tier[group] !== this.tier) continue;
       let workMs = 0;
       let leastMs = Number.POSITIVE_INFINITY;
       for (let row = lists.head[group]!; row !== NONE; row = lists.next[row]!) {

@@ -1,8 +1,9 @@
 /** One decision's instant as an ordering rule sees it: which groups are open, how high they stand, who may be taken. */
 import type { Millis, UtcMillis } from "../base/units.js";
 import type { Site } from "../sky/site.js";
+import { SkyInstant } from "../sky/sky-instant.js";
 import type { Decider } from "./decider.js";
-import { GroupSky, SkyInstant } from "./group-sky.js";
+import { GroupSky } from "./group-sky.js";
 import { GroupWindows } from "./group-windows.js";
 import { Lead } from "./lead.js";
 import { NONE, type QueueTable } from "./queue-table.js";
@@ -28,6 +29,8 @@ export class Moment {
   /** Groups with someone waiting whose window is open now, in order of tier; the first `openCount` count. */
   readonly open: Int32Array;
   openCount = 0;
+  /** By place in `open`: where the groups of the same tier end. */
+  readonly tierEnd: Int32Array;
   /** A row to leave out of account; NONE for nobody. */
   excluded = NONE;
   readonly windows: GroupWindows;
@@ -48,6 +51,7 @@ export class Moment {
     untilUnixMs: UtcMillis,
   ) {
     this.open = new Int32Array(table.groups.length);
+    this.tierEnd = new Int32Array(table.groups.length);
     this.windows = new GroupWindows(table.groups, untilUnixMs);
     this.sky = new GroupSky(table.groups);
     this.now = new SkyInstant(site);
@@ -149,9 +153,20 @@ export class Moment {
       until = Math.min(until, windows.nextTurn(group, nowUnixMs));
     }
     this.openCount = count;
+    this.findTierEnds();
     this.openUntilUnixMs = until;
     this.openAsOf = lists.changes;
     this.openList++;
+  }
+
+  private findTierEnds(): void {
+    const { open, openCount, table, tierEnd } = this;
+    let end = openCount;
+    for (let index = openCount - 1; index >= 0; index--) {
+      tierEnd[index] = end;
+      const starts = index === 0 || table.tier[open[index - 1]!] !== table.tier[open[index]!];
+      if (starts) end = index;
+    }
   }
 
   /** "Not before" has passed, and the exposures would end before the window closes. */

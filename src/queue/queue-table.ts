@@ -24,6 +24,8 @@ export interface QueueTable {
   readonly owner: Int32Array;
   /** In order of tier. */
   readonly groups: readonly Group[];
+  /** By group. */
+  readonly tier: Float64Array;
   readonly owners: readonly string[];
 }
 
@@ -34,61 +36,54 @@ export function queueTable(
   exposingMs: (request: Request) => Millis,
 ): QueueTable {
   const requests = inOrderOfAsking(waiting);
-  const { groups, groupOf } = groupsOf(requests, nights);
-  const owners = [...new Set(requests.map((request) => request.owner))];
-  const ownerOf = new Map(owners.map((owner, index) => [owner, index]));
-  const table = {
-    requests,
-    askedUnixMs: new Float64Array(requests.length),
-    notBeforeUnixMs: new Float64Array(requests.length),
-    exposingMs: new Float64Array(requests.length),
-    group: groupOf,
-    owner: new Int32Array(requests.length),
-    groups,
-    owners,
-  };
-  requests.forEach((request, row) => {
-    table.askedUnixMs[row] = request.askedUnixMs;
-    table.notBeforeUnixMs[row] = request.notBeforeUnixMs ?? Number.NEGATIVE_INFINITY;
-    table.exposingMs[row] = exposingMs(request);
-    table.owner[row] = ownerOf.get(request.owner) as number;
+  const count = requests.length;
+  const askedUnixMs = new Float64Array(count);
+  const notBeforeUnixMs = new Float64Array(count);
+  const exposing = new Float64Array(count);
+  const group = new Int32Array(count);
+  const owner = new Int32Array(count);
+  const gathering = new Gathering(nights);
+  const owners = new Map<string, number>();
+  for (let row = 0; row < count; row++) {
+    const request = requests[row]!;
+    askedUnixMs[row] = request.askedUnixMs;
+    notBeforeUnixMs[row] = request.notBeforeUnixMs ?? Number.NEGATIVE_INFINITY;
+    exposing[row] = exposingMs(request);
+    group[row] = gathering.groupOf(request);
+    const known = owners.get(request.owner);
+    owner[row] = known ?? owners.size;
+    if (known === undefined) owners.set(request.owner, owners.size);
+  }
+  const groups = inOrderOfTier(gathering.found, group);
+  const tier = new Float64Array(groups.length);
+  groups.forEach((each, place) => {
+    tier[place] = each.tier;
   });
-  return table;
+  const columns = { askedUnixMs, notBeforeUnixMs, exposingMs: exposing, group, owner };
+  return { requests, ...columns, groups, tier, owners: [...owners.keys()] };
 }
 
 /** The queue usually comes in this order already; sorting is then skipped. */
 function inOrderOfAsking(waiting: readonly Request[]): readonly Request[] {
-  const inOrder = waiting.every(
-    (request, row) => row === 0 || asked(waiting[row - 1] as Request, request) < 0,
-  );
-  return inOrder ? waiting : [...waiting].sort(asked);
+  for (let row = 1; row < waiting.length; row++)
+    if (asked(waiting[row - 1]!, waiting[row]!) >= 0) return [...waiting].sort(asked);
+  return waiting;
 }
 
 function asked(a: Request, b: Request): number {
   return a.askedUnixMs - b.askedUnixMs || a.number - b.number;
 }
 
-function groupsOf(
-  requests: readonly Request[],
-  nights: TargetNights,
-): { groups: readonly Group[]; groupOf: Int32Array } {
-  const gathering = new Gathering(nights);
-  const foundOf = new Int32Array(requests.length);
-  requests.forEach((request, row) => {
-    foundOf[row] = gathering.groupOf(request);
-  });
-  const { found } = gathering;
-  const order = found
-    .map((group, index) => ({ group, index }))
-    .sort((a, b) => a.group.tier - b.group.tier || a.index - b.index);
+/** The groups by tier, equal ones as they were met; `groupOf` (by row: the place as met) is brought in line. */
+function inOrderOfTier(found: readonly Group[], groupOf: Int32Array): readonly Group[] {
+  if (found.every(({ tier }, index) => index === 0 || found[index - 1]!.tier <= tier)) return found;
+  const order = [...found.keys()].sort((a, b) => found[a]!.tier - found[b]!.tier || a - b);
   const placeOf = new Int32Array(found.length);
-  order.forEach(({ index }, place) => {
+  order.forEach((index, place) => {
     placeOf[index] = place;
   });
-  return {
-    groups: order.map(({ group }) => group),
-    groupOf: foundOf.map((index) => placeOf[index]!),
-  };
+  for (let row = 0; row < groupOf.length; row++) groupOf[row] = placeOf[groupOf[row]!]!;
+  return order.map((index) => found[index]!);
 }
 
 /** Groups in the order in which they are met. */

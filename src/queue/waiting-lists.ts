@@ -13,38 +13,29 @@ export class WaitingLists {
   changes = 0;
   /** By owner: requests taken tonight. */
   readonly taken: Int32Array;
-  private readonly start: { next: Int32Array; head: Int32Array; active: Int32Array; taken: Int32Array };
-  private readonly startCount: number;
+  private readonly takenBefore: Int32Array;
 
   /** @param waitingRows how many of the table's rows wait from the start; the others may be added later */
   constructor(
     private readonly table: QueueTable,
     takenTonight: ReadonlyMap<string, number>,
-    waitingRows = table.requests.length,
+    private readonly waitingRows = table.requests.length,
   ) {
-    this.next = new Int32Array(table.requests.length).fill(NONE);
-    this.head = new Int32Array(table.groups.length).fill(NONE);
+    this.next = new Int32Array(table.requests.length);
+    this.head = new Int32Array(table.groups.length);
     this.active = new Int32Array(table.groups.length);
-    this.taken = Int32Array.from(table.owners, (owner) => takenTonight.get(owner) ?? 0);
-    for (let row = waitingRows - 1; row >= 0; row--) this.putFirst(row);
-    for (let group = 0; group < table.groups.length; group++)
-      if (this.head[group] !== NONE) this.active[this.activeCount++] = group;
-    this.startCount = this.activeCount;
-    this.start = {
-      next: this.next.slice(),
-      head: this.head.slice(),
-      active: this.active.slice(),
-      taken: this.taken.slice(),
-    };
+    this.takenBefore = new Int32Array(table.owners.length);
+    table.owners.forEach((owner, index) => {
+      this.takenBefore[index] = takenTonight.get(owner) ?? 0;
+    });
+    this.taken = this.takenBefore.slice();
+    this.fill();
   }
 
   /** Back to the start of the night, for the next run. */
   reset(): void {
-    this.next.set(this.start.next);
-    this.head.set(this.start.head);
-    this.active.set(this.start.active);
-    this.taken.set(this.start.taken);
-    this.activeCount = this.startCount;
+    this.taken.set(this.takenBefore);
+    this.fill();
     this.changes++;
   }
 
@@ -77,6 +68,14 @@ export class WaitingLists {
   /** Counts a row as taken by its owner. */
   count(row: number): void {
     this.taken[this.table.owner[row]!]!++;
+  }
+
+  private fill(): void {
+    this.head.fill(NONE);
+    for (let row = this.waitingRows - 1; row >= 0; row--) this.putFirst(row);
+    this.activeCount = 0;
+    for (let group = 0; group < this.head.length; group++)
+      if (this.head[group] !== NONE) this.active[this.activeCount++] = group;
   }
 
   private putFirst(row: number): void {

@@ -10,8 +10,8 @@ export const highestFirst: OrderingRule = {
 
   best(moment, from, to) {
     const { lead } = moment;
-    const { groups } = moment.table;
-    const sameTier = lead.group !== NONE && groups[lead.group]!.tier === groups[moment.open[from]!]!.tier;
+    const { tier } = moment.table;
+    const sameTier = lead.group !== NONE && tier[lead.group] === tier[moment.open[from]!];
     if (sameTier && lead.holds(moment.nowUnixMs, moment.openList)) {
       const row = moment.first(lead.group);
       if (row !== NONE) return row;

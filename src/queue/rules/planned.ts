@@ -22,7 +22,7 @@ export const planned: OrderingRule = {
   best(moment, from, to) {
     const { durations, table } = moment;
     const lookAhead = LookAhead.of(moment);
-    lookAhead.prepare(table.groups[moment.open[from]!]!.tier);
+    lookAhead.prepare(table.tier[moment.open[from]!]!);
     let best = NONE;
     let bestScore = Number.NEGATIVE_INFINITY;
     for (let index = from; index < to; index++) {
@@ -65,7 +65,7 @@ function scored(moment: Moment, row: number): Scored {
   const { durations, nowUnixMs, table } = moment;
   const group = table.group[row]!;
   const lookAhead = LookAhead.of(moment);
-  lookAhead.prepare(table.groups[group]!.tier);
+  lookAhead.prepare(table.tier[group]!);
   const takesMs = lookAhead.takesMs(row, durations.readyMs(row, nowUnixMs));
   const cost = lookAhead.costOf(takesMs);
   const penalty = lookAhead.penalty(row, takesMs);

@@ -1,9 +1,10 @@
 /** An altitude in the night engine's inner loop against one from the ephemeris library. */
 import { Equator, Horizon } from "astronomy-engine";
 import { MINUTE } from "../../base/units.js";
-import { GroupSky, SkyInstant } from "../../queue/group-sky.js";
+import { GroupSky } from "../../queue/group-sky.js";
 import { targetNights } from "../../queue/target-night.js";
 import { bodyOf, observerOf, timeOf } from "../../sky/ephemeris.js";
+import { SkyInstant } from "../../sky/sky-instant.js";
 import { benchNight } from "./bench-night.js";
 import { medianTimes } from "./median-times.js";
 import { atLeast, type BenchRow, figure } from "./row.js";
