@@ -76,15 +76,16 @@ export function worthAsking(
   const from = neverDark ? now : askableFrom(now, observatory);
   if (from === null) return [];
   const night = nightAt(from, observatory);
-  const open = showpiecesOf(catalogue)
+  const high = showpiecesOf(catalogue)
     .filter((target) => suitsField(target, observatory))
-    .filter((target) => staysOpen(windowsTonight(target, night, observatory), from))
     .map((target) => ({ target, altitude: altitudeNow(target, night, from, observatory) }))
     .filter(({ altitude }) => altitude >= GOOD_ALTITUDE)
     .sort((a, b) => merit(b.target, b.altitude) - merit(a.target, a.altitude));
+  const isOpen = (target: Target): boolean => staysOpen(windowsTonight(target, night, observatory), from);
   return varied(
-    open.map(({ target }) => target),
+    high.map(({ target }) => target),
     most,
+    isOpen,
   ).map((target) => prospectOf(target, from, observatory));
 }
 
@@ -117,14 +118,14 @@ function bodyMagnitude({ body }: BodyTarget): number {
   return body === "Uranus" || body === "Neptune" ? FAINT_PLANET_MAGNITUDE : 0;
 }
 
-/** In the same order, but no more than a few of each kind. */
-function varied(targets: readonly Target[], most: number): Target[] {
+/** Those that are open, in the same order, but no more than a few of each kind. Windows cost most: none is worked out in vain. */
+function varied(targets: readonly Target[], most: number, isOpen: (target: Target) => boolean): Target[] {
   const kinds = new Map<string, number>();
   const chosen: Target[] = [];
   for (const target of targets) {
     const had = kinds.get(target.type) ?? 0;
     const single = target.kind === "body" || target.type === "double star";
-    if (had >= (single ? 1 : MOST_OF_A_KIND)) continue;
+    if (had >= (single ? 1 : MOST_OF_A_KIND) || !isOpen(target)) continue;
     kinds.set(target.type, had + 1);
     chosen.push(target);
     if (chosen.length === most) break;

@@ -1,0 +1,28 @@
+/**
+ * Joins what the program needs at its start into a few files: several hundred small ones take longer to find and
+ * open than all else at a start. The compiler's output stays beside them, for workers, tools and data files.
+ */
+import { relative } from "node:path";
+import { fileURLToPath } from "node:url";
+import { build } from "rolldown";
+
+const source = fileURLToPath(new URL("../../src/", import.meta.url));
+const target = fileURLToPath(new URL("../", import.meta.url));
+/** Packages that look for files of their own (binaries, workers, fonts), and those with no part in a plain start. */
+const APART = /^(libsql|piscina|pino|@resvg\/|dejavu-fonts-ttf|discord\.js|fastify|@fastify\/|ws|qrcode)/;
+
+await build({
+  input: `${source}main.ts`,
+  platform: "node",
+  external: APART,
+  resolve: { extensionAlias: { ".js": [".ts", ".js"] } },
+  plugins: [{ name: "own-places", transform: (code, path) => inOwnPlace(code, path) }],
+  output: { dir: target, entryFileNames: "[name].js", chunkFileNames: "part-[name].js" },
+});
+
+/** A module finds the files beside it where the compiler put them, wherever its own text has gone. */
+function inOwnPlace(code: string, path: string): string | null {
+  if (!path.startsWith(source) || !code.includes("import.meta.url")) return null;
+  const place = JSON.stringify(relative(source, path).replace(/\.ts$/, ".js"));
+  return code.replaceAll("import.meta.url", `new URL(${place}, import.meta.url).href`);
+}
