@@ -1,26 +1,12 @@
 /** What no single key of the observatory can check: numbers that make sense only beside one another. */
-import type { ConfigFault } from "./config-fault.js";
-
-/** The keys looked at. */
-export interface ObservatoryKeys {
-  readonly dome: {
-    readonly diameterMetres: number;
-    readonly slitWidthMetres: number;
-    readonly mountOffsetMetres: { readonly north: number; readonly east: number; readonly up: number };
-    readonly tubeOffsetMetres: number;
-  } | null;
-  readonly limits: {
-    readonly horizonMask: readonly { readonly azimuthDegrees: number; readonly altitudeDegrees: number }[];
-    readonly sunAltitudeDegrees: number;
-    readonly brightSunAltitudeDegrees: number;
-  };
-}
+import type { Dome, Limits, Observatory } from "../observatory/observatory.js";
+import type { ConfigFault } from "./references.js";
 
 /** As high as the altitude limit itself may be; a mask that is higher all round hides the whole sky. */
 const MASK_MUST_FALL_BELOW = 80;
 
 /** All faults of this kind. */
-export function observatoryFaults({ dome, limits }: ObservatoryKeys): ConfigFault[] {
+export function observatoryFaults({ dome, limits }: Observatory): ConfigFault[] {
   return [
     ...(dome === null ? [] : [...tubeOutside(dome), ...slitWiderThanDome(dome)]),
     ...cornersAtOneAzimuth(limits),
@@ -28,9 +14,6 @@ export function observatoryFaults({ dome, limits }: ObservatoryKeys): ConfigFaul
     ...brightNeedsDarker(limits),
   ];
 }
-
-type Dome = NonNullable<ObservatoryKeys["dome"]>;
-type Limits = ObservatoryKeys["limits"];
 
 /** From outside its dome a telescope has no slit to look through. */
 function tubeOutside(dome: Dome): ConfigFault[] {

@@ -1,29 +1,17 @@
 /** What no single key can check: names that point elsewhere in the file must exist there, and identities be distinct. */
-import type { ConfigFault } from "./config-fault.js";
-import { type ObservatoryKeys, observatoryFaults } from "./observatory-sense.js";
-import { type ListedClass, whoIsWhoFaults } from "./who-is-who.js";
+import type { Config } from "./config.js";
+import { observatoryFaults } from "./observatory-sense.js";
+import { whoIsWhoFaults } from "./who-is-who.js";
 
-/** The keys looked at. */
-interface Referring {
-  readonly observatory: ObservatoryKeys & {
-    readonly camera: { readonly filters: readonly { readonly name: string; readonly slot: number }[] };
-  };
-  readonly tiers: readonly string[];
-  readonly staffTier: string;
-  readonly classes: readonly (ListedClass & { readonly tier: string })[];
-  readonly discord: { readonly guilds: readonly Place[] };
-  readonly room: { readonly classId?: string | undefined };
-}
-
-interface Place {
-  readonly guildId: string;
-  readonly channelId: string;
-  readonly classId: string;
-  readonly staffPermission: string;
+/** One fault that no single key shows: where, what was found there, and what is allowed. */
+export interface ConfigFault {
+  readonly path: (string | number)[];
+  readonly found: string | number;
+  readonly allowed: string;
 }
 
 /** All faults of this kind in a configuration whose keys are each as they should be. */
-export function referenceFaults(config: Referring): ConfigFault[] {
+export function referenceFaults(config: Config): ConfigFault[] {
   const { tiers, classes, staffTier, discord, room } = config;
   const { filters } = config.observatory.camera;
   const classIds = classes.map(({ id }) => id);
@@ -76,7 +64,7 @@ function twice<Value extends string | number>(
 }
 
 /** A server has one list of commands, so one permission shows the staff commands in it. */
-function unlikeStaff(guilds: readonly Place[]): ConfigFault[] {
+function unlikeStaff(guilds: Config["discord"]["guilds"]): ConfigFault[] {
   return guilds.flatMap(({ guildId, staffPermission: found }, index) => {
     const first = guilds.find((each) => each.guildId === guildId)?.staffPermission ?? found;
     const path = ["discord", "guilds", index, "staffPermission"];

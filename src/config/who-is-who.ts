@@ -1,23 +1,14 @@
 /** People of the class lists: one id is one person, and a name or a role that is typed means one of them. */
-import type { ConfigFault } from "./config-fault.js";
-
-export interface ListedPerson {
-  readonly id: string;
-  readonly name: string;
-}
-
-export interface ListedClass {
-  readonly id: string;
-  readonly students: readonly ListedPerson[];
-  readonly instructors: readonly ListedPerson[];
-  readonly operators: readonly ListedPerson[];
-}
+import type { TeachingClass } from "./config.js";
+import type { ConfigFault } from "./references.js";
 
 const LISTS = ["students", "instructors", "operators"] as const;
 /** Typed in place of a name, these mean the first of that role. */
 const ROLE_WORDS: ReadonlySet<string> = new Set(["student", "instructor", "operator"]);
 
-interface Place extends ListedPerson {
+interface Place {
+  readonly id: string;
+  readonly name: string;
   readonly classIndex: number;
   readonly classId: string;
   readonly student: boolean;
@@ -25,7 +16,7 @@ interface Place extends ListedPerson {
 }
 
 /** All faults of identity in the class lists, at most one for each key. */
-export function whoIsWhoFaults(classes: readonly ListedClass[]): ConfigFault[] {
+export function whoIsWhoFaults(classes: readonly TeachingClass[]): ConfigFault[] {
   const places = classes.flatMap(placesOf);
   return places.flatMap((place, index) => {
     const earlier = places.slice(0, index);
@@ -33,7 +24,7 @@ export function whoIsWhoFaults(classes: readonly ListedClass[]): ConfigFault[] {
   });
 }
 
-function placesOf(listed: ListedClass, classIndex: number): Place[] {
+function placesOf(listed: TeachingClass, classIndex: number): Place[] {
   return LISTS.flatMap((list) =>
     listed[list].map(({ id, name }, index) => ({
       id,
@@ -72,6 +63,6 @@ function nameFault(place: Place, earlier: readonly Place[]): ConfigFault[] {
 }
 
 /** Names that differ in case alone are the same name. */
-function nameKey(name: string): string {
+export function nameKey(name: string): string {
   return name.normalize("NFC").toLowerCase();
 }

@@ -1,107 +1,24 @@
-/** The machines a request has to wait for, and the limits they keep. */
-import type { Degrees, Metres, Seconds } from "../base/units.js";
-import type { Site } from "../sky/site.js";
+/** The machines a request has to wait for, where they stand, and how long they take. */
+import type { z } from "zod";
+import type { Degrees } from "../base/units.js";
+import type { Interval } from "../sky/interval.js";
+import type { observatorySchema } from "./observatory-schema.js";
 
-/** One mount axis: a trapezoidal velocity profile. */
-export interface Axis {
-  /** Top speed, degrees per second. */
-  readonly speed: number;
-  /** Acceleration and deceleration, degrees per second squared. */
-  readonly acceleration: number;
-}
+/** The same, to be read only. */
+type Fixed<T> = T extends readonly (infer Item)[]
+  ? readonly Fixed<Item>[]
+  : T extends object
+    ? { readonly [Key in keyof T]: Fixed<T[Key]> }
+    : T;
 
-export interface Mount {
-  readonly kind: "equatorial-fork" | "german-equatorial" | "altazimuth";
-  /** Hour angle (equatorial) or azimuth (altazimuth). */
-  readonly firstAxis: Axis;
-  /** Declination (equatorial) or altitude (altazimuth). */
-  readonly secondAxis: Axis;
-  /** After the axes stop: vibration dies down, guiding locks. */
-  readonly settleSeconds: Seconds;
-}
-
-export interface Dome {
-  readonly diameterMetres: Metres;
-  /** Rotation, as for a mount axis. */
-  readonly rotation: Axis;
-  /** Time to open the shutter from fully closed. */
-  readonly shutterSeconds: Seconds;
-  readonly slitWidthMetres: Metres;
-  /** Where the mount's axes cross, from the dome sphere's centre: north, east, up. */
-  readonly mountOffsetMetres: {
-    readonly north: Metres;
-    readonly east: Metres;
-    readonly up: Metres;
-  };
-  /** Distance from the polar axis to the tube's own axis (0 for a fork that carries it centrally). */
-  readonly tubeOffsetMetres: Metres;
-}
-
-export interface Filter {
-  readonly name: string;
-  /** Position in the wheel, from 0. */
-  readonly slot: number;
-  /** Extinction, magnitudes per airmass (positive). */
-  readonly extinction: number;
-  /** Photo-electrons per second, over the whole aperture, from a magnitude-0 star above the atmosphere. */
-  readonly zeroPointElectrons: number;
-  /** Dark-sky brightness at the zenith, magnitudes per square arc second. */
-  readonly skyMagnitude: number;
-}
-
-export interface Camera {
-  readonly widthPixels: number;
-  readonly heightPixels: number;
-  readonly pixelMicrometres: number;
-  readonly focalLengthMillimetres: number;
-  readonly gainElectronsPerAdu: number;
-  readonly readNoiseElectrons: number;
-  readonly darkElectronsPerSecond: number;
-  readonly fullWellElectrons: number;
-  readonly biasAdu: number;
-  readonly readOutSeconds: Seconds;
-  /** Full width at half maximum of a star's image at the zenith, arc seconds. */
-  readonly seeingArcseconds: number;
-  /** The wheel turns one slot in this time, the shorter way round. */
-  readonly filterStepSeconds: Seconds;
-  readonly filters: readonly Filter[];
-}
-
-/** Highest altitude that trees and walls reach, at an azimuth; linear between corners, closed at 360°. */
-export interface MaskCorner {
-  readonly azimuthDegrees: Degrees;
-  readonly altitudeDegrees: Degrees;
-}
-
-export interface Limits {
-  /** Lowest altitude at which the telescope points, true (unrefracted). */
-  readonly altitudeDegrees: Degrees;
-  readonly horizonMask: readonly MaskCorner[];
-  /** The Sun's centre must be at or below this for fixed targets (−12 for nautical twilight). */
-  readonly sunAltitudeDegrees: Degrees;
-  /** The same for planets, the Moon and stars brighter than `brightMagnitude`. */
-  readonly brightSunAltitudeDegrees: Degrees;
-  readonly brightMagnitude: number;
-  /** Nothing closer to the Sun than this, ever. */
-  readonly sunSeparationDegrees: Degrees;
-  /** No target closer to the Moon than this (the Moon itself excepted). */
-  readonly moonSeparationDegrees: Degrees;
-  /** Furthest east or west of the meridian, hours; null for no limit. */
-  readonly hourAngleHours: number | null;
-  /** An altazimuth mount cannot follow nearer the zenith than this; null for no hole. */
-  readonly zenithHoleDegrees: Degrees | null;
-}
-
-export interface Observatory {
-  readonly site: Site;
-  readonly mount: Mount;
-  /** null: a roll-off roof or an open telescope. */
-  readonly dome: Dome | null;
-  readonly camera: Camera;
-  readonly limits: Limits;
-  /** From the last frame to the next request: files written, request read. */
-  readonly handOverSeconds: Seconds;
-}
+export type Observatory = Fixed<z.output<typeof observatorySchema>>;
+export type Mount = Observatory["mount"];
+export type Axis = Mount["firstAxis"];
+export type Dome = NonNullable<Observatory["dome"]>;
+export type Camera = Observatory["camera"];
+export type Filter = Camera["filters"][number];
+export type Limits = Observatory["limits"];
+export type MaskCorner = Limits["horizonMask"][number];
 
 /** Where the machines stand now: what the next move starts from. */
 export interface Pointing {
@@ -130,18 +47,8 @@ export interface ActionTimes {
   readonly totalMs: number;
 }
 
-/** Learned multipliers on the configured times; 1 until something is learned. */
-export interface OverheadFactors {
-  readonly slew: number;
-  readonly dome: number;
-  readonly filter: number;
-  readonly shutter: number;
-  readonly settle: number;
-  readonly readOut: number;
-  readonly handOver: number;
-}
-
-export const CONFIGURED_OVERHEADS: OverheadFactors = {
+/** Configured times, to be multiplied by what is learned. */
+export const CONFIGURED_OVERHEADS = {
   slew: 1,
   dome: 1,
   filter: 1,
@@ -151,8 +58,8 @@ export const CONFIGURED_OVERHEADS: OverheadFactors = {
   handOver: 1,
 };
 
+/** Learned multipliers on the configured times; 1 until something is learned. */
+export type OverheadFactors = Readonly<typeof CONFIGURED_OVERHEADS>;
+
 /** An interval in which a target may be observed. */
-export interface Window {
-  readonly openUnixMs: number;
-  readonly closeUnixMs: number;
-}
+export type Window = Interval;

@@ -3,6 +3,7 @@ import { Refusal } from "../../base/refusal.js";
 import type { Config, TeachingClass } from "../../config/config.js";
 import { isAccount } from "../../config/meeting-places.js";
 import type { NightslateEvent } from "../../journal/events.js";
+import { nameKey } from "../../config/who-is-who.js";
 import { memberOf, membersIn } from "../../journal/membership.js";
 import type { State } from "../../journal/state.js";
 import type { Address, PersonId, Request } from "../../queue/request.js";
@@ -94,11 +95,6 @@ function groupByName({ id, name, classId }: Asker, state: State, config: Config)
   const listed = classOf(config, classId)?.students.filter((each) => nameKey(each.name) === key) ?? [];
   const taken = membersIn(state, classId).some((each) => each.id !== id && nameKey(each.name) === key);
   return listed.length === 1 && !taken ? (listed[0]?.group ?? null) : null;
-}
-
-/** Names that differ in case alone are the same name. */
-function nameKey(name: string): string {
-  return name.normalize("NFC").toLowerCase();
 }
 
 /**

@@ -1,5 +1,5 @@
 /** Bayer letters, Flamsteed numbers and variable-star letters with the names of their constellations. */
-import { CONSTELLATIONS } from "./constellations.js";
+import { CONSTELLATIONS } from "../load-constellations.js";
 import { plainWords } from "./plain.js";
 
 export interface Constellation {
