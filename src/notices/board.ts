@@ -1,5 +1,6 @@
 /** The board of a class: what is observed now, what comes next, conditions; kept in view by every surface. */
 import type { Clock } from "../base/clock.js";
+import { count } from "../base/english.js";
 import { clockTime, type Phrase, person, say, strong } from "../base/phrase.js";
 import { MINUTE, type UtcMillis } from "../base/units.js";
 import type { Config } from "../config/config.js";
@@ -10,7 +11,7 @@ import type { TelescopeStatus } from "../journal/telescope-status.js";
 import { nightSkyOf } from "../observatory/night-sky.js";
 import type { Request } from "../queue/request.js";
 import { nightOf } from "../sky/night.js";
-import { count, requestName } from "./words/amounts.js";
+import { requestName } from "./words/amounts.js";
 import { NO_INTERLOCK } from "./words/everyone.js";
 import { reasonLine } from "./words/requests.js";
 

@@ -1,9 +1,11 @@
 /** A simple account of why an estimate moved: what has happened since it was told. */
+
+import { spelled } from "../base/english.js";
 import { DAY, type Millis, type UtcMillis } from "../base/units.js";
 import type { UnexplainedMove } from "../estimates/moves.js";
 import type { Entry, NightslateEvent } from "../journal/events.js";
 import type { State } from "../journal/state.js";
-import { duration, spelled } from "./words/amounts.js";
+import { duration } from "./words/amounts.js";
 
 /**
  * For each move one clause such as "two staff requests came in"; null when nothing has happened that moved it,

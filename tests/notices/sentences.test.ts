@@ -1,9 +1,10 @@
 /** Every kind of sentence says what happened, why, and what to do next, with its numbers. */
 import { describe, expect, test } from "vitest";
+import { count } from "../../src/base/english.js";
 import { HOUR, MINUTE } from "../../src/base/units.js";
 import type { NightslateEvent, Verdict } from "../../src/journal/events.js";
 import type { Notice } from "../../src/journal/notice.js";
-import { count, degrees, duration, numberList } from "../../src/notices/words/amounts.js";
+import { degrees, duration, numberList } from "../../src/notices/words/amounts.js";
 import { verdictWords } from "../../src/notices/words/verdicts.js";
 import { black, EIGHT_PM, EVENING, readNotice, Scene, usable } from "./scene.js";
 

@@ -1,10 +1,11 @@
 /** /cancel: staff end requests of their class, one or many, with a reason; one announcement, undone within minutes. */
 
+import { count } from "../../base/english.js";
 import { clockTime, say, typed } from "../../base/phrase.js";
 import type { Refusal } from "../../base/refusal.js";
 import type { NightslateEvent } from "../../journal/events.js";
 import type { State } from "../../journal/state.js";
-import { count, duration, numberList } from "../../notices/words/amounts.js";
+import { duration, numberList } from "../../notices/words/amounts.js";
 import { type Ask, defineCommand, type Values } from "../define.js";
 import { Offer } from "../offer.js";
 import { chooseRequests, splitReason } from "../read/chosen-requests.js";

@@ -1,14 +1,16 @@
 /** /compare: tonight's queue as it would go under each ordering rule. */
+
+import { count, listed } from "../../base/english.js";
 import type { Phrase } from "../../base/phrase.js";
 import { MINUTE, type Millis } from "../../base/units.js";
 import type { RunFigures } from "../../forecast/compare.js";
-import { count, duration } from "../../notices/words/amounts.js";
+import { duration } from "../../notices/words/amounts.js";
 import { RULE_NAMES, type RuleName } from "../../queue/request.js";
 import { defineCommand } from "../define.js";
 import { drawn } from "../pictured.js";
 import type { Reply, Table } from "../reply.js";
 import type { Services } from "../services.js";
-import { airmassWords, listed } from "../words/words.js";
+import { airmassWords } from "../words/words.js";
 
 interface Compared {
   readonly rule: RuleName;

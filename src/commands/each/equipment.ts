@@ -1,4 +1,6 @@
 /** /equipment: what the telescope, dome, camera and sky are fit for, as staff see it. */
+
+import { capital, listed } from "../../base/english.js";
 import { Refusal } from "../../base/refusal.js";
 import type { Equipment } from "../../journal/events.js";
 import type { RawOptions } from "../command.js";
@@ -7,7 +9,6 @@ import { askableFrom } from "../plan/up-now.js";
 import { cleanText } from "../read/clean-text.js";
 import type { Reply } from "../reply.js";
 import { conditionWarnings, equipmentWords } from "../words/telescope-words.js";
-import { capital, listed } from "../words/words.js";
 
 const PARTS = ["telescope", "dome", "camera", "sky"] as const;
 

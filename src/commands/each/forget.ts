@@ -1,13 +1,13 @@
 /** /forget: removes a person's own data, as far as the record of the class allows. */
+
+import { capital, count } from "../../base/english.js";
 import { type Phrase, say } from "../../base/phrase.js";
 import type { NightslateEvent } from "../../journal/events.js";
 import type { State } from "../../journal/state.js";
-import { count } from "../../notices/words/amounts.js";
 import type { PersonId } from "../../queue/request.js";
 import { defineCommand } from "../define.js";
 import type { Reply } from "../reply.js";
 import { example } from "../words/example.js";
-import { capital } from "../words/words.js";
 
 export const forget = defineCommand({
   name: "forget",

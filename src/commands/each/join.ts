@@ -1,4 +1,6 @@
 /** /join: shares a classmate's identical request instead of asking for the same frames again. */
+
+import { capital } from "../../base/english.js";
 import { person, say } from "../../base/phrase.js";
 import { Refusal } from "../../base/refusal.js";
 import type { NightslateEvent } from "../../journal/events.js";
@@ -12,7 +14,6 @@ import type { Services } from "../services.js";
 import { rememberTold } from "../told.js";
 import { placeWords, startSentence } from "../words/estimate-words.js";
 import { example } from "../words/example.js";
-import { capital } from "../words/words.js";
 
 export const join = defineCommand({
   name: "join",

@@ -1,7 +1,9 @@
 /** /mine: one's own requests and frames. */
+
+import { capital, count } from "../../base/english.js";
 import { type Phrase, say } from "../../base/phrase.js";
 import type { UtcMillis } from "../../base/units.js";
-import { count, wishWords } from "../../notices/words/amounts.js";
+import { wishWords } from "../../notices/words/amounts.js";
 import { timeFrom } from "../../notices/words/times.js";
 import type { Request } from "../../queue/request.js";
 import type { Call } from "../command.js";
@@ -10,7 +12,6 @@ import { isActive, label, ownRequests } from "../read/read-request.js";
 import type { Services } from "../services.js";
 import { startSentence } from "../words/estimate-words.js";
 import { framesWords, shownFrames } from "../words/request-story.js";
-import { capital } from "../words/words.js";
 
 /** Those that are over; older ones are counted. */
 const MOST_ENDED = 8;

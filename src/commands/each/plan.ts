@@ -1,8 +1,10 @@
 /** /plan: an hour with a class: what to look at, how many requests fit, and who takes what. */
+
+import { count, listed } from "../../base/english.js";
 import { clockTime, dayOf, type Phrase, say, strong } from "../../base/phrase.js";
 import type { UtcMillis } from "../../base/units.js";
 import type { ClassWish } from "../../forecast/fitting.js";
-import { count, degrees, seconds } from "../../notices/words/amounts.js";
+import { degrees, seconds } from "../../notices/words/amounts.js";
 import { moonPhase } from "../../sky/moon.js";
 import type { Call } from "../command.js";
 import { defineCommand } from "../define.js";
@@ -14,7 +16,6 @@ import { darkHoursOf } from "../plan/sky-view.js";
 import type { Reply } from "../reply.js";
 import type { Services } from "../services.js";
 import { fullName, kindWords, shortName } from "../words/target-words.js";
-import { listed } from "../words/words.js";
 
 /** About so many students share a target; no class follows more targets than the most. */
 const STUDENTS_PER_TARGET = 4;

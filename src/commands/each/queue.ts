@@ -1,8 +1,9 @@
 /** /queue: the run order, with a chart. */
+
+import { capital, count } from "../../base/english.js";
 import { type Phrase, person, say } from "../../base/phrase.js";
 import type { UtcMillis } from "../../base/units.js";
 import type { Estimate } from "../../estimates/forecast-service.js";
-import { count } from "../../notices/words/amounts.js";
 import type { Request } from "../../queue/request.js";
 import type { Call } from "../command.js";
 import { defineCommand } from "../define.js";
@@ -15,7 +16,6 @@ import type { Services } from "../services.js";
 import { startCell } from "../words/estimate-words.js";
 import { heightWords } from "../words/height-words.js";
 import { holdPhrase } from "../words/telescope-words.js";
-import { capital } from "../words/words.js";
 
 /** Rows that are read in one go; own ones beyond are added. */
 const MOST_ROWS = 15;

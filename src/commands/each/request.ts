@@ -1,5 +1,6 @@
 /** /request: asks for frames of a target. */
 import type { Action } from "../../base/action.js";
+import { capital, listed } from "../../base/english.js";
 import { type Phrase, say } from "../../base/phrase.js";
 import { Refusal } from "../../base/refusal.js";
 import { MINUTE, type UtcMillis } from "../../base/units.js";
@@ -25,7 +26,6 @@ import { example } from "../words/example.js";
 import { moonWarning } from "../words/moon-words.js";
 import { fullName, shortName } from "../words/target-words.js";
 import { conditionWarnings } from "../words/telescope-words.js";
-import { capital, listed } from "../words/words.js";
 
 const OPTIONS = [
   { name: "target", kind: "target", required: true, help: "M13, Ring Nebula, Vega, Jupiter or coordinates" },

@@ -1,13 +1,14 @@
 /** /results: who asked, when it was taken, what came of it; as a summary and as CSV. */
+
+import { capital, count, listed } from "../../base/english.js";
 import type { Phrase } from "../../base/phrase.js";
 import { MINUTE, type Millis } from "../../base/units.js";
 import type { State } from "../../journal/state.js";
-import { count, duration } from "../../notices/words/amounts.js";
+import { duration } from "../../notices/words/amounts.js";
 import type { Request, RequestState } from "../../queue/request.js";
 import { defineCommand } from "../define.js";
 import { nightAt } from "../plan/sky-view.js";
 import { resultsCsv } from "../words/results-csv.js";
-import { capital, listed } from "../words/words.js";
 
 const STATES: readonly RequestState[] = ["completed", "taken", "waiting", "failed", "cancelled", "withdrawn"];
 

@@ -1,4 +1,6 @@
 /** /resume: lifts the hold. */
+
+import { capital } from "../../base/english.js";
 import { type Phrase, say } from "../../base/phrase.js";
 import { Refusal } from "../../base/refusal.js";
 import { MINUTE, type UtcMillis } from "../../base/units.js";
@@ -8,7 +10,6 @@ import { defineCommand } from "../define.js";
 import { seenLabel } from "../people/seen.js";
 import type { Services } from "../services.js";
 import { startWords } from "../words/estimate-words.js";
-import { capital } from "../words/words.js";
 
 export const resume = defineCommand({
   name: "resume",

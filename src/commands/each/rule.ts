@@ -1,4 +1,6 @@
 /** /rule: shows or sets the rule that orders requests within a tier. */
+
+import { capital, listed } from "../../base/english.js";
 import { type Phrase, say } from "../../base/phrase.js";
 import type { NightRun } from "../../forecast/night-run.js";
 import { RULE_NAMES, type RuleName } from "../../queue/request.js";
@@ -8,7 +10,6 @@ import { seenLabel } from "../people/seen.js";
 import type { Reply } from "../reply.js";
 import type { Services } from "../services.js";
 import { ruleSentence } from "../words/reasons.js";
-import { capital, listed } from "../words/words.js";
 
 export const rule = defineCommand({
   name: "rule",

@@ -1,8 +1,9 @@
 /** /session: opens and closes the hours in which a class asks; shows who is in it; sets groups. */
+
+import { count } from "../../base/english.js";
 import { type Phrase, say } from "../../base/phrase.js";
 import type { UtcMillis } from "../../base/units.js";
 import type { State } from "../../journal/state.js";
-import { count } from "../../notices/words/amounts.js";
 import { timeFrom } from "../../notices/words/times.js";
 import { type Ask, defineCommand, type Values } from "../define.js";
 import { Offer } from "../offer.js";

@@ -1,7 +1,9 @@
 /** /target: one target's night: window, height, airmass, the Moon, a suggested exposure, a chart. */
+
+import { count } from "../../base/english.js";
 import { clockTime, dayOf, type Phrase, say, strong } from "../../base/phrase.js";
 import type { UtcMillis } from "../../base/units.js";
-import { count, degrees, seconds } from "../../notices/words/amounts.js";
+import { degrees, seconds } from "../../notices/words/amounts.js";
 import { timeFrom } from "../../notices/words/times.js";
 import type { Observatory, Window } from "../../observatory/observatory.js";
 import { whyNot } from "../../observatory/window.js";

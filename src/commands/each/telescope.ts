@@ -1,4 +1,6 @@
 /** /telescope: what it is doing now, and how its times compare with the configuration. */
+
+import { capital } from "../../base/english.js";
 import type { Phrase } from "../../base/phrase.js";
 import { priorBeliefs } from "../../forecast/learn/beliefs.js";
 import { learnOverheads } from "../../forecast/learn/learn-overheads.js";
@@ -9,7 +11,6 @@ import { seenLabel } from "../people/seen.js";
 import type { Services } from "../services.js";
 import { overheadSentences } from "../words/overhead-words.js";
 import { activityEnd, activityWords, equipmentWords, holdPhrase } from "../words/telescope-words.js";
-import { capital } from "../words/words.js";
 
 export const telescope = defineCommand({
   name: "telescope",

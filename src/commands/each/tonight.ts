@@ -1,8 +1,9 @@
 /** /tonight: when it is dark, the Moon, the conditions, and what is worth asking for now. */
 import type { Action } from "../../base/action.js";
+import { capital, count } from "../../base/english.js";
 import { clockTime, type Phrase, say } from "../../base/phrase.js";
 import type { UtcMillis } from "../../base/units.js";
-import { count, degrees } from "../../notices/words/amounts.js";
+import { degrees } from "../../notices/words/amounts.js";
 import { timeFrom } from "../../notices/words/times.js";
 import type { Observatory } from "../../observatory/observatory.js";
 import { moonNight, moonPhase } from "../../sky/moon.js";
@@ -15,7 +16,6 @@ import type { Services } from "../services.js";
 import { brightNight, darkPhrase } from "../words/dark-words.js";
 import { fullName, kindWords, shortName } from "../words/target-words.js";
 import { activityPhrase, conditionWarnings, equipmentWords, holdPhrase } from "../words/telescope-words.js";
-import { capital } from "../words/words.js";
 
 const MOST_LISTED = 6;
 const MOST_BUTTONS = 3;

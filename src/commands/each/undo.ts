@@ -1,10 +1,12 @@
 /** /undo: takes a cancellation back while that is still possible. */
+
+import { count } from "../../base/english.js";
 import { say } from "../../base/phrase.js";
 import { Refusal } from "../../base/refusal.js";
 import type { UtcMillis } from "../../base/units.js";
 import type { NightslateEvent } from "../../journal/events.js";
 import type { CancelState, State } from "../../journal/state.js";
-import { count, duration, numberList } from "../../notices/words/amounts.js";
+import { duration, numberList } from "../../notices/words/amounts.js";
 import { type Ask, defineCommand, type Values } from "../define.js";
 import { onTheWatch, undoneUntil } from "../undo-window.js";
 

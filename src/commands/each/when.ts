@@ -1,5 +1,6 @@
 /** /when: how soon a request runs, and why not sooner. */
 import type { Action } from "../../base/action.js";
+import { capital, listed } from "../../base/english.js";
 import { type Phrase, say } from "../../base/phrase.js";
 import type { UtcMillis } from "../../base/units.js";
 import type { Estimate } from "../../estimates/forecast-service.js";
@@ -19,7 +20,6 @@ import { placeWords, startLines } from "../words/estimate-words.js";
 import { deciderClause, decidingComparison } from "../words/reasons.js";
 import { storyOf } from "../words/request-story.js";
 import { asAskedSentence, ifLiftedWords, waitClause, waitsForItsTime } from "../words/wait-words.js";
-import { capital, listed } from "../words/words.js";
 
 export const when = defineCommand({
   name: "when",

@@ -1,4 +1,6 @@
 /** /why: the fuller reason for a request's place, turn by turn. */
+
+import { capital } from "../../base/english.js";
 import { type Phrase, say } from "../../base/phrase.js";
 import { MINUTE, type UtcMillis } from "../../base/units.js";
 import type { Estimate } from "../../estimates/forecast-service.js";
@@ -20,7 +22,7 @@ import { closedClause } from "../words/no-turn-words.js";
 import { deciderClause, ruleSentence } from "../words/reasons.js";
 import { storyOf } from "../words/request-story.js";
 import { asAskedSentence, ifLiftedWords } from "../words/wait-words.js";
-import { airmassWords, capital } from "../words/words.js";
+import { airmassWords } from "../words/words.js";
 import { refuseOtherClass } from "./when.js";
 
 /** Rows that a phone shows without scrolling for long. */

@@ -1,9 +1,10 @@
 /** /withdraw: takes back one's own request, or leaves one that is shared. */
+
+import { count } from "../../base/english.js";
 import { say } from "../../base/phrase.js";
 import { Refusal } from "../../base/refusal.js";
 import type { NightslateEvent } from "../../journal/events.js";
 import type { State } from "../../journal/state.js";
-import { count } from "../../notices/words/amounts.js";
 import type { Request } from "../../queue/request.js";
 import type { Asker } from "../command.js";
 import { defineCommand } from "../define.js";

@@ -1,15 +1,16 @@
 /** Who is who, and what one class may know of another. */
+
+import { listed } from "../../base/english.js";
 import { Refusal } from "../../base/refusal.js";
 import type { Config, TeachingClass } from "../../config/config.js";
 import { isAccount } from "../../config/meeting-places.js";
-import type { NightslateEvent } from "../../journal/events.js";
 import { nameKey } from "../../config/who-is-who.js";
+import type { NightslateEvent } from "../../journal/events.js";
 import { memberOf, membersIn } from "../../journal/membership.js";
 import type { State } from "../../journal/state.js";
 import type { Address, PersonId, Request } from "../../queue/request.js";
 import type { Asker } from "../command.js";
 import { nearest } from "../read/spelling.js";
-import { listed } from "../words/words.js";
 
 /** What a person in another class is called. */
 const STRANGER = "someone in another class";

@@ -1,16 +1,16 @@
 /** Who is in a class, and in which of its groups. */
+
+import { count, listed } from "../../base/english.js";
 import { type Phrase, say } from "../../base/phrase.js";
 import { Refusal } from "../../base/refusal.js";
 import { membersIn } from "../../journal/membership.js";
 import type { State } from "../../journal/state.js";
-import { count } from "../../notices/words/amounts.js";
 import type { PersonId } from "../../queue/request.js";
 import type { Call } from "../command.js";
 import { Offer } from "../offer.js";
 import type { Reply, Table } from "../reply.js";
 import type { Services } from "../services.js";
 import { example } from "../words/example.js";
-import { listed } from "../words/words.js";
 import { absentees, classOf, findPerson, groupOf, groupsOf } from "./people.js";
 
 /** The class with its groups: who is here, who is on the list only, and what each has waiting. */

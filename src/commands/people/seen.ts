@@ -1,7 +1,8 @@
 /** What one class may see of a request: its own in full, those of others only as being there. */
+
+import { listed } from "../../base/english.js";
 import type { Request } from "../../queue/request.js";
 import { label } from "../read/read-request.js";
-import { listed } from "../words/words.js";
 
 /** "#9 M15", or "a request from another class". */
 export function seenLabel(request: Request | undefined, viewerClassId: string): string {

@@ -1,9 +1,11 @@
 /** What /plan says of a stretch: how much fits, who shares what, what stays up, and what else waits. */
+
+import { count } from "../../base/english.js";
 import { type Phrase, say } from "../../base/phrase.js";
 import type { Millis, UtcMillis } from "../../base/units.js";
 import type { Fitting } from "../../forecast/fitting.js";
 import type { Hold } from "../../journal/events.js";
-import { count, duration } from "../../notices/words/amounts.js";
+import { duration } from "../../notices/words/amounts.js";
 import { timeFrom } from "../../notices/words/times.js";
 import { nightOf } from "../../sky/night.js";
 import type { Services } from "../services.js";

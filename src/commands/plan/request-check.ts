@@ -1,16 +1,17 @@
 /** What the queue itself says to a new request: limits, repetitions, a classmate who asked for the same. */
+
+import { count, listed } from "../../base/english.js";
 import { person, say, strong, typed } from "../../base/phrase.js";
 import { Refusal } from "../../base/refusal.js";
 import type { Config } from "../../config/config.js";
 import type { State } from "../../journal/state.js";
-import { count, duration, wishWords } from "../../notices/words/amounts.js";
+import { duration, wishWords } from "../../notices/words/amounts.js";
 import { type Request, sameFrame, type Wish } from "../../queue/request.js";
 import type { Asker } from "../command.js";
 import { Offer } from "../offer.js";
 import { isMine } from "../people/people.js";
 import { isActive, label } from "../read/read-request.js";
 import { example } from "../words/example.js";
-import { listed } from "../words/words.js";
 import { leastTime } from "./least-time.js";
 
 /**

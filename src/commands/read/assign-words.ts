@@ -1,7 +1,8 @@
 /** Gives the words after a command to its options: by name where one is written, else by what each can be. */
+
+import { listed } from "../../base/english.js";
 import { Refusal } from "../../base/refusal.js";
 import type { CommandSpec, OptionSpec, RawOptions } from "../command.js";
-import { listed } from "../words/words.js";
 import { isTimeUnit, readDuration } from "./read-duration.js";
 import { REQUEST_NUMBER } from "./read-request.js";
 import { looksLikeTime } from "./read-time.js";

@@ -1,4 +1,6 @@
 /** Which waiting requests of a class staff mean: one, a person's, a target's, a group's, or all. */
+
+import { listed } from "../../base/english.js";
 import { say, typed } from "../../base/phrase.js";
 import { Refusal } from "../../base/refusal.js";
 import type { State } from "../../journal/state.js";
@@ -11,7 +13,6 @@ import { groupOf, groupsOf, nameFor } from "../people/people.js";
 import type { Services } from "../services.js";
 import { example } from "../words/example.js";
 import { shortName } from "../words/target-words.js";
-import { listed } from "../words/words.js";
 import { label, requestOf } from "./read-request.js";
 import { nearest } from "./spelling.js";
 import { splitTarget, splittable } from "./split-wish.js";

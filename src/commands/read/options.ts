@@ -1,9 +1,10 @@
 /** Reads the options of one call: from what arrived, by any surface, to checked values. */
+
+import { listed } from "../../base/english.js";
 import { Refusal } from "../../base/refusal.js";
 import type { Call, CommandSpec, OptionKind, OptionSpec, RawOptions } from "../command.js";
 import { findPerson } from "../people/people.js";
 import type { Services } from "../services.js";
-import { listed } from "../words/words.js";
 import { cleanText, cleanTextWithin } from "./clean-text.js";
 import type { KindValue } from "./kind-value.js";
 import { readDuration } from "./read-duration.js";

@@ -1,5 +1,6 @@
 /** Which request is meant: by number, and what to say when it is not clear. */
 import type { Action } from "../../base/action.js";
+import { listed } from "../../base/english.js";
 import { Refusal } from "../../base/refusal.js";
 import type { State } from "../../journal/state.js";
 import type { Request } from "../../queue/request.js";
@@ -7,7 +8,6 @@ import type { Asker, Call, OptionSpec } from "../command.js";
 import { Offer } from "../offer.js";
 import { isMine } from "../people/people.js";
 import { shortName } from "../words/target-words.js";
-import { listed } from "../words/words.js";
 
 /** "12" or "#12", as typed. */
 export const REQUEST_NUMBER = /^#?\s*(\d{1,9})$/;

@@ -1,10 +1,11 @@
 /** Targets and filters as people write them. */
+
+import { listed } from "../../base/english.js";
 import { Refusal } from "../../base/refusal.js";
 import type { Filter } from "../../observatory/observatory.js";
 import type { Catalogue } from "../../sky/names/catalogue.js";
 import type { Target } from "../../sky/target.js";
 import { fullName, shortName } from "../words/target-words.js";
-import { listed } from "../words/words.js";
 import { nearest } from "./spelling.js";
 
 /** Written names of one line of the spectrum. */

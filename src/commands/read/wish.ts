@@ -1,8 +1,10 @@
 /** From what was asked to a wish that the camera can take: defaults and ranges. */
+
+import { count } from "../../base/english.js";
 import { Refusal } from "../../base/refusal.js";
 import type { Seconds, UtcMillis } from "../../base/units.js";
 import type { Config } from "../../config/config.js";
-import { count, seconds } from "../../notices/words/amounts.js";
+import { seconds } from "../../notices/words/amounts.js";
 import type { Wish } from "../../queue/request.js";
 import type { Target } from "../../sky/target.js";
 

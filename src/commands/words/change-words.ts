@@ -1,4 +1,6 @@
 /** What could still move an estimate: by the ordering rule, and by what the request itself waits for. */
+
+import { listed } from "../../base/english.js";
 import { type Phrase, say } from "../../base/phrase.js";
 import type { UtcMillis } from "../../base/units.js";
 import type { Estimate } from "../../estimates/forecast-service.js";
@@ -7,7 +9,6 @@ import type { Request, RuleName } from "../../queue/request.js";
 import type { Services } from "../services.js";
 import { isTooShort } from "./no-turn-words.js";
 import { startsAtItsTime } from "./wait-words.js";
-import { listed } from "./words.js";
 
 /** One sentence; null where nothing could, or where the estimate itself has said it. */
 export function changeSentence(

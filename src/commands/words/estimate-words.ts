@@ -1,4 +1,6 @@
 /** "Third in line, starts about 21:40 (21:32–21:55)": an estimate in words. */
+
+import { ordinal } from "../../base/english.js";
 import { clockTime, type Phrase, say } from "../../base/phrase.js";
 import { MINUTE, type UtcMillis } from "../../base/units.js";
 import type { Estimate } from "../../estimates/forecast-service.js";
@@ -9,7 +11,7 @@ import type { Services } from "../services.js";
 import { noTurnSentence } from "./no-turn-words.js";
 import { holdPhrase } from "./telescope-words.js";
 import { openingPhrase, waitsForItsTime } from "./wait-words.js";
-import { ordinal, percent } from "./words.js";
+import { percent } from "./words.js";
 
 /** A narrower range tells nobody to come sooner or later. */
 const WORTH_A_RANGE = 5 * MINUTE;

@@ -1,7 +1,8 @@
 /** How the machines' times compare with the configuration, from what was measured. */
+
+import { count } from "../../base/english.js";
 import type { OverheadBelief, OverheadBeliefs } from "../../forecast/learn/beliefs.js";
 import type { OverheadSample } from "../../journal/events.js";
-import { count } from "../../notices/words/amounts.js";
 
 type Part = OverheadSample["component"];
 

@@ -1,8 +1,9 @@
 /** Why one request runs before another, with the numbers that decided. */
+
+import { spelled } from "../../base/english.js";
 import { clockTime, type Phrase, say } from "../../base/phrase.js";
 import { MINUTE, SECOND, type UtcMillis } from "../../base/units.js";
 import type { Decider, NightRun } from "../../forecast/night-run.js";
-import { spelled } from "../../notices/words/amounts.js";
 import { timeFrom } from "../../notices/words/times.js";
 import type { RuleName } from "../../queue/request.js";
 import { planClause } from "../plan/plan-reason.js";

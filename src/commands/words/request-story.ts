@@ -1,11 +1,13 @@
 /** How one request stands, in words: waiting, under way, or over and how it ended. */
+
+import { capital, count } from "../../base/english.js";
 import { type Phrase, person, say, strong } from "../../base/phrase.js";
 import type { UtcMillis } from "../../base/units.js";
 import type { FrameRecord } from "../../journal/events.js";
 import { memberOf } from "../../journal/membership.js";
 import type { State } from "../../journal/state.js";
 import { hasUsableFrame } from "../../journal/usable-frames.js";
-import { count, wishWords } from "../../notices/words/amounts.js";
+import { wishWords } from "../../notices/words/amounts.js";
 import { reasonLine } from "../../notices/words/requests.js";
 import { timeFrom } from "../../notices/words/times.js";
 import { verdictWords } from "../../notices/words/verdicts.js";
@@ -14,7 +16,6 @@ import { label } from "../read/read-request.js";
 import type { Reply, ReplyFrame } from "../reply.js";
 import type { Services } from "../services.js";
 import { activityPhrase } from "./telescope-words.js";
-import { capital } from "./words.js";
 
 /** Of one request, in one answer. */
 const MOST_FRAMES = 6;

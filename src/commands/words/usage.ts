@@ -1,7 +1,8 @@
 /** Help in words and the README's table, both made from the one table of commands. */
+
+import { listed } from "../../base/english.js";
 import type { Role } from "../../queue/request.js";
 import type { CommandSpec, OptionSpec } from "../command.js";
-import { listed } from "./words.js";
 
 const WHO: Record<Role, string> = { student: "anyone", operator: "operator", instructor: "instructor" };
 

@@ -1,11 +1,7 @@
 /** Numbers said aloud: counts, lists of requests, lengths of time. */
+import { count, listed } from "../../base/english.js";
 import { MINUTE, type Millis } from "../../base/units.js";
 import type { Request, Wish } from "../../queue/request.js";
-
-/** "no frames", "1 frame", "3 frames". */
-export function count(number: number, one: string, many = `${one}s`): string {
-  return `${number === 0 ? "no" : number} ${number === 1 ? one : many}`;
-}
 
 /** "#4", "#3 and #8", "#3–#5, #8 and #11"; at most `longest` stretches, then how many more there are. */
 export function numberList(numbers: readonly number[], longest = 12): string {
@@ -16,13 +12,7 @@ export function numberList(numbers: readonly number[], longest = 12): string {
     if (first === last) return [`#${first}`];
     return last === first + 1 ? [`#${first}`, `#${last}`] : [`#${first}–#${last}`];
   });
-  return inWords(left > 0 ? [...words, `${left} more`] : words);
-}
-
-/** "a", "a and b", "a, b and c". */
-export function inWords(items: readonly string[]): string {
-  if (items.length < 2) return items[0] ?? "";
-  return `${items.slice(0, -1).join(", ")} and ${items.at(-1)}`;
+  return listed(left > 0 ? [...words, `${left} more`] : words);
 }
 
 /** "less than a minute", "14 min", "2 h", "1 h 20 min"; never negative. */
@@ -63,25 +53,4 @@ function stretchesOf(sorted: readonly number[]): { first: number; last: number }
     else stretches.push({ first: number, last: number });
   }
   return stretches;
-}
-
-const SMALL = [
-  "no",
-  "one",
-  "two",
-  "three",
-  "four",
-  "five",
-  "six",
-  "seven",
-  "eight",
-  "nine",
-  "ten",
-  "eleven",
-  "twelve",
-];
-
-/** "two staff requests", "14 requests": small numbers in letters, for the middle of a sentence. */
-export function spelled(number: number, one: string, many = `${one}s`): string {
-  return `${SMALL[number] ?? number} ${number === 1 ? one : many}`;
 }

@@ -1,5 +1,6 @@
 /** A completed request: what happened, why, what to do next. */
 import type { Action } from "../../base/action.js";
+import { count } from "../../base/english.js";
 import { clockTime, type Phrase, say, strong } from "../../base/phrase.js";
 import { SECOND, type UtcMillis } from "../../base/units.js";
 import type { FrameRecord, Verdict } from "../../journal/events.js";
@@ -7,7 +8,7 @@ import type { Attachment } from "../../journal/notice.js";
 import { hasUsableFrame } from "../../journal/usable-frames.js";
 import type { PersonId, Request } from "../../queue/request.js";
 import type { Telling } from "../telling.js";
-import { count, requestName, seconds } from "./amounts.js";
+import { requestName, seconds } from "./amounts.js";
 import { adviceFor, verdictWords } from "./verdicts.js";
 
 type Spoilt = Exclude<Verdict, { is: "usable" }>;

@@ -1,10 +1,12 @@
 /** Estimates that moved, in words. */
+
+import { count } from "../../base/english.js";
 import { type Phrase, person, say } from "../../base/phrase.js";
 import type { UtcMillis } from "../../base/units.js";
 import type { EstimateMove } from "../../journal/events.js";
 import type { PersonId, Request } from "../../queue/request.js";
 import type { Telling } from "../telling.js";
-import { count, duration, requestName } from "./amounts.js";
+import { duration, requestName } from "./amounts.js";
 import { whenAction } from "./requests.js";
 import { timeFrom } from "./times.js";
 

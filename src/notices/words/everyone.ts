@@ -1,10 +1,12 @@
 /** What a whole class is told, in words. */
+
+import { count } from "../../base/english.js";
 import { type Phrase, person, say, strong } from "../../base/phrase.js";
 import { MINUTE, type UtcMillis } from "../../base/units.js";
 import type { Hold } from "../../journal/events.js";
 import type { PersonId, Request } from "../../queue/request.js";
 import type { Telling } from "../telling.js";
-import { count, duration, numberList, requestName } from "./amounts.js";
+import { duration, numberList, requestName } from "./amounts.js";
 import { reasonLine } from "./requests.js";
 import { timeFrom } from "./times.js";
 

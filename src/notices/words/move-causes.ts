@@ -1,7 +1,9 @@
 /** Why an estimate moved, one clause for the middle of a sentence. */
+
+import { listed, spelled } from "../../base/english.js";
 import type { Millis } from "../../base/units.js";
 import type { MoveCause } from "../../forecast/move-cause.js";
-import { duration, inWords, spelled } from "./amounts.js";
+import { duration } from "./amounts.js";
 
 const PARTS = {
   slew: "the mount",
@@ -21,7 +23,7 @@ type Overhead = Extract<MoveCause, { what: "overhead" }>;
  * @param tiers names of the tiers, the first runs first
  */
 export function moveClause(causes: readonly MoveCause[], tiers: readonly string[]): string | null {
-  return causes.length === 0 ? null : inWords(causes.map((cause) => clause(cause, tiers)));
+  return causes.length === 0 ? null : listed(causes.map((cause) => clause(cause, tiers)));
 }
 
 function clause(cause: MoveCause, tiers: readonly string[]): string {

@@ -1,11 +1,13 @@
 /** The dusk note and the morning summary, in words. */
+
+import { count, listed } from "../../base/english.js";
 import { clockTime, type Phrase, person, say, strong } from "../../base/phrase.js";
 import type { UtcMillis } from "../../base/units.js";
 import type { Equipment, FrameRecord, Hold } from "../../journal/events.js";
 import type { PersonId, Request } from "../../queue/request.js";
 import type { Interval } from "../../sky/interval.js";
 import type { Telling } from "../telling.js";
-import { count, inWords, numberList, requestName } from "./amounts.js";
+import { numberList, requestName } from "./amounts.js";
 import { outcome } from "./completed.js";
 import { timeFrom } from "./times.js";
 
@@ -78,7 +80,7 @@ export function morningTelling(
   const left = results.length - LONGEST;
   if (left > 0) lines.push(say`And ${left} more: type /mine for yours.`);
   if (waiting.length > 0) lines.push(waitingLine(waiting, atUnixMs));
-  return { kind: "morning", title: `${when}: ${inWords(sums)}`, lines };
+  return { kind: "morning", title: `${when}: ${listed(sums)}`, lines };
 }
 
 /** "Still waiting: #4, about 18:32; #5." */

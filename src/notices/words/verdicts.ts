@@ -1,8 +1,10 @@
 /** What a frame shows and why, from the evidence kept with it. */
+
+import { count } from "../../base/english.js";
 import { clockTime, type Phrase, say } from "../../base/phrase.js";
 import type { UtcMillis } from "../../base/units.js";
 import type { Verdict } from "../../journal/events.js";
-import { count, degrees, seconds } from "./amounts.js";
+import { degrees, seconds } from "./amounts.js";
 
 type Spoilt = Exclude<Verdict, { is: "usable" }>;
 
