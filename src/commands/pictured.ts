@@ -1,5 +1,5 @@
 /** A picture beside an answer: the answer stands without it. */
-import type { Picture } from "../pictures/picture.js";
+import type { Picture } from "../pictures/pictures.js";
 import type { Services } from "./services.js";
 
 /** The picture, or nothing where drawing fails; the fault goes to the operator's log. */

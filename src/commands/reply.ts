@@ -2,7 +2,7 @@
 import type { Action } from "../base/action.js";
 import type { Phrase } from "../base/phrase.js";
 import type { FrameRecord } from "../journal/events.js";
-import type { Picture } from "../pictures/picture.js";
+import type { Picture } from "../pictures/pictures.js";
 import type { Request } from "../queue/request.js";
 
 export interface Field {

@@ -1,6 +1,8 @@
 /** Altitude curves and twilight for the charts: sampled; altitudes as they are seen. */
+import { extent, range } from "d3-array";
 import { MINUTE, type UtcMillis } from "../base/units.js";
 import { apparentAltitude } from "../sky/airmass.js";
+import type { Interval } from "../sky/interval.js";
 import type { Night } from "../sky/night.js";
 import { sunAltitudeDegrees } from "../sky/place-at.js";
 import type { Site } from "../sky/site.js";
@@ -21,7 +23,7 @@ export function shortName(target: Target): string {
 }
 
 /** A target's apparent altitude every ten minutes. */
-export function altitudeCurve(target: Target, night: Night, span: Span, site: Site): AltitudePoint[] {
+export function altitudeCurve(target: Target, night: Night, span: Interval, site: Site): AltitudePoint[] {
   const track = trackOf(target, night, site);
   return sampleTimes(span).map((unixMs) => ({
     unixMs,
@@ -30,38 +32,15 @@ export function altitudeCurve(target: Target, night: Night, span: Span, site: Si
   }));
 }
 
-export interface Span {
-  readonly startUnixMs: UtcMillis;
-  readonly endUnixMs: UtcMillis;
-}
-
 /** The part of the night worth drawing: the Sun below +3°, or the whole night where it always is or never is. */
-export function drawnSpan(night: Night, site: Site): Span {
-  const low = sampleTimes(night).filter((unixMs) => sunAltitudeDegrees(unixMs, site) < 3);
-  const first = low[0];
-  const last = low[low.length - 1];
-  if (first === undefined || last === undefined || last - first < 60 * MINUTE) return night;
-  return { startUnixMs: first, endUnixMs: last };
+export function drawnSpan({ startUnixMs, endUnixMs }: Night, site: Site): Interval {
+  const whole = { openUnixMs: startUnixMs, closeUnixMs: endUnixMs };
+  const low = sampleTimes(whole).filter((unixMs) => sunAltitudeDegrees(unixMs, site) < 3);
+  const [openUnixMs, closeUnixMs] = extent(low);
+  if (openUnixMs === undefined || closeUnixMs - openUnixMs < 60 * MINUTE) return whole;
+  return { openUnixMs, closeUnixMs };
 }
 
-/** Intervals in which the Sun is above an altitude, within a span. */
-export function sunAbove(altitudeDegrees: number, span: Span, site: Site): Span[] {
-  const found: Span[] = [];
-  let since: UtcMillis | null = null;
-  for (const unixMs of sampleTimes(span)) {
-    const above = sunAltitudeDegrees(unixMs, site) > altitudeDegrees;
-    if (above) since ??= unixMs;
-    else if (since !== null) {
-      found.push({ startUnixMs: since, endUnixMs: unixMs });
-      since = null;
-    }
-  }
-  if (since !== null) found.push({ startUnixMs: since, endUnixMs: span.endUnixMs });
-  return found;
-}
-
-function sampleTimes(span: Span): UtcMillis[] {
-  const times: UtcMillis[] = [];
-  for (let unixMs = span.startUnixMs; unixMs <= span.endUnixMs; unixMs += STEP) times.push(unixMs);
-  return times;
+function sampleTimes({ openUnixMs, closeUnixMs }: Interval): UtcMillis[] {
+  return range(openUnixMs, closeUnixMs + 1, STEP);
 }

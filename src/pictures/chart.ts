@@ -1,8 +1,10 @@
 /** What all charts share: page, colours with enough contrast on dark, time axis in the site's zone. */
 import * as Plot from "@observablehq/plot";
+import { range } from "d3-array";
 import { parseHTML } from "linkedom";
 import { DateTime } from "luxon";
 import { HOUR, MINUTE, type UtcMillis } from "../base/units.js";
+import type { Interval } from "../sky/interval.js";
 import { escapeXml } from "./escape-xml.js";
 import { FONT } from "./raster.js";
 
@@ -57,25 +59,24 @@ export function chartSvg({ heading, height, fontSize = 15, ...plot }: ChartOptio
   ].join("\n");
 }
 
-/** A time axis from `start` to `end` with whole hours (or quarters) of the site's zone marked. */
-export function timeAxis(start: UtcMillis, end: UtcMillis, timeZone: string): Plot.ScaleOptions {
-  const step = stepFor(end - start);
-  const first = DateTime.fromMillis(start, { zone: timeZone }).startOf("hour").toMillis();
-  const ticks: UtcMillis[] = [];
-  for (let tick = first; tick <= end; tick += step) if (tick >= start) ticks.push(tick);
+/** A time axis with whole hours (or quarters) of the site's zone marked. */
+export function timeAxis({ openUnixMs, closeUnixMs }: Interval, timeZone: string): Plot.ScaleOptions {
+  const first = DateTime.fromMillis(openUnixMs, { zone: timeZone }).startOf("hour").toMillis();
+  const ticks = range(first, closeUnixMs + 1, stepFor(closeUnixMs - openUnixMs));
   return {
     type: "linear",
-    domain: [start, end],
-    ticks,
+    domain: [openUnixMs, closeUnixMs],
+    ticks: ticks.filter((tick) => tick >= openUnixMs),
     tickFormat: (tick: number) => clockText(tick, timeZone),
     label: null,
   } as Plot.ScaleOptions;
 }
 
 /** An altitude axis with headroom for a name above a target at the zenith. */
+export const ALTITUDE_TICKS = [0, 15, 30, 45, 60, 75, 90];
 export const ALTITUDE_AXIS: Plot.ScaleOptions = {
   domain: [0, 97],
-  ticks: [0, 15, 30, 45, 60, 75, 90],
+  ticks: ALTITUDE_TICKS,
   tickFormat: (degrees: number) => `${degrees}°`,
   label: null,
 } as Plot.ScaleOptions;

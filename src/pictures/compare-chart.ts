@@ -1,9 +1,8 @@
 /** Tonight's queue under each ordering rule, side by side: two measures abreast, so that a phone shows them in full. */
 import * as Plot from "@observablehq/plot";
+import type { RuleName } from "../queue/request.js";
 import { chartSvg, INK } from "./chart.js";
-import type { Picture } from "./picture.js";
-import type { CompareChartInput } from "./pictures.js";
-import { rasterise } from "./raster.js";
+import type { Chart } from "./pictures.js";
 
 type Row = CompareChartInput["rules"][number];
 
@@ -41,8 +40,25 @@ const COLUMNS = 2;
 const LETTERS = 26;
 const LINE = 43;
 
+export interface CompareChartInput {
+  /** One row for each rule; airmass and wait are NaN where nothing is completed. */
+  readonly rules: readonly {
+    readonly rule: RuleName;
+    readonly inUse: boolean;
+    readonly requestsCompleted: number;
+    /** Gini coefficient of the owners' turns. */
+    readonly turnsGini: number;
+    readonly meanAirmass: number;
+    readonly worstAirmass: number;
+    readonly medianWaitMinutes: number;
+    readonly worstWaitMinutes: number;
+    readonly minutesMoving: number;
+    readonly minutesExposing: number;
+  }[];
+}
+
 /** SVG and alt text of the comparison. */
-export function compareChart({ rules }: CompareChartInput): { svg: string; altText: string } {
+export function compareChart({ rules }: CompareChartInput): Chart {
   const cells = MEASURES.flatMap((measure, index) => rules.map((row) => cellOf(row, measure, index, rules)));
   const names = MEASURES.map(({ name }, index) => ({ name, ...placeOf(index) }));
   const lines = MEASURES.length / COLUMNS;
@@ -95,13 +111,11 @@ export function compareChart({ rules }: CompareChartInput): { svg: string; altTe
       }),
     ],
   });
-  return { svg, altText: `Bars comparing the ordering rules. ${rules.map(sentenceOf).join(" ")}` };
-}
-
-/** The comparison as a finished picture. */
-export async function drawCompare(input: CompareChartInput): Promise<Picture> {
-  const { svg, altText } = compareChart(input);
-  return { png: await rasterise(svg), altText, fileName: "rules-compared.png" };
+  return {
+    svg,
+    altText: `Bars comparing the ordering rules. ${rules.map(sentenceOf).join(" ")}`,
+    fileName: "rules-compared.png",
+  };
 }
 
 function cellOf(row: Row, measure: Measure, index: number, rules: readonly Row[]): Cell {

@@ -1,64 +1,43 @@
-/** Charts as PNG, each with alt text computed from the same numbers. Interface; see draw.ts. */
-import type { UtcMillis } from "../base/units.js";
-import type { Estimate } from "../estimates/forecast-service.js";
-import type { Observatory, Window } from "../observatory/observatory.js";
-import type { Request, RuleName } from "../queue/request.js";
-import type { Night } from "../sky/night.js";
-import type { Target } from "../sky/target.js";
-import type { Picture } from "./picture.js";
+/** Charts as PNG, each with alt text computed from the same numbers. */
+import type { compareChart } from "./compare-chart.js";
+import type { queueChart } from "./queue-chart.js";
+import type { targetChart } from "./target-chart.js";
+import type { tonightChart } from "./tonight-chart.js";
 
-export interface QueueChartInput {
-  readonly observatory: Observatory;
-  readonly night: Night;
-  readonly nowUnixMs: UtcMillis;
-  /** Run order with estimates; `label` is what this reader may see ("#12 M13 · Mira"). */
-  readonly rows: readonly {
-    readonly request: Request;
-    readonly estimate: Estimate;
-    readonly label: string;
-    readonly own: boolean;
-  }[];
+/** A chart as it is before it is made an image. */
+export interface Chart {
+  readonly svg: string;
+  /** What the picture shows, in one or two sentences. */
+  readonly altText: string;
+  readonly fileName: string;
 }
 
-export interface TargetChartInput {
-  readonly observatory: Observatory;
-  readonly night: Night;
-  readonly nowUnixMs: UtcMillis;
-  readonly target: Target;
-  readonly windows: readonly Window[];
-}
-
-export interface TonightChartInput {
-  readonly observatory: Observatory;
-  readonly night: Night;
-  readonly nowUnixMs: UtcMillis;
-  /** A few suggested targets. */
-  readonly targets: readonly Target[];
-}
-
-export interface CompareChartInput {
-  /** One row for each rule; airmass and wait are NaN where nothing is completed. */
-  readonly rules: readonly {
-    readonly rule: RuleName;
-    readonly inUse: boolean;
-    readonly requestsCompleted: number;
-    /** Gini coefficient of the owners' turns. */
-    readonly turnsGini: number;
-    readonly meanAirmass: number;
-    readonly worstAirmass: number;
-    readonly medianWaitMinutes: number;
-    readonly worstWaitMinutes: number;
-    readonly minutesMoving: number;
-    readonly minutesExposing: number;
-  }[];
+/** A finished picture. */
+export interface Picture extends Omit<Chart, "svg"> {
+  readonly png: Uint8Array;
 }
 
 export interface Pictures {
   /** Run order as bars in time, altitude at start written beside each. */
-  queue(input: QueueChartInput): Promise<Picture>;
+  readonly queue: Drawing<typeof queueChart>;
   /** Altitude through the night, window shaded, limits and Moon marked. */
-  target(input: TargetChartInput): Promise<Picture>;
+  readonly target: Drawing<typeof targetChart>;
   /** Altitudes of several targets, twilight shaded. */
-  tonight(input: TonightChartInput): Promise<Picture>;
-  compare(input: CompareChartInput): Promise<Picture>;
+  readonly tonight: Drawing<typeof tonightChart>;
+  readonly compare: Drawing<typeof compareChart>;
+}
+
+type Drawing<Make extends (input: never) => Chart> = (...input: Parameters<Make>) => Promise<Picture>;
+
+/** What draws them is loaded with the first chart: start-up counts. */
+export const pictures: Pictures = {
+  queue: async (input) => drawn((await import("./queue-chart.js")).queueChart(input)),
+  target: async (input) => drawn((await import("./target-chart.js")).targetChart(input)),
+  tonight: async (input) => drawn((await import("./tonight-chart.js")).tonightChart(input)),
+  compare: async (input) => drawn((await import("./compare-chart.js")).compareChart(input)),
+};
+
+async function drawn({ svg, ...described }: Chart): Promise<Picture> {
+  const { rasterise } = await import("./raster.js");
+  return { png: await rasterise(svg), ...described };
 }

@@ -1,12 +1,13 @@
 /** The run order as bars in time. */
 
 import * as Plot from "@observablehq/plot";
-import { HOUR, MINUTE } from "../base/units.js";
+import { HOUR, MINUTE, type UtcMillis } from "../base/units.js";
+import type { Estimate } from "../estimates/forecast-service.js";
+import type { Observatory } from "../observatory/observatory.js";
+import type { Request } from "../queue/request.js";
 import { apparentAltitude } from "../sky/airmass.js";
 import { chartSvg, clockText, INK, timeAxis, zoneText } from "./chart.js";
-import type { Picture } from "./picture.js";
-import type { QueueChartInput } from "./pictures.js";
-import { rasterise } from "./raster.js";
+import type { Chart } from "./pictures.js";
 
 /** A phone shows this many rows legibly. */
 const MOST_ROWS = 14;
@@ -21,15 +22,27 @@ interface Bar {
   readonly own: boolean;
 }
 
+export interface QueueChartInput {
+  readonly observatory: Observatory;
+  readonly nowUnixMs: UtcMillis;
+  /** Run order with estimates; `label` is what this reader may see ("#12 M13 · Mira"). */
+  readonly rows: readonly {
+    readonly request: Request;
+    readonly estimate: Estimate;
+    readonly label: string;
+    readonly own: boolean;
+  }[];
+}
+
 /** SVG and alt text of the run order; requests without a turn tonight are counted, not drawn. */
-export function queueChart(input: QueueChartInput): { svg: string; altText: string } {
+export function queueChart(input: QueueChartInput): Chart {
   const zone = input.observatory.site.timeZone;
-  const bars = input.rows.flatMap((row) => toBar(row)).slice(0, MOST_ROWS);
+  const bars = input.rows.flatMap(toBar).slice(0, MOST_ROWS);
   const more = input.rows.length - bars.length;
   const last = Math.max(input.nowUnixMs + HOUR / 2, ...bars.map((bar) => Math.max(bar.end, bar.latest)));
   const span = last - input.nowUnixMs;
   const heading = `Run order from ${clockText(input.nowUnixMs, zone)} ${zoneText(input.nowUnixMs, zone)}${more > 0 ? ` · ${more} more not shown` : ""}`;
-  const axis = timeAxis(input.nowUnixMs, last + span * 0.04, zone);
+  const axis = timeAxis({ openUnixMs: input.nowUnixMs, closeUnixMs: last + span * 0.04 }, zone);
   const svg = chartSvg({
     heading,
     height: 110 + 34 * Math.max(1, bars.length),
@@ -58,13 +71,7 @@ export function queueChart(input: QueueChartInput): { svg: string; altText: stri
       }),
     ],
   });
-  return { svg, altText: altTextOf(bars, more, zone) };
-}
-
-/** The run order as a finished picture. */
-export async function drawQueue(input: QueueChartInput): Promise<Picture> {
-  const { svg, altText } = queueChart(input);
-  return { png: await rasterise(svg), altText, fileName: "run-order.png" };
+  return { svg, altText: altTextOf(bars, more, zone), fileName: "run-order.png" };
 }
 
 function toBar(row: QueueChartInput["rows"][number]): Bar[] {

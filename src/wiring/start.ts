@@ -15,7 +15,7 @@ import { deriveNotices } from "../notices/derive.js";
 import { startOutbox } from "../notices/outbox.js";
 import { watchEstimates } from "../notices/watch-estimates.js";
 import { moveClause } from "../notices/words/move-causes.js";
-import { pictures } from "../pictures/draw.js";
+import { pictures } from "../pictures/pictures.js";
 import { runSchedule } from "../schedule/run-schedule.js";
 import { loadCatalogue } from "../sky/load-catalogue.js";
 import type { TelescopeLink } from "../telescope/link.js";

@@ -4,7 +4,8 @@ import { HOUR, MINUTE } from "../../src/base/units.js";
 import { loadConfig } from "../../src/config/load.js";
 import type { Estimate } from "../../src/estimates/forecast-service.js";
 import { compareChart } from "../../src/pictures/compare-chart.js";
-import { drawQueue, queueChart } from "../../src/pictures/queue-chart.js";
+import { pictures } from "../../src/pictures/pictures.js";
+import { queueChart } from "../../src/pictures/queue-chart.js";
 import { targetChart } from "../../src/pictures/target-chart.js";
 import { tonightChart } from "../../src/pictures/tonight-chart.js";
 import type { Request } from "../../src/queue/request.js";
@@ -68,8 +69,8 @@ describe("the run order chart", () => {
   });
 
   test("becomes a PNG with letters in it: the font is found", async () => {
-    const plain = await drawQueue({ ...input, rows: rows(1, "M31") });
-    const other = await drawQueue({ ...input, rows: rows(1, "M45") });
+    const plain = await pictures.queue({ ...input, rows: rows(1, "M31") });
+    const other = await pictures.queue({ ...input, rows: rows(1, "M45") });
     expect([...plain.png.slice(1, 4)]).toEqual([0x50, 0x4e, 0x47]);
     expect(Buffer.compare(Buffer.from(plain.png), Buffer.from(other.png))).not.toBe(0);
   });

@@ -9,7 +9,6 @@ import type { Call } from "../command.js";
 import { defineCommand } from "../define.js";
 import { groupOf, isMine, nameFor } from "../people/people.js";
 import { drawn } from "../pictured.js";
-import { nightAt } from "../plan/sky-view.js";
 import { label } from "../read/read-request.js";
 import type { Reply, Table } from "../reply.js";
 import type { Services } from "../services.js";
@@ -185,7 +184,5 @@ async function chart(
   };
   const shown = rows.map((row) => ({ ...row, label: labelFor(row) }));
   if (!shown.some((row) => row.estimate.turn)) return {};
-  return drawn(services, () =>
-    pictures.queue({ observatory, night: nightAt(now, observatory), nowUnixMs: now, rows: shown }),
-  );
+  return drawn(services, () => pictures.queue({ observatory, nowUnixMs: now, rows: shown }));
 }

@@ -14,7 +14,7 @@ import { openForecast } from "../../estimates/open-forecast.js";
 import { openDesk } from "../../journal/open-desk.js";
 import { deriveNotices } from "../../notices/derive.js";
 import { windowsOf } from "../../observatory/window.js";
-import { pictures } from "../../pictures/draw.js";
+import { pictures } from "../../pictures/pictures.js";
 import { loadCatalogue } from "../../sky/load-catalogue.js";
 import { nightNamed } from "../../sky/night.js";
 import { exampleConfig } from "./example.js";

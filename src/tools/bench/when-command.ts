@@ -11,7 +11,7 @@ import { openSpreadPool } from "../../forecast/pool.js";
 import type { Desk } from "../../journal/desk.js";
 import type { NightslateEvent } from "../../journal/events.js";
 import { openMemoryDesk } from "../../journal/open-desk.js";
-import { pictures } from "../../pictures/draw.js";
+import { pictures } from "../../pictures/pictures.js";
 import type { Request } from "../../queue/request.js";
 import { loadCatalogue } from "../../sky/load-catalogue.js";
 import { benchNight } from "./bench-night.js";

@@ -18,7 +18,7 @@ import { openDesk, openMemoryDesk } from "../../../src/journal/open-desk.js";
 import type { TelescopeStatus } from "../../../src/journal/telescope-status.js";
 import { deriveNotices } from "../../../src/notices/derive.js";
 import { startOutbox } from "../../../src/notices/outbox.js";
-import { pictures } from "../../../src/pictures/draw.js";
+import { pictures } from "../../../src/pictures/pictures.js";
 import { loadCatalogue } from "../../../src/sky/load-catalogue.js";
 import { hostFor } from "../../../src/wiring/host.js";
 
