@@ -3,7 +3,6 @@ import { validate } from "node-cron";
 import { z } from "zod";
 import { observatorySchema, shown } from "../observatory/observatory-schema.js";
 import { RULE_NAMES } from "../queue/request.js";
-import { referenceFaults } from "./references.js";
 
 const clockTime = z.string().regex(/^([01]\d|2[0-3]):[0-5]\d$/, "a time such as 23:00");
 const identifier = z.string().regex(/^[a-z0-9][a-z0-9-]{0,39}$/, "lower-case letters, digits and dashes");
@@ -146,7 +145,8 @@ const room = z.strictObject({
   hostNames: z.array(z.string().regex(/^[a-z0-9.-]{1,253}$/, "a host name in lower case")).default([]),
 });
 
-const keys = z.strictObject({
+/** Each key by itself; `soundConfig` looks at what they say together. */
+export const configSchema = z.strictObject({
   observatory: observatorySchema,
   /** Names of the tiers, the first runs first. */
   tiers: z.array(identifier).min(1).default(["staff", "class", "guests"]),
@@ -165,11 +165,12 @@ const keys = z.strictObject({
   keepDays: z.number().int().min(1).max(3660).default(400),
 });
 
-export type Config = z.output<typeof keys>;
+export type Config = z.output<typeof configSchema>;
 export type TeachingClass = Config["classes"][number];
 
-export const configSchema = keys.superRefine((config, context) => {
-  for (const { path, found, allowed } of referenceFaults(config)) {
-    context.addIssue({ code: "custom", path, message: allowed, input: found });
-  }
-});
+/** One fault that no single key shows: where, what was found there, and what is allowed. */
+export interface ConfigFault {
+  readonly path: (string | number)[];
+  readonly found: string | number;
+  readonly allowed: string;
+}

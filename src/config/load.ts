@@ -2,9 +2,10 @@
 import { readFileSync } from "node:fs";
 import { type Document, LineCounter, parseDocument } from "yaml";
 import { Refusal } from "../base/refusal.js";
-import { type Config, configSchema } from "./config.js";
+import type { Config } from "./config.js";
 import { withDaylight } from "./daylight.js";
 import { describeFault, plain } from "./describe-fault.js";
+import { soundConfig } from "./references.js";
 
 /** Faults shown at a time; mending the first often mends the rest. */
 const FAULTS_SHOWN = 5;
@@ -25,7 +26,7 @@ export function parseConfig(text: string, source: string): Config {
   const lines = new LineCounter();
   const document = parseDocument(text, { lineCounter: lines });
   const value = readValue(document, source);
-  const checked = configSchema.safeParse(value);
+  const checked = soundConfig.safeParse(value);
   if (checked.success) return withDaylight(checked.data);
   if (value === null) {
     throw new Refusal(

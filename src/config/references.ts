@@ -1,17 +1,17 @@
 /** What no single key can check: names that point elsewhere in the file must exist there, and identities be distinct. */
-import type { Config } from "./config.js";
+import { type Config, type ConfigFault, configSchema } from "./config.js";
 import { observatoryFaults } from "./observatory-sense.js";
 import { whoIsWhoFaults } from "./who-is-who.js";
 
-/** One fault that no single key shows: where, what was found there, and what is allowed. */
-export interface ConfigFault {
-  readonly path: (string | number)[];
-  readonly found: string | number;
-  readonly allowed: string;
-}
+/** The whole configuration, its keys looked at together as well. */
+export const soundConfig = configSchema.superRefine((config, context) => {
+  for (const { path, found, allowed } of referenceFaults(config)) {
+    context.addIssue({ code: "custom", path, message: allowed, input: found });
+  }
+});
 
 /** All faults of this kind in a configuration whose keys are each as they should be. */
-export function referenceFaults(config: Config): ConfigFault[] {
+function referenceFaults(config: Config): ConfigFault[] {
   const { tiers, classes, staffTier, discord, room } = config;
   const { filters } = config.observatory.camera;
   const classIds = classes.map(({ id }) => id);

@@ -8,6 +8,14 @@ import type { Interval } from "../sky/interval.js";
 import { escapeXml } from "./escape-xml.js";
 import { FONT } from "./raster.js";
 
+/** A chart as it is before it is made an image. */
+export interface Chart {
+  readonly svg: string;
+  /** What the picture shows, in one or two sentences. */
+  readonly altText: string;
+  readonly fileName: string;
+}
+
 /** Colours on the dark page; each is paired with a shape, a dash or a word wherever it carries meaning. */
 export const INK = {
   page: "#15120f",

@@ -1,8 +1,7 @@
 /** Tonight's queue under each ordering rule, side by side: two measures abreast, so that a phone shows them in full. */
 import * as Plot from "@observablehq/plot";
 import type { RuleName } from "../queue/request.js";
-import { chartSvg, INK } from "./chart.js";
-import type { Chart } from "./pictures.js";
+import { type Chart, chartSvg, INK } from "./chart.js";
 
 type Row = CompareChartInput["rules"][number];
 

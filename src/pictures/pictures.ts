@@ -1,16 +1,9 @@
 /** Charts as PNG, each with alt text computed from the same numbers. */
+import type { Chart } from "./chart.js";
 import type { compareChart } from "./compare-chart.js";
 import type { queueChart } from "./queue-chart.js";
 import type { targetChart } from "./target-chart.js";
 import type { tonightChart } from "./tonight-chart.js";
-
-/** A chart as it is before it is made an image. */
-export interface Chart {
-  readonly svg: string;
-  /** What the picture shows, in one or two sentences. */
-  readonly altText: string;
-  readonly fileName: string;
-}
 
 /** A finished picture. */
 export interface Picture extends Omit<Chart, "svg"> {

@@ -6,8 +6,7 @@ import type { Estimate } from "../estimates/forecast-service.js";
 import type { Observatory } from "../observatory/observatory.js";
 import type { Request } from "../queue/request.js";
 import { apparentAltitude } from "../sky/airmass.js";
-import { chartSvg, clockText, INK, timeAxis, zoneText } from "./chart.js";
-import type { Chart } from "./pictures.js";
+import { type Chart, chartSvg, clockText, INK, timeAxis, zoneText } from "./chart.js";
 
 /** A phone shows this many rows legibly. */
 const MOST_ROWS = 14;

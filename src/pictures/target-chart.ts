@@ -13,8 +13,7 @@ import {
   type NightShown,
 } from "./altitude-frame.js";
 import { type AltitudePoint, altitudeCurve, drawnSpan, shortName } from "./altitudes.js";
-import { clockText, INK } from "./chart.js";
-import type { Chart } from "./pictures.js";
+import { type Chart, clockText, INK } from "./chart.js";
 
 export interface TargetChartInput extends NightShown {
   readonly target: Target;

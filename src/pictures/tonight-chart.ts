@@ -1,8 +1,7 @@
 import type { Target } from "../sky/target.js";
 import { altitudeChart, curveMarks, highest, MOON, type NightShown } from "./altitude-frame.js";
 import { altitudeCurve, drawnSpan, shortName } from "./altitudes.js";
-import { clockText, INK } from "./chart.js";
-import type { Chart } from "./pictures.js";
+import { type Chart, clockText, INK } from "./chart.js";
 
 /** Dashes tell the curves apart without colour. */
 const DASHES = [undefined, "10 5", "3 4", "14 4 3 4", "6 6", "1 4"];
