@@ -12,7 +12,7 @@ import { type Precedence, whyBefore } from "../forecast/why-before.js";
 import type { Desk } from "../journal/desk.js";
 import type { OverheadFactors } from "../observatory/observatory.js";
 import type { RuleName } from "../queue/request.js";
-import type { Estimate, ForecastService } from "./forecast-service.js";
+import { type Estimate, type ForecastService, LIKELY } from "./forecast-service.js";
 import { Learning } from "./learning.js";
 import { LiveSpread } from "./live-spread.js";
 import { nightInput } from "./night-input.js";
@@ -59,9 +59,7 @@ export function openForecast(parts: ForecastParts): OpenForecast {
   };
 }
 
-/** With less chance than this, people are told when it may run if not tonight … */
-const UNLIKELY = 0.5;
-/** … unless the queue is so long that playing the next night would keep them waiting. */
+/** People are told when it may run if not tonight, unless the queue is so long that playing the next night would keep them waiting. */
 const LONG_QUEUE = 1_500;
 /** Behind every place. */
 const NO_PLACE = Number.MAX_SAFE_INTEGER;
@@ -203,7 +201,7 @@ class LiveForecast {
   }
 
   private withLater(estimate: Estimate, tonight: Tonight): Estimate {
-    const unlikely = estimate.turn !== null && estimate.chanceTonight < UNLIKELY;
+    const unlikely = estimate.turn !== null && estimate.chanceTonight < LIKELY;
     if (!unlikely || tonight.input.waiting.length > LONG_QUEUE) return estimate;
     return { ...estimate, laterUnixMs: tonight.ifNotTonight(estimate.number) };
   }
