@@ -3,6 +3,7 @@ import { IANAZone } from "luxon";
 import { validate } from "node-cron";
 import { z } from "zod";
 import { RULE_NAMES } from "../queue/request.js";
+import { discordSection } from "./discord-section.js";
 import { referenceFaults } from "./references.js";
 
 const axis = z.strictObject({
@@ -193,39 +194,6 @@ const forecast = z.strictObject({
   failureFraction: z.number().min(0).max(1).default(0.02),
 });
 
-const snowflake = z.string().regex(/^\d{15,22}$/, "a Discord id: 17 to 20 digits");
-/** Permissions of a Discord server that can stand for a role here; names as in its role settings. */
-const discordPermission = z.enum([
-  "Administrator",
-  "ManageGuild",
-  "ManageChannels",
-  "ManageMessages",
-  "ManageEvents",
-  "ModerateMembers",
-]);
-const discord = z.strictObject({
-  /** For a proxy or a stand-in; must end in /api. */
-  apiUrl: z
-    .url()
-    .regex(/^https?:\/\/.+\/api$/, "an address that ends in /api, such as http://127.0.0.1:8080/api")
-    .optional(),
-  guilds: z
-    .array(
-      z.strictObject({
-        guildId: snowflake,
-        classId: identifier,
-        channelId: snowflake,
-        instructorRoleIds: z.array(snowflake).default([]),
-        operatorRoleIds: z.array(snowflake).default([]),
-        /** Whoever holds this is an instructor too, whatever their roles; null: roles alone decide. */
-        instructorPermission: discordPermission.nullable().default("ManageGuild"),
-        /** Staff commands are shown to those who hold this; give it to the instructors' and operators' roles. */
-        staffPermission: discordPermission.default("ManageMessages"),
-      }),
-    )
-    .default([]),
-});
-
 const room = z.strictObject({
   enabled: z.boolean().default(true),
   /** Loopback only unless the classroom is let in. */
@@ -254,7 +222,7 @@ export const configSchema = z
     notices: notices.prefault({}),
     telescope: telescope.prefault({}),
     forecast: forecast.prefault({}),
-    discord: discord.prefault({}),
+    discord: discordSection(identifier).prefault({}),
     room: room.prefault({}),
     /** Where the journal and frames are kept; relative to the working directory. */
     dataFolder: shown(1_000).default("data"),

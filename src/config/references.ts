@@ -1,5 +1,6 @@
 /** What no single key can check: names that point elsewhere in the file must exist there, and identities be distinct. */
-import type { ConfigFault } from "./config-fault.js";
+import { type ConfigFault, twice, unless } from "./config-fault.js";
+import { discordFaults, type Guild } from "./discord-section.js";
 import { type ObservatoryKeys, observatoryFaults } from "./observatory-sense.js";
 import { type ListedClass, whoIsWhoFaults } from "./who-is-who.js";
 
@@ -11,15 +12,8 @@ interface Referring {
   readonly tiers: readonly string[];
   readonly staffTier: string;
   readonly classes: readonly (ListedClass & { readonly tier: string })[];
-  readonly discord: { readonly guilds: readonly Place[] };
+  readonly discord: { readonly guilds: readonly Guild[] };
   readonly room: { readonly classId?: string | undefined };
-}
-
-interface Place {
-  readonly guildId: string;
-  readonly channelId: string;
-  readonly classId: string;
-  readonly staffPermission: string;
 }
 
 /** All faults of this kind in a configuration whose keys are each as they should be. */
@@ -30,15 +24,7 @@ export function referenceFaults(config: Referring): ConfigFault[] {
   return [
     ...unless(tiers, ["staffTier"], staffTier),
     ...classes.flatMap(({ tier }, index) => unless(tiers, ["classes", index, "tier"], tier)),
-    ...discord.guilds.flatMap(({ classId }, index) =>
-      unless(classIds, ["discord", "guilds", index, "classId"], classId),
-    ),
-    ...twice(
-      discord.guilds.map(({ channelId }) => channelId),
-      (index) => ["discord", "guilds", index, "channelId"],
-      "a channel of its own for each entry",
-    ),
-    ...unlikeStaff(discord.guilds),
+    ...discordFaults(discord.guilds, classIds),
     ...(room.classId === undefined ? [] : unless(classIds, ["room", "classId"], room.classId)),
     ...twice(tiers, (index) => ["tiers", index], "a different name for each tier"),
     ...twice(classIds, (index) => ["classes", index, "id"], "a different id for each class"),
@@ -55,32 +41,4 @@ export function referenceFaults(config: Referring): ConfigFault[] {
       "a different slot for each filter",
     ),
   ];
-}
-
-function unless(names: readonly string[], path: (string | number)[], found: string): ConfigFault[] {
-  // An empty list is a fault of its own.
-  return names.length === 0 || names.includes(found)
-    ? []
-    : [{ path, found, allowed: `one of ${names.join(", ")}` }];
-}
-
-/** The second and later places of each value that is there more than once. */
-function twice<Value extends string | number>(
-  values: readonly Value[],
-  pathOf: (index: number) => (string | number)[],
-  allowed: string,
-): ConfigFault[] {
-  return values.flatMap((found, index) =>
-    values.indexOf(found) === index ? [] : [{ path: pathOf(index), found, allowed }],
-  );
-}
-
-/** A server has one list of commands, so one permission shows the staff commands in it. */
-function unlikeStaff(guilds: readonly Place[]): ConfigFault[] {
-  return guilds.flatMap(({ guildId, staffPermission: found }, index) => {
-    const first = guilds.find((each) => each.guildId === guildId)?.staffPermission ?? found;
-    const path = ["discord", "guilds", index, "staffPermission"];
-    const allowed = `${first}, as in the first entry for this server: all entries of a server have the same`;
-    return first === found ? [] : [{ path, found, allowed }];
-  });
 }
