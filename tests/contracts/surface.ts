@@ -1,4 +1,6 @@
 /** What every place where people talk promises, whatever it looks like: told by what one person there sees. */
+import { writeFileSync } from "node:fs";
+import { join } from "node:path";
 import { afterEach, beforeEach, describe, expect, test } from "vitest";
 import { clockTime, person, say, strong, typed } from "../../src/base/phrase.js";
 import type { Delivery, Surface, SurfaceHost } from "../../src/chat/surface.js";
@@ -17,6 +19,7 @@ export class Commands {
   answer: Reply = { tone: "answer", title: "Nothing waits", lines: [] };
 
   over(host: SurfaceHost): SurfaceHost {
+    writeFileSync(join(host.dataFolder, PREVIEW), "the bytes of a picture");
     const run = async (call: Call): Promise<Reply> => {
       this.order.push(call.command);
       this.calls.push(call);
@@ -53,6 +56,7 @@ export interface Tenant {
   close(): Promise<void>;
 }
 
+const PREVIEW = "preview.png";
 const request = { number: 12, frames: 1, target: { id: "M13", name: "Hercules Cluster (M13)" } } as Request;
 const FULL: Reply = {
   tone: "warning",
@@ -81,7 +85,7 @@ const FULL: Reply = {
         exposureSeconds: 20,
         filter: "V",
         imageFile: null,
-        previewFile: null,
+        previewFile: PREVIEW,
         verdict: null,
         simulated: true,
       },
@@ -130,8 +134,8 @@ export function keepsTheContract(name: string, open: (commands: Commands) => Pro
         "Veil Nebula",
       ])
         expect(seen).toContain(part);
-      for (const part of ["A curve that falls.", "record.csv", "Why?", "/why"])
-        expect(seen).toContain(part);
+      for (const part of ["A curve that falls.", "record.csv", "Why?", "/why"]) expect(seen).toContain(part);
+      expect(seen).toMatch(/frame 1 of 1/i);
     });
 
     test("shows a notice and says that it did; the same once more shows nothing", async () => {
