@@ -1,16 +1,16 @@
-/** `npm run check`: looks over the configuration and the Discord set-up, and says what to mend where. */
+/** `npm run check`: looks over the configuration and the set-up of the surfaces, and says what to mend where. */
 import { fileURLToPath } from "node:url";
 import { Refusal } from "./base/refusal.js";
-import { checkDiscordSetUp } from "./chat/discord/discord.js";
 import { loadConfig } from "./config/load.js";
 import { readArguments } from "./wiring/arguments.js";
+import { checkSurfaces } from "./wiring/surfaces.js";
 
 const EXAMPLE = fileURLToPath(new URL("../config/tern-hollow.yaml", import.meta.url));
 
 async function check(): Promise<boolean> {
   const { config: path } = readArguments(process.argv.slice(2), EXAMPLE);
   const config = loadConfig(path);
-  const { lines, ok } = await checkDiscordSetUp(config, process.env.DISCORD_TOKEN);
+  const { lines, ok } = await checkSurfaces(config);
   process.stdout.write(`${[`right  The configuration ${path} can be used.`, ...lines].join("\n")}\n`);
   return ok;
 }

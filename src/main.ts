@@ -1,17 +1,17 @@
 /** Starts Nightslate: reads the command line and the configuration, then wires the parts. */
 import { join } from "node:path";
 import { fileURLToPath } from "node:url";
-import { type Log, openLog } from "./base/log.js";
+import { openLog } from "./base/log.js";
 import { Refusal } from "./base/refusal.js";
 import type { Surface } from "./chat/surface.js";
 import { TERMINAL, TerminalSurface } from "./chat/terminal/surface.js";
-import type { Config } from "./config/config.js";
 import { loadConfig } from "./config/load.js";
-import { findMember, firstMember, type Member } from "./config/members.js";
+import { findMember, firstMember } from "./config/members.js";
 import { prepareFolder } from "./journal/data-folder.js";
 import { startPractice } from "./telescope/practice/practice.js";
-import { type Arguments, readArguments, USAGE } from "./wiring/arguments.js";
+import { readArguments, USAGE } from "./wiring/arguments.js";
 import { start } from "./wiring/start.js";
+import { openSurfaces } from "./wiring/surfaces.js";
 import { bannerText } from "./wiring/welcome.js";
 
 const EXAMPLE = fileURLToPath(new URL("../config/tern-hollow.yaml", import.meta.url));
@@ -76,45 +76,6 @@ function leaving(): { leave: () => void; whileLeaving: (stop: () => Promise<void
       stop = given;
     },
   };
-}
-
-/** What is not wanted is not even loaded: start-up counts. */
-async function openSurfaces(
-  args: Arguments,
-  config: Config,
-  member: Member,
-  log: Log,
-  onLeave: () => void,
-): Promise<Surface[]> {
-  const surfaces: Surface[] = [];
-  const token = process.env.DISCORD_TOKEN;
-  if (token) {
-    const { discordSurface } = await import("./chat/discord/discord.js");
-    surfaces.push(discordSurface({ config, token, log }));
-  }
-  const terminal = args.terminal ? terminalFor(config, member, onLeave) : null;
-  if (args.room && config.room.enabled) {
-    const { roomSurface } = await import("./chat/room/surface.js");
-    const print = (text: string): void => (terminal ? terminal.print(text) : say(text));
-    surfaces.push(roomSurface({ config, lan: args.lan, print, colours: process.stdout.isTTY === true }));
-  }
-  if (args.lan && !surfaces.some(({ name }) => name === "room")) {
-    say("--lan has no effect: the room is off, by --no-room or by room.enabled in the configuration.");
-  }
-  if (terminal) surfaces.push(terminal);
-  return surfaces;
-}
-
-function terminalFor(config: Config, member: Member, onLeave: () => void): TerminalSurface {
-  return new TerminalSurface({
-    input: process.stdin,
-    output: process.stdout,
-    interactive: process.stdin.isTTY === true && process.stdout.isTTY === true,
-    timeZone: config.observatory.site.timeZone,
-    asker: member,
-    findAsker: (who) => findMember(config, TERMINAL, who),
-    onLeave,
-  });
 }
 
 /** In the terminal without disturbing what is being typed; where there is none, on standard error. */

@@ -30,6 +30,14 @@ export interface SurfaceHost {
   board(classId: string): Board;
 }
 
+/** What `npm run check` says about a surface's set-up. */
+export interface SetUpCheck {
+  /** One line for each thing looked at, to print as it is. */
+  readonly lines: readonly string[];
+  /** Whether nothing has to be mended. */
+  readonly ok: boolean;
+}
+
 export interface Surface {
   readonly name: string;
   /** Resolves when it can be used, or goes on trying by itself. */

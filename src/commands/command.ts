@@ -1,5 +1,6 @@
 /** One command: described once, used by every surface. */
 import type { Invocation } from "../base/action.js";
+import type { Venue } from "../notices/venues.js";
 import type { Address, PersonId, Role } from "../queue/request.js";
 import type { Reply } from "./reply.js";
 import type { Services } from "./services.js";
@@ -35,7 +36,7 @@ export interface OptionSpec {
   /** For `choice`. */
   readonly choices?: readonly string[];
   /** For `choice`: what a surface calls each of them, where the bare word would not be understood. */
-  labels?(surface: string): Readonly<Record<string, string>>;
+  labels?(venue: Venue): Readonly<Record<string, string>>;
   /** For `text`: longest accepted, characters. */
   readonly maxLength?: number;
   /** For `text`: what it usually is, and can be completed to; `people`: names with commas between them. */

@@ -5,6 +5,7 @@ import type { Config } from "../config/config.js";
 import type { ForecastService } from "../estimates/forecast-service.js";
 import type { Desk } from "../journal/desk.js";
 import type { TelescopeStatus } from "../journal/telescope-status.js";
+import type { Venues } from "../notices/venues.js";
 import type { Pictures } from "../pictures/pictures.js";
 import type { Catalogue } from "../sky/names/catalogue.js";
 
@@ -15,6 +16,8 @@ export interface Services {
   readonly catalogue: Catalogue;
   readonly forecast: ForecastService;
   readonly pictures: Pictures;
+  /** What each surface says of itself. */
+  readonly venues: Venues;
   /** What the telescope reports this moment; not journalled. */
   readonly telescope: () => TelescopeStatus;
   /** Where faults are told to the operator, without personal data; nowhere when left out. */

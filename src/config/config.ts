@@ -3,6 +3,7 @@ import { validate } from "node-cron";
 import { z } from "zod";
 import { observatorySchema, shown } from "../observatory/observatory-schema.js";
 import { RULE_NAMES } from "../queue/request.js";
+import { discordSection } from "./discord-section.js";
 
 const clockTime = z.string().regex(/^([01]\d|2[0-3]):[0-5]\d$/, "a time such as 23:00");
 const identifier = z.string().regex(/^[a-z0-9][a-z0-9-]{0,39}$/, "lower-case letters, digits and dashes");
@@ -96,39 +97,6 @@ const forecast = z.strictObject({
   failureFraction: z.number().min(0).max(1).default(0.02),
 });
 
-const snowflake = z.string().regex(/^\d{15,22}$/, "a Discord id: 17 to 20 digits");
-/** Permissions of a Discord server that can stand for a role here; names as in its role settings. */
-const discordPermission = z.enum([
-  "Administrator",
-  "ManageGuild",
-  "ManageChannels",
-  "ManageMessages",
-  "ManageEvents",
-  "ModerateMembers",
-]);
-const discord = z.strictObject({
-  /** For a proxy or a stand-in; must end in /api. */
-  apiUrl: z
-    .url()
-    .regex(/^https?:\/\/.+\/api$/, "an address that ends in /api, such as http://127.0.0.1:8080/api")
-    .optional(),
-  guilds: z
-    .array(
-      z.strictObject({
-        guildId: snowflake,
-        classId: identifier,
-        channelId: snowflake,
-        instructorRoleIds: z.array(snowflake).default([]),
-        operatorRoleIds: z.array(snowflake).default([]),
-        /** Whoever holds this is an instructor too, whatever their roles; null: roles alone decide. */
-        instructorPermission: discordPermission.nullable().default("ManageGuild"),
-        /** Staff commands are shown to those who hold this; give it to the instructors' and operators' roles. */
-        staffPermission: discordPermission.default("ManageMessages"),
-      }),
-    )
-    .default([]),
-});
-
 const room = z.strictObject({
   enabled: z.boolean().default(true),
   /** Loopback only unless the classroom is let in. */
@@ -157,7 +125,7 @@ export const configSchema = z.strictObject({
   notices: notices.prefault({}),
   telescope: telescope.prefault({}),
   forecast: forecast.prefault({}),
-  discord: discord.prefault({}),
+  discord: discordSection(identifier).prefault({}),
   room: room.prefault({}),
   /** Where the journal and frames are kept; relative to the working directory. */
   dataFolder: shown(1_000).default("data"),
@@ -167,10 +135,3 @@ export const configSchema = z.strictObject({
 
 export type Config = z.output<typeof configSchema>;
 export type TeachingClass = Config["classes"][number];
-
-/** One fault that no single key shows: where, what was found there, and what is allowed. */
-export interface ConfigFault {
-  readonly path: (string | number)[];
-  readonly found: string | number;
-  readonly allowed: string;
-}

@@ -1,6 +1,6 @@
 /** What no single key of the observatory can check: numbers that make sense only beside one another. */
 import type { Dome, Limits, Observatory } from "../observatory/observatory.js";
-import type { ConfigFault } from "./config.js";
+import type { ConfigFault } from "./config-fault.js";
 
 /** As high as the altitude limit itself may be; a mask that is higher all round hides the whole sky. */
 const MASK_MUST_FALL_BELOW = 80;

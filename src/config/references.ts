@@ -1,5 +1,7 @@
 /** What no single key can check: names that point elsewhere in the file must exist there, and identities be distinct. */
-import { type Config, type ConfigFault, configSchema } from "./config.js";
+import { type Config, configSchema } from "./config.js";
+import { type ConfigFault, twice, unless } from "./config-fault.js";
+import { discordFaults } from "./discord-section.js";
 import { observatoryFaults } from "./observatory-sense.js";
 import { whoIsWhoFaults } from "./who-is-who.js";
 
@@ -18,15 +20,7 @@ function referenceFaults(config: Config): ConfigFault[] {
   return [
     ...unless(tiers, ["staffTier"], staffTier),
     ...classes.flatMap(({ tier }, index) => unless(tiers, ["classes", index, "tier"], tier)),
-    ...discord.guilds.flatMap(({ classId }, index) =>
-      unless(classIds, ["discord", "guilds", index, "classId"], classId),
-    ),
-    ...twice(
-      discord.guilds.map(({ channelId }) => channelId),
-      (index) => ["discord", "guilds", index, "channelId"],
-      "a channel of its own for each entry",
-    ),
-    ...unlikeStaff(discord.guilds),
+    ...discordFaults(discord.guilds, classIds),
     ...(room.classId === undefined ? [] : unless(classIds, ["room", "classId"], room.classId)),
     ...twice(tiers, (index) => ["tiers", index], "a different name for each tier"),
     ...twice(classIds, (index) => ["classes", index, "id"], "a different id for each class"),
@@ -43,32 +37,4 @@ function referenceFaults(config: Config): ConfigFault[] {
       "a different slot for each filter",
     ),
   ];
-}
-
-function unless(names: readonly string[], path: (string | number)[], found: string): ConfigFault[] {
-  // An empty list is a fault of its own.
-  return names.length === 0 || names.includes(found)
-    ? []
-    : [{ path, found, allowed: `one of ${names.join(", ")}` }];
-}
-
-/** The second and later places of each value that is there more than once. */
-function twice<Value extends string | number>(
-  values: readonly Value[],
-  pathOf: (index: number) => (string | number)[],
-  allowed: string,
-): ConfigFault[] {
-  return values.flatMap((found, index) =>
-    values.indexOf(found) === index ? [] : [{ path: pathOf(index), found, allowed }],
-  );
-}
-
-/** A server has one list of commands, so one permission shows the staff commands in it. */
-function unlikeStaff(guilds: Config["discord"]["guilds"]): ConfigFault[] {
-  return guilds.flatMap(({ guildId, staffPermission: found }, index) => {
-    const first = guilds.find((each) => each.guildId === guildId)?.staffPermission ?? found;
-    const path = ["discord", "guilds", index, "staffPermission"];
-    const allowed = `${first}, as in the first entry for this server: all entries of a server have the same`;
-    return first === found ? [] : [{ path, found, allowed }];
-  });
 }

@@ -1,5 +1,6 @@
 /** People of the class lists: one id is one person, and a name or a role that is typed means one of them. */
-import type { ConfigFault, TeachingClass } from "./config.js";
+import type { TeachingClass } from "./config.js";
+import type { ConfigFault } from "./config-fault.js";
 
 const LISTS = ["students", "instructors", "operators"] as const;
 /** Typed in place of a name, these mean the first of that role. */

@@ -7,6 +7,9 @@ import type { Precedence } from "../forecast/why-before.js";
 import type { OverheadFactors } from "../observatory/observatory.js";
 import type { RuleName } from "../queue/request.js";
 
+/** Less likely than this to run tonight, a start is shown beside when it may run if not, and is no promise. */
+export const LIKELY = 0.5;
+
 /** "When will mine run?" */
 export interface Estimate {
   readonly number: number;

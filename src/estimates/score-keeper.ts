@@ -7,17 +7,17 @@ import { HORIZONS, horizonIndex, type Outcome, widen } from "../forecast/learn/c
 import type { Ranges } from "../forecast/pool.js";
 import type { Desk } from "../journal/desk.js";
 import type { Entry } from "../journal/events.js";
+import { LIKELY } from "./forecast-service.js";
 
 type Forecast = Omit<Outcome, "actual">;
 
 /** Forecasts of one request at one horizon, one of them kept, each with equal chance. */
 interface Kept {
   readonly forecast: Forecast;
+  readonly madeUnixMs: UtcMillis;
   readonly seen: number;
 }
 
-/** A start that is less likely than not is not promised, and teaches nothing of those that are. */
-const LIKELY = 0.5;
 /** What people are told of the taking is written down first; scores can wait so long, in real time. */
 const PATIENCE: Millis = 250;
 
@@ -46,20 +46,22 @@ export class ScoreKeeper {
     for (const number of this.kept.keys()) if (!this.desk.state.waiting.has(number)) this.kept.delete(number);
     for (const { number, lowUnixMs, medianUnixMs, highUnixMs, chanceTonight } of ranges.values()) {
       if (lowUnixMs === null || medianUnixMs === null || highUnixMs === null) continue;
+      // What is not promised teaches nothing of what is.
       if (chanceTonight < LIKELY) continue;
       const horizonMs = Math.max(0, medianUnixMs - madeUnixMs);
       const range = widen(lowUnixMs, medianUnixMs, highUnixMs, horizonMs, this.desk.state.calibration);
       const given = { low: Math.max(madeUnixMs, range.low), high: range.high };
-      this.keep(number, { low: lowUnixMs, median: medianUnixMs, high: highUnixMs, horizonMs, given });
+      const forecast = { low: lowUnixMs, median: medianUnixMs, high: highUnixMs, horizonMs, given };
+      this.keep(number, forecast, madeUnixMs);
     }
   }
 
-  private keep(number: number, forecast: Forecast): void {
+  private keep(number: number, forecast: Forecast, madeUnixMs: UtcMillis): void {
     const all = this.kept.get(number) ?? new Array<Kept | undefined>(HORIZONS.length).fill(undefined);
     const index = horizonIndex(forecast.horizonMs);
     const seen = (all[index]?.seen ?? 0) + 1;
     const replaces = this.random.uniform() * seen < 1;
-    all[index] = { forecast: replaces ? forecast : (all[index] as Kept).forecast, seen };
+    all[index] = replaces ? { forecast, madeUnixMs, seen } : { ...(all[index] as Kept), seen };
     this.kept.set(number, all);
   }
 
@@ -70,7 +72,8 @@ export class ScoreKeeper {
       if (event.type !== "request.taken") continue;
       const { number } = event;
       const outcomes = (this.kept.get(number) ?? []).flatMap((kept) =>
-        kept ? [{ ...kept.forecast, actual: atUnixMs }] : [],
+        // What is taken in the instant of the forecast was not foretold.
+        kept && kept.madeUnixMs < atUnixMs ? [{ ...kept.forecast, actual: atUnixMs }] : [],
       );
       this.kept.delete(number);
       if (outcomes.length > 0) this.journalSoon(number, outcomes);

@@ -3,7 +3,7 @@ import { type Log, silentLog } from "../base/log.js";
 import { type Millis, SECOND, type UtcMillis } from "../base/units.js";
 import type { Desk } from "../journal/desk.js";
 import type { Entry, OverheadSample } from "../journal/events.js";
-import type { ForecastService } from "./forecast-service.js";
+import type { Learning } from "./learning.js";
 
 /** An action under way. */
 interface Action {
@@ -16,7 +16,7 @@ interface Action {
 
 export interface WholeActionsParts {
   readonly desk: Desk;
-  readonly forecast: Pick<ForecastService, "overheads">;
+  readonly learning: Learning;
   readonly log?: Log;
 }
 
@@ -44,12 +44,17 @@ export class WholeActions {
 
   /** The promise holds learned multiples; parts that were never measured alone all share one, taken out again. */
   private begun(number: number, takenUnixMs: UtcMillis, freeUnixMs: UtcMillis): Action | null {
-    const { desk, forecast } = this.parts;
+    const { desk, learning } = this.parts;
     const request = desk.state.requests.get(number);
     if (!request) return null;
     const exposuresMs = request.frames * Math.round(request.exposureSeconds * SECOND);
     const plannedMs = freeUnixMs - takenUnixMs - exposuresMs;
-    return { number, takenUnixMs, exposuresMs, configuredMs: plannedMs / forecast.overheads().readOut };
+    return {
+      number,
+      takenUnixMs,
+      exposuresMs,
+      configuredMs: plannedMs / learning.overheads(desk.state).readOut,
+    };
   }
 
   private ended({ number, takenUnixMs, exposuresMs, configuredMs }: Action, atUnixMs: UtcMillis): void {

@@ -1,6 +1,7 @@
 /** What one night's run comes to, in the figures by which ordering rules are compared. */
 import { type Millis, SECOND, type UtcMillis } from "../base/units.js";
 import type { PersonId, Request } from "../queue/request.js";
+import { airmassAtTrue } from "../sky/airmass.js";
 import type { NightInput, NightRun } from "./night-run.js";
 
 export interface RunFigures {
@@ -31,7 +32,7 @@ export function figuresOf(
   { waiting, takenTonight }: NightInput,
 ): RunFigures {
   const requests = new Map(waiting.map((request) => [request.number, request]));
-  const airmasses = turns.map(({ airmass }) => airmass);
+  const airmasses = turns.map(({ altitudeDegrees }) => airmassAtTrue(altitudeDegrees));
   const waits = turns
     .map(({ number, takenUnixMs }) => takenUnixMs - ripeUnixMs(requests.get(number) as Request))
     .sort((a, b) => a - b);

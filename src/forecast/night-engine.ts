@@ -8,7 +8,6 @@ import type { OrderingRule } from "../queue/rules/ordering-rule.js";
 import { orderingRules } from "../queue/rules/table.js";
 import { targetNights } from "../queue/target-night.js";
 import { WaitingLists } from "../queue/waiting-lists.js";
-import { airmassAtTrue } from "../sky/airmass.js";
 import { sinAltitudeAt, type Track } from "../sky/track.js";
 import { Machines } from "./machines.js";
 import type { NightInput, Turn } from "./night-run.js";
@@ -80,7 +79,6 @@ export class NightEngine implements Durations {
       exposingUnixMs,
       freeUnixMs,
       altitudeDegrees,
-      airmass: airmassAtTrue(altitudeDegrees),
       pointingAfter: machines.pointing,
       decider,
       aheadOf: other === NONE ? null : this.table.requests[other]!.number,

@@ -42,9 +42,8 @@ export interface Turn {
   readonly exposingUnixMs: UtcMillis;
   /** Free for the next: taken + total. */
   readonly freeUnixMs: UtcMillis;
-  /** True altitude and airmass when exposures begin. */
+  /** True altitude when exposures begin. */
   readonly altitudeDegrees: Degrees;
-  readonly airmass: number;
   /** The machines' state afterwards. */
   readonly pointingAfter: Pointing;
   /** What put it before the best of the others, and that other's number (null: nobody else was eligible). */

@@ -29,14 +29,14 @@ const YOUNG_GENERATION_MB = 6;
 /** No worker is started before the first spread is asked for. */
 export function openSpreadPool(): SpreadPool {
   // Run from the TypeScript sources, which a worker cannot load, the same work is done here.
-  if (import.meta.url.endsWith(".ts")) {
-    return {
-      spread: async (input, beliefs, options) => spreadOf(input, beliefs, options),
-      close: async () => {},
-    };
-  }
-  return new WorkerPool();
+  return import.meta.url.endsWith(".ts") ? spreadHere : new WorkerPool();
 }
+
+/** No pool: worked out on the spot, for those who have nothing else to do meanwhile. */
+export const spreadHere: SpreadPool = {
+  spread: async (input, beliefs, options) => spreadOf(input, beliefs, options),
+  close: async () => {},
+};
 
 class WorkerPool implements SpreadPool {
   private pool: Piscina<SpreadTask, SpreadTaskResult> | null = null;

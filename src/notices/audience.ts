@@ -1,5 +1,4 @@
 /** Who hears of it, where and how loudly: people by their own choice, classes in each of their channels. */
-import { meetingPlaces, presentPlace } from "../config/meeting-places.js";
 import type { AlertChoice } from "../journal/events.js";
 import { memberOf, membersIn } from "../journal/membership.js";
 import type { Notice } from "../journal/notice.js";
@@ -117,19 +116,19 @@ function wantsSound(occasion: Occasion, personId: PersonId): boolean {
 }
 
 /** Distinct homes of a class's people, in order of joining; then where it meets though nobody has spoken yet. */
-function channelsOf({ after, config }: Occasion, classId: string): Address[] {
-  const homes = membersIn(after, classId).map(({ home }) => presentPlace(config, classId, home));
-  const places = [...homes, ...meetingPlaces(config, classId)];
+function channelsOf({ after, venues }: Occasion, classId: string): Address[] {
+  const homes = membersIn(after, classId).map(({ home }) => venues.present(classId, home));
+  const places = [...homes, ...venues.meetingPlaces(classId)];
   return [...new Map(places.map((each) => [placeName(each), each])).values()];
 }
 
 /** Each where the class of their requests reaches them; someone who is not known there, where the request was made. */
-function listenersOf({ after, config }: Occasion, concerned: Concerned): Listener[] {
+function listenersOf({ after, venues }: Occasion, concerned: Concerned): Listener[] {
   return [...concerned].flatMap(([personId, [about]]) => {
     if (!about) return [];
     const { classId, via } = about;
     const home = memberOf(after, personId, classId)?.home ?? via;
-    return [{ personId, classId, home: presentPlace(config, classId, home) }];
+    return [{ personId, classId, home: venues.present(classId, home) }];
   });
 }
 

@@ -7,14 +7,15 @@ import * as byClass from "./from-class.js";
 import * as byRequest from "./from-requests.js";
 import { onMorning } from "./morning.js";
 import type { Occasion } from "./telling.js";
+import type { Venues } from "./venues.js";
 
 /**
  * The notices that follow from an entry. The same entry always gives the same notices, so that they can be
- * stored with it: nothing is read but the entry, the two states and the configuration.
+ * stored with it: nothing is read but the entry, the two states and the configuration, to which the venues belong.
  */
-export function deriveNotices(config: Config): DeriveNotices {
+export function deriveNotices(config: Config, venues: Venues): DeriveNotices {
   return (entry, before, after) => {
-    const occasion: Occasion = { entry, atUnixMs: entry.atUnixMs, before, after, config };
+    const occasion: Occasion = { entry, atUnixMs: entry.atUnixMs, before, after, config, venues };
     return withDistinctKeys(entry.events.flatMap((event) => noticesFrom(occasion, event)));
   };
 }

@@ -6,6 +6,7 @@ import type { Config } from "../config/config.js";
 import type { Entry, FrameRecord } from "../journal/events.js";
 import type { Attachment, NoticeKind } from "../journal/notice.js";
 import type { State } from "../journal/state.js";
+import type { Venues } from "./venues.js";
 
 /** The content of a notice. */
 export interface Telling {
@@ -24,6 +25,7 @@ export interface Occasion {
   readonly before: State;
   readonly after: State;
   readonly config: Config;
+  readonly venues: Venues;
 }
 
 /** The frames of a request, first to last. */

@@ -76,8 +76,13 @@ export class Aiming {
   private readonly side: Mutable<Horizontal> = { north: 0, east: 0, up: 0 };
   private readonly sinLatitude: number;
   private readonly cosLatitude: number;
+  private readonly german: boolean;
+  private readonly altazimuth: boolean;
 
   constructor(private readonly observatory: Observatory) {
+    const { kind } = observatory.mount;
+    this.german = kind === "german-equatorial";
+    this.altazimuth = kind === "altazimuth";
     const latitude = observatory.site.latitudeDegrees * RADIANS_PER_DEGREE;
     this.sinLatitude = Math.sin(latitude);
     this.cosLatitude = Math.cos(latitude);
@@ -110,8 +115,7 @@ export class Aiming {
   /** Whether beginning anew would give the same: a fork's, unless followed past a half turn of its hour angle. */
   private isFresh(): boolean {
     const { firstAxisDegrees } = this.aim;
-    const fork = this.observatory.mount.kind === "equatorial-fork";
-    return fork && firstAxisDegrees >= -180 && firstAxisDegrees < 180;
+    return !this.german && !this.altazimuth && firstAxisDegrees >= -180 && firstAxisDegrees < 180;
   }
 
   private at(track: Track, unixMs: UtcMillis, flipped: boolean | undefined): void {
@@ -141,17 +145,16 @@ export class Aiming {
     side: boolean | undefined,
   ): void {
     const { aim, line, observatory, sinLatitude, cosLatitude } = this;
-    const { kind } = observatory.mount;
-    aim.flipped = kind === "german-equatorial" && (side ?? hourAngle < 0);
+    aim.flipped = this.german && (side ?? hourAngle < 0);
     line.north = cosLatitude * towardsPole - sinLatitude * towardsMeridian;
     line.east = east;
     line.up = sinLatitude * towardsPole + cosLatitude * towardsMeridian;
     if (observatory.dome !== null) {
-      if (kind === "altazimuth") this.besideAltitudeAxis();
+      if (this.altazimuth) this.besideAltitudeAxis();
       else this.besidePolarAxis(hourAngle);
       aim.domeAzimuthDegrees = slitAzimuthDegrees(observatory.dome, line, this.side);
     }
-    if (kind === "altazimuth") this.turnAltazimuth();
+    if (this.altazimuth) this.turnAltazimuth();
     else this.turnEquatorial(hourAngle * DEGREES_PER_RADIAN, declination * DEGREES_PER_RADIAN);
   }
 

@@ -19,6 +19,7 @@ export function axisSeconds(distanceDegrees: Degrees, axis: Axis): Seconds {
 
 /** The shorter turn from one direction to another on a full circle, 0 to 180. */
 export function shorterTurnDegrees(fromDegrees: Degrees, toDegrees: Degrees): Degrees {
-  const turn = Math.abs(toDegrees - fromDegrees) % 360;
+  const apart = Math.abs(toDegrees - fromDegrees);
+  const turn = apart < 360 ? apart : apart % 360;
   return turn > 180 ? 360 - turn : turn;
 }

@@ -23,7 +23,9 @@ export function slitAzimuthDegrees(dome: Dome, line: Horizontal, tubeSide: Horiz
   const inside = radius * radius - (north * north + east * east + up * up);
   const distance = Math.sqrt(along * along + inside) - along;
   const azimuth = Math.atan2(east + distance * line.east, north + distance * line.north) * DEGREES_PER_RADIAN;
-  return azimuth < 0 ? (azimuth + 360) % 360 : azimuth;
+  if (azimuth >= 0) return azimuth;
+  const turned = azimuth + 360;
+  return turned < 360 ? turned : 0;
 }
 
 /**

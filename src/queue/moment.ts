@@ -37,8 +37,9 @@ export class Moment {
   readonly sky: GroupSky;
   private readonly now: SkyInstant;
   private openUntilUnixMs: UtcMillis = Number.NEGATIVE_INFINITY;
-  private openAsOf = -1;
-  /** Number of the present list of open groups. */
+  private additionsSeen = -1;
+  private activeSeen = -1;
+  /** Number of the present list of open groups; one that is exhausted leaves the list without a new number. */
   openList = 0;
   /** For rules that go by altitude. */
   readonly lead: Lead;
@@ -70,7 +71,9 @@ export class Moment {
     this.decision++;
     this.excluded = NONE;
     this.now.moveTo(unixMs);
-    if (unixMs >= this.openUntilUnixMs || this.lists.changes !== this.openAsOf) this.findOpen();
+    const { lists } = this;
+    if (unixMs >= this.openUntilUnixMs || lists.additions !== this.additionsSeen) this.findOpen();
+    else if (lists.activeCount !== this.activeSeen) this.dropExhausted();
   }
 
   /** Sine of a group's true altitude now. */
@@ -142,7 +145,13 @@ export class Moment {
     return Math.ceil(soonest);
   }
 
-  /** Lists the open groups; the list holds until the next window opens or closes or a group is exhausted. */
+  /** Whether a group is exhausted once the excluded row is taken. */
+  isLastOf(group: number): boolean {
+    const { lists, excluded } = this;
+    return excluded !== NONE && lists.head[group] === excluded && lists.next[excluded] === NONE;
+  }
+
+  /** Lists the open groups; the list holds until the next window opens or closes or a group is added. */
   private findOpen(): void {
     const { lists, nowUnixMs, open, windows } = this;
     let count = 0;
@@ -152,11 +161,27 @@ export class Moment {
       if (windows.moveTo(group, nowUnixMs)) open[count++] = group;
       until = Math.min(until, windows.nextTurn(group, nowUnixMs));
     }
-    this.openCount = count;
-    this.findTierEnds();
+    this.keepOpen(count);
     this.openUntilUnixMs = until;
-    this.openAsOf = lists.changes;
+    this.additionsSeen = lists.additions;
     this.openList++;
+  }
+
+  private dropExhausted(): void {
+    const { lists, open, openCount } = this;
+    let count = 0;
+    for (let index = 0; index < openCount; index++) {
+      const group = open[index]!;
+      if (lists.head[group] !== NONE) open[count++] = group;
+    }
+    this.keepOpen(count);
+  }
+
+  /** The first `count` entries of `open` are the list. */
+  private keepOpen(count: number): void {
+    this.openCount = count;
+    this.activeSeen = this.lists.activeCount;
+    this.findTierEnds();
   }
 
   private findTierEnds(): void {

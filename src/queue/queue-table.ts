@@ -91,18 +91,25 @@ class Gathering {
   readonly found: Group[] = [];
   /** By tier; a target object that was met before need not be looked up again. */
   private readonly byTier = new Map<number, Map<Target | TargetNight, number>>();
+  // Mostly the same tier again.
+  private tier = Number.NaN;
+  private ofTier = new Map<Target | TargetNight, number>();
 
   constructor(private readonly nights: TargetNights) {}
 
   groupOf({ tier, target }: Request): number {
-    const ofTier = this.byTier.get(tier);
-    if (ofTier !== undefined) return ofTier.get(target) ?? this.meet(target, tier, ofTier);
-    const fresh = new Map<Target | TargetNight, number>();
-    this.byTier.set(tier, fresh);
-    return this.meet(target, tier, fresh);
+    if (tier !== this.tier) this.turnTo(tier);
+    return this.ofTier.get(target) ?? this.meet(target);
   }
 
-  private meet(target: Target, tier: number, ofTier: Map<Target | TargetNight, number>): number {
+  private turnTo(tier: number): void {
+    this.tier = tier;
+    this.ofTier = this.byTier.get(tier) ?? new Map();
+    this.byTier.set(tier, this.ofTier);
+  }
+
+  private meet(target: Target): number {
+    const { ofTier, tier } = this;
     const night = this.nights(target);
     const group = ofTier.get(night) ?? this.found.push({ tier, night }) - 1;
     ofTier.set(night, group);

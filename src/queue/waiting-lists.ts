@@ -9,8 +9,8 @@ export class WaitingLists {
   /** Groups in which somebody waits, in order of tier; the first `activeCount` entries count. */
   readonly active: Int32Array;
   activeCount = 0;
-  /** Counts the changes of `active`. */
-  changes = 0;
+  /** Counts how often `active` has gained a group. */
+  additions = 0;
   /** By owner: requests taken tonight. */
   readonly taken: Int32Array;
   private readonly takenBefore: Int32Array;
@@ -36,7 +36,7 @@ export class WaitingLists {
   reset(): void {
     this.taken.set(this.takenBefore);
     this.fill();
-    this.changes++;
+    this.additions++;
   }
 
   /** Takes a row out of its list. `before`: the row ahead of it, NONE for the head; looked for when left out. */
@@ -96,13 +96,12 @@ export class WaitingLists {
     this.active.copyWithin(place + 1, place, this.activeCount);
     this.active[place] = group;
     this.activeCount++;
-    this.changes++;
+    this.additions++;
   }
 
   private deactivate(group: number): void {
     const place = this.active.indexOf(group);
     this.active.copyWithin(place, place + 1, this.activeCount);
     this.activeCount--;
-    this.changes++;
   }
 }

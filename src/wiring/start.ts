@@ -21,6 +21,7 @@ import { loadCatalogue } from "../sky/load-catalogue.js";
 import type { TelescopeLink } from "../telescope/link.js";
 import { practiceStart } from "../telescope/practice/practice-night.js";
 import { hostFor } from "./host.js";
+import { venuesOf } from "./surfaces.js";
 
 export interface Running<C extends Clock = ScaledClock> {
   readonly host: SurfaceHost;
@@ -60,7 +61,13 @@ export async function start(options: StartOptions): Promise<Running<ScaledClock>
   const practice = config.telescope.link === "practice";
   const clock = new ScaledClock(practice ? 0 : realUnixMs, options.speed);
   const trouble = (clause: string | null): void => options.tellOperator?.(journalTrouble(clause));
-  const desk = await openDesk({ folder, clock, derive: deriveNotices(config), log, trouble });
+  const desk = await openDesk({
+    folder,
+    clock,
+    derive: deriveNotices(config, venuesOf(config)),
+    log,
+    trouble,
+  });
   if (practice) {
     const { lastEntryUnixMs } = desk.state;
     clock.jumpTo(options.startUnixMs ?? practiceStart(realUnixMs, lastEntryUnixMs, config.observatory));
@@ -89,6 +96,7 @@ export async function assemble<C extends Clock>(
     catalogue,
     forecast,
     pictures,
+    venues: venuesOf(config),
     log,
     telescope: () => (link as TelescopeLink).status(),
   };

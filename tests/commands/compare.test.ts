@@ -1,9 +1,11 @@
 /** /compare: figures of each rule as they come out of its own run. */
+
 import { describe, expect, it } from "vitest";
 import { MINUTE, SECOND } from "../../src/base/units.js";
 import { figuresOf, gini } from "../../src/forecast/compare.js";
 import { playNight } from "../../src/forecast/play-night.js";
 import { RULE_NAMES } from "../../src/queue/request.js";
+import { airmassAtTrue } from "../../src/sky/airmass.js";
 import { randomNight } from "../forecast/random-night.js";
 import { mira, openWorld, quill, read, text, tomas, type World } from "./world.js";
 
@@ -13,7 +15,7 @@ describe("figures of a run", () => {
   it("are those of its turns", () => {
     const run = playNight(night);
     const figures = figuresOf(run, night);
-    const airmasses = run.turns.map((turn) => turn.airmass);
+    const airmasses = run.turns.map((turn) => airmassAtTrue(turn.altitudeDegrees));
     const requests = new Map(night.waiting.map((each) => [each.number, each]));
     const of = (number: number) => requests.get(number) as (typeof night.waiting)[number];
     const waits = run.turns.map((turn) => turn.takenUnixMs - of(turn.number).askedUnixMs);

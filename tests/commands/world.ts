@@ -19,6 +19,7 @@ import type { Decide } from "../../src/journal/desk.js";
 import { openMemoryDesk } from "../../src/journal/open-desk.js";
 import type { TelescopeStatus } from "../../src/journal/telescope-status.js";
 import { loadCatalogue } from "../../src/sky/load-catalogue.js";
+import { venuesOf } from "../../src/wiring/surfaces.js";
 
 export const ZONE = "America/Chicago";
 const catalogue = loadCatalogue();
@@ -100,6 +101,7 @@ export function openWorld(
       catalogue,
       forecast: openForecast({ desk, config, clock }),
       pictures: { queue: picture, target: picture, tonight: picture, compare: picture },
+      venues: venuesOf(config),
       telescope: () => world.status,
       log: {
         info: () => {},

@@ -1,4 +1,5 @@
 /** The forecast over a desk: estimates for what waits now, right across holds, noon, dusk and full nights. */
+
 import { beforeEach, describe, expect, it } from "vitest";
 import { ManualClock } from "../../src/base/clock.js";
 import { HOUR, MINUTE, type UtcMillis } from "../../src/base/units.js";
@@ -10,6 +11,7 @@ import type { Desk } from "../../src/journal/desk.js";
 import type { NightslateEvent } from "../../src/journal/events.js";
 import { openMemoryDesk } from "../../src/journal/open-desk.js";
 import type { Wish } from "../../src/queue/request.js";
+import { airmassAtTrue } from "../../src/sky/airmass.js";
 import { nightNamed } from "../../src/sky/night.js";
 import { fixedTarget } from "../forecast/random-night.js";
 
@@ -91,7 +93,7 @@ describe("the forecast service", () => {
       number: turn.number,
       freeUnixMs: turn.freeUnixMs,
       altitudeDegrees: turn.altitudeDegrees,
-      airmass: turn.airmass,
+      airmass: airmassAtTrue(turn.altitudeDegrees),
       pointingAfter: turn.pointingAfter,
     });
     expect(forecast.estimate(1)).toMatchObject({ place: 0, startUnixMs: EVENING, chanceTonight: 1 });

@@ -1,4 +1,5 @@
 /** Ranges at hand: worked out behind the scenes, shown without waiting, learned from, kept in the journal. */
+
 import { describe, expect, it } from "vitest";
 import { ManualClock } from "../../src/base/clock.js";
 import { silentLog } from "../../src/base/log.js";
@@ -14,6 +15,7 @@ import type { Entry, NightslateEvent } from "../../src/journal/events.js";
 import { applyEntry, emptyState } from "../../src/journal/fold.js";
 import { openMemoryDesk } from "../../src/journal/open-desk.js";
 import { watchEstimates } from "../../src/notices/watch-estimates.js";
+import { airmassAtTrue } from "../../src/sky/airmass.js";
 import { nightNamed } from "../../src/sky/night.js";
 import type { Target } from "../../src/sky/target.js";
 import { fixedTarget } from "../forecast/random-night.js";
@@ -63,7 +65,8 @@ class Scene {
   async take(): Promise<number> {
     const step = this.forecast.nextStep();
     if (step.do !== "take") throw new Error("something can be taken");
-    const { number, freeUnixMs, altitudeDegrees, airmass, pointingAfter } = step.turn;
+    const { number, freeUnixMs, altitudeDegrees, pointingAfter } = step.turn;
+    const airmass = airmassAtTrue(altitudeDegrees);
     await this.happen({ type: "request.taken", number, freeUnixMs, altitudeDegrees, airmass, pointingAfter });
     return number;
   }

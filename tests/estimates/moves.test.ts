@@ -12,6 +12,7 @@ import { deriveNotices } from "../../src/notices/derive.js";
 import { nightNamed } from "../../src/sky/night.js";
 import { PracticeLink } from "../../src/telescope/practice/link.js";
 import { assemble } from "../../src/wiring/start.js";
+import { venuesOf } from "../../src/wiring/surfaces.js";
 
 const loaded = loadConfig("config/tern-hollow.yaml");
 const NOON = nightNamed("2026-11-25", loaded.observatory.site.timeZone).startUnixMs;
@@ -31,7 +32,7 @@ class Evening {
 
   static async begin(config: Config = loaded, atUnixMs = EVENING): Promise<Evening> {
     const clock = new ManualClock(atUnixMs);
-    const desk = openMemoryDesk({ clock, derive: deriveNotices(config) });
+    const desk = openMemoryDesk({ clock, derive: deriveNotices(config, venuesOf(config)) });
     const running = await assemble({
       ...{ config, clock, desk, folder: "", log: silentLog, surfaces: () => [] },
       link: () =>

@@ -25,7 +25,8 @@ async function keeper() {
     };
     scores.remember(new Map([[1, range]]), clock.now());
   };
-  const scored = async (): Promise<number> => {
+  const scored = async (afterMs: number = MINUTE): Promise<number> => {
+    await clock.moveTo(clock.now() + afterMs);
     await say(taken(1));
     await clock.moveTo(clock.now() + MINUTE);
     return desk.state.calibration.reduce((sum, { late }) => sum + late.scores.length, 0);
@@ -44,6 +45,12 @@ test("a start that was unlikely tonight is not", async () => {
   const { foretell, scored } = await keeper();
   foretell(30, 0.4);
   expect(await scored()).toBe(0);
+});
+
+test("a start in the instant of its forecast is not: nothing was foretold", async () => {
+  const { foretell, scored } = await keeper();
+  foretell(0, 1);
+  expect(await scored(0)).toBe(0);
 });
 
 test("one of last night is not, when the request was carried over", async () => {

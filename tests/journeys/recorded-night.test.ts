@@ -19,6 +19,7 @@ import { openFrames } from "../../src/telescope/practice/frames.js";
 import { PracticeLink } from "../../src/telescope/practice/link.js";
 import { practiceStart } from "../../src/telescope/practice/practice-night.js";
 import { assemble } from "../../src/wiring/start.js";
+import { venuesOf } from "../../src/wiring/surfaces.js";
 import { temporaryFolder } from "./program.js";
 
 const RECORD = "demo-data/class-evening.txt";
@@ -57,7 +58,7 @@ test("the recorded class evening is what the program says today", async () => {
   const noon = nightNamed("2026-10-14", config.observatory.site.timeZone).startUnixMs;
   const dusk = practiceStart(noon, 0, config.observatory);
   const clock = new ManualClock(dusk);
-  const desk = openMemoryDesk({ clock, derive: deriveNotices(config) });
+  const desk = openMemoryDesk({ clock, derive: deriveNotices(config, venuesOf(config)) });
   const output = new Recorder();
   const input = new PassThrough();
   const mira = findMember(config, TERMINAL, "mira");

@@ -10,6 +10,7 @@ import type { Notice } from "../../src/journal/notice.js";
 import { deriveNotices } from "../../src/notices/derive.js";
 import { startOutbox } from "../../src/notices/outbox.js";
 import type { Carrier, Delivery, Parcel } from "../../src/notices/parcel.js";
+import { venuesOf } from "../../src/wiring/surfaces.js";
 import { Life, openOver } from "./mortal-desk.js";
 import { EIGHT_PM, EVENING, twoClasses } from "./scene.js";
 
@@ -50,7 +51,7 @@ class MortalCarrier implements Carrier {
 }
 
 const config = twoClasses();
-const derive = deriveNotices(config);
+const derive = deriveNotices(config, venuesOf(config));
 
 function joined(name: string, surface: string): NightslateEvent {
   const home = { surface, channel: "evening" };

@@ -12,6 +12,7 @@ import { openMemoryDesk } from "../../src/journal/open-desk.js";
 import { deriveNotices } from "../../src/notices/derive.js";
 import type { Address, Role } from "../../src/queue/request.js";
 import type { FixedTarget } from "../../src/sky/target.js";
+import { venuesOf } from "../../src/wiring/surfaces.js";
 
 export const EVENING = "evening-2";
 export const MORNING = "morning-1";
@@ -71,7 +72,8 @@ export class Scene {
     this.config = config;
     this.clock = new ManualClock(nowUnixMs);
     this.desk =
-      desk?.(this.clock, config) ?? openMemoryDesk({ clock: this.clock, derive: deriveNotices(config) });
+      desk?.(this.clock, config) ??
+      openMemoryDesk({ clock: this.clock, derive: deriveNotices(config, venuesOf(config)) });
   }
 
   /** Journals events and returns the notices that follow. */

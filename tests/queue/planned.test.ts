@@ -2,12 +2,14 @@
  * The look-ahead earns its name: more requests done than highest-first on full nights, at no worse airmass, and
  * with time to spare about as many as any rule.
  */
+
 import { describe, expect, it } from "vitest";
 import { HOUR } from "../../src/base/units.js";
 import type { NightInput, NightRun } from "../../src/forecast/night-run.js";
 import { playNight } from "../../src/forecast/play-night.js";
 import type { Observatory } from "../../src/observatory/observatory.js";
 import { RULE_NAMES } from "../../src/queue/request.js";
+import { airmassAtTrue } from "../../src/sky/airmass.js";
 import { observatoryAt, randomNight, ternHollow } from "../forecast/random-night.js";
 
 const places: readonly Observatory[] = [
@@ -42,7 +44,7 @@ function fullNights(): NightInput[] {
 }
 
 const meanAirmass = ({ turns }: NightRun): number =>
-  turns.reduce((sum, turn) => sum + turn.airmass, 0) / turns.length;
+  turns.reduce((sum, turn) => sum + airmassAtTrue(turn.altitudeDegrees), 0) / turns.length;
 const mean = (values: readonly number[]): number =>
   values.reduce((sum, each) => sum + each, 0) / values.length;
 

@@ -3,6 +3,7 @@ import { say } from "../../base/phrase.js";
 import { Refusal } from "../../base/refusal.js";
 import type { AlertChoice } from "../../journal/events.js";
 import { usualChoice } from "../../notices/quiet-hours.js";
+import type { Venue } from "../../notices/venues.js";
 import { defineCommand } from "../define.js";
 import { example } from "../words/example.js";
 
@@ -14,7 +15,7 @@ interface Manner {
   readonly label: string;
   readonly words: string;
 }
-const ON_A_PLATFORM: Record<How, Manner> = {
+const IN_CHANNELS: Record<How, Manner> = {
   mention: { label: "Mention", words: "You are mentioned in the class channel" },
   direct: { label: "Direct message", words: "You get direct messages" },
   silent: { label: "Without sound", words: "You are told without a sound" },
@@ -27,8 +28,8 @@ const HERE: Record<How, Manner> = {
   morning: { label: "Morning summary", words: "You get one summary in the morning" },
 };
 
-function mannersOn(surface: string): Record<How, Manner> {
-  return surface === "discord" ? ON_A_PLATFORM : HERE;
+function mannersOn({ hasChannels }: Venue): Record<How, Manner> {
+  return hasChannels ? IN_CHANNELS : HERE;
 }
 
 export const alerts = defineCommand({
@@ -42,7 +43,7 @@ export const alerts = defineCommand({
       choices: HOW,
       required: false,
       help: "How to tell you",
-      labels: (surface) => Object.fromEntries(HOW.map((how) => [how, mannersOn(surface)[how].label])),
+      labels: (venue) => Object.fromEntries(HOW.map((how) => [how, mannersOn(venue)[how].label])),
     },
     {
       name: "quiet",
@@ -55,7 +56,7 @@ export const alerts = defineCommand({
   examples: ["/alerts", "/alerts direct", "/alerts mention 23:00-07:30", "/alerts quiet=off"],
   answer: async ({ call, values, services }) => {
     const { desk, config } = services;
-    const manners = mannersOn(call.from.surface);
+    const manners = mannersOn(services.venues.of(call.from.surface));
     const present = desk.state.alerts.get(call.asker.id) ?? usualChoice(config);
     const quiet = values.quiet === undefined ? {} : readQuiet(values.quiet);
     const choice: AlertChoice = { ...present, ...(values.how ? { how: values.how } : {}), ...quiet };

@@ -8,6 +8,7 @@ import type { Turn } from "../../forecast/night-run.js";
 import type { Precedence } from "../../forecast/why-before.js";
 import { timeFrom } from "../../notices/words/times.js";
 import type { Request } from "../../queue/request.js";
+import { airmassAtTrue } from "../../sky/airmass.js";
 import type { Call } from "../command.js";
 import { defineCommand } from "../define.js";
 import { isMine } from "../people/people.js";
@@ -185,7 +186,7 @@ function tableOf(
   const row = (turn: Turn): Phrase[] => [
     [timeFrom(turn.takenUnixMs, now)],
     [capital(name(turn.number))],
-    [`${heightWords(turn.altitudeDegrees)}, airmass ${airmassWords(turn.airmass)}`],
+    [`${heightWords(turn.altitudeDegrees)}, airmass ${airmassWords(airmassAtTrue(turn.altitudeDegrees))}`],
     decidedCell(turn, name, services, now),
   ];
   return {

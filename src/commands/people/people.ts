@@ -3,7 +3,6 @@
 import { listed } from "../../base/english.js";
 import { Refusal } from "../../base/refusal.js";
 import type { Config, TeachingClass } from "../../config/config.js";
-import { isAccount } from "../../config/meeting-places.js";
 import { nameKey } from "../../config/who-is-who.js";
 import type { NightslateEvent } from "../../journal/events.js";
 import { memberOf, membersIn } from "../../journal/membership.js";
@@ -11,6 +10,7 @@ import type { State } from "../../journal/state.js";
 import type { Address, PersonId, Request } from "../../queue/request.js";
 import type { Asker } from "../command.js";
 import { nearest } from "../read/spelling.js";
+import type { Services } from "../services.js";
 
 /** What a person in another class is called. */
 const STRANGER = "someone in another class";
@@ -106,12 +106,11 @@ export function findPerson(
   typed: string,
   asker: Asker,
   surface: string,
-  state: State,
-  config: Config,
+  services: Pick<Services, "desk" | "config" | "venues">,
 ): PersonId {
-  const mentioned = accountMentioned(typed);
+  const mentioned = services.venues.of(surface).mentioned(typed);
   const wanted = mentioned ? `${surface}:${mentioned}` : nameKey(typed.replace(/^@/, ""));
-  const people = classmates(asker.classId, surface, state, config);
+  const people = classmates(asker.classId, surface, services);
   const exact = people.filter((each) =>
     [each.id, accountOf(each.id), each.name].some((name) => nameKey(name) === wanted),
   );
@@ -120,7 +119,7 @@ export function findPerson(
   if (new Set(found.map((each) => each.id)).size === 1) return found[0]!.id;
   if (found.length > 1) throw ambiguous(typed, found);
   if (wanted.startsWith(`${surface}:`)) throw new Refusal("not-here-yet", `That person ${NOT_HERE_YET}`);
-  const absent = absentees(asker.classId, surface, state, config).filter((each) =>
+  const absent = absentees(asker.classId, surface, services).filter((each) =>
     nameKey(each.name).startsWith(wanted),
   );
   if (wanted.length >= 2 && absent[0]) throw new Refusal("not-here-yet", `${absent[0].name} ${NOT_HERE_YET}`);
@@ -136,17 +135,16 @@ export function findPerson(
 const NOT_HERE_YET =
   "has typed no command in your class yet, so nothing of theirs is here; one such as /tonight makes them known.";
 
-/** The account in a mention as chat platforms write it, "<@123>"; null for anything else. */
-export function accountMentioned(typed: string): string | null {
-  return /^<@!?(\w+)>$/.exec(typed.trim())?.[1] ?? null;
-}
-
 /** Everyone of a class who can be named: those who have joined, and those of its list who can be on `surface`. */
-export function classmates(classId: string, surface: string, state: State, config: Config): Classmate[] {
-  const others = absentees(classId, surface, state, config)
-    .filter((each) => isAccount(surface, each.id))
+export function classmates(
+  classId: string,
+  surface: string,
+  services: Pick<Services, "desk" | "config" | "venues">,
+): Classmate[] {
+  const others = absentees(classId, surface, services)
+    .filter((each) => services.venues.of(surface).isAccount(each.id))
     .map((each) => ({ id: `${surface}:${each.id}`, name: each.name }));
-  return [...membersIn(state, classId), ...others];
+  return [...membersIn(services.desk.state, classId), ...others];
 }
 
 interface Classmate {
@@ -158,14 +156,14 @@ interface Classmate {
 export function absentees(
   classId: string,
   surface: string,
-  state: State,
-  config: Config,
+  { desk, config, venues }: Pick<Services, "desk" | "config" | "venues">,
 ): TeachingClass["students"] {
-  const joined = membersIn(state, classId);
+  const { isAccount } = venues.of(surface);
+  const joined = membersIn(desk.state, classId);
   const accounts = new Set(joined.map((each) => accountOf(each.id)));
   const names = new Set(joined.map((each) => nameKey(each.name)));
   return membersOf(classOf(config, classId)).filter(
-    (each) => !accounts.has(each.id) && (isAccount(surface, each.id) || !names.has(nameKey(each.name))),
+    (each) => !accounts.has(each.id) && (isAccount(each.id) || !names.has(nameKey(each.name))),
   );
 }
 

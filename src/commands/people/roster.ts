@@ -14,11 +14,12 @@ import { example } from "../words/example.js";
 import { absentees, classOf, findPerson, groupOf, groupsOf } from "./people.js";
 
 /** The class with its groups: who is here, who is on the list only, and what each has waiting. */
-export function roster({ asker, from }: Call, { desk, config }: Services): Reply {
+export function roster({ asker, from }: Call, services: Services): Reply {
+  const { desk, config } = services;
   const { state } = desk;
   const { classId } = asker;
   const here = membersIn(state, classId);
-  const absent = absentees(classId, from.surface, state, config);
+  const absent = absentees(classId, from.surface, services);
   const groups = groupsOf(classId, state, config);
   const waiting = waitingByOwner(state, classId);
   const row = (id: PersonId, name: string, isHere: boolean): Phrase[] => [
@@ -63,7 +64,7 @@ function waitingByOwner(state: State, classId: string): Map<PersonId, number> {
  */
 export async function setGroup(
   { asker, from, onceKey }: Call,
-  { desk, config }: Services,
+  services: Services,
   group: string,
   typed: string,
 ): Promise<Reply> {
@@ -76,8 +77,8 @@ export async function setGroup(
     });
     throw new Offer("no-members", [say`Say who is in ${group}: type, for example, ${line}.`]);
   }
-  const members = namesToPeople(names, (name) => findPerson(name, asker, from.surface, desk.state, config));
-  await desk.act(() => [{ type: "group.set", classId: asker.classId, group, members }], {
+  const members = namesToPeople(names, (name) => findPerson(name, asker, from.surface, services));
+  await services.desk.act(() => [{ type: "group.set", classId: asker.classId, group, members }], {
     by: asker.id,
     onceKey,
   });

@@ -29,8 +29,7 @@ const READERS: Readers = {
   target: (text, { services }) => readTarget(text, services.catalogue),
   filter: (text, { services }) => readFilter(text, services.config.observatory.camera.filters),
   request: (text, { spec, call, services }) => readRequestNumber(text, spec, call, services.desk.state),
-  person: (text, { call, services }) =>
-    findPerson(text, call.asker, call.from.surface, services.desk.state, services.config),
+  person: (text, { call, services }) => findPerson(text, call.asker, call.from.surface, services),
   choice: readChoice,
   whole: (text, reading) => withinRange(readWhole(text, reading.spec), text, reading.spec),
   number: (text, reading) => withinRange(readNumber(text, reading.spec), text, reading.spec),

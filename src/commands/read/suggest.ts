@@ -64,7 +64,7 @@ function candidates(
     case "person":
       return people(typed, asker, services);
     case "choice":
-      return choices(spec, typed, asker);
+      return choices(spec, typed, asker, services);
     case "date":
       return matching(typed, ["tonight", "tomorrow"]);
     case "text":
@@ -175,8 +175,8 @@ function requests(spec: OptionSpec, typed: string, asker: Asker, { desk }: Servi
 }
 
 /** What a choice is called where it is made; typed, it is known by its word too. */
-function choices(spec: OptionSpec, typed: string, asker: Asker): Suggestion[] {
-  const labels = spec.labels?.(surfaceOf(asker)) ?? {};
+function choices(spec: OptionSpec, typed: string, asker: Asker, { venues }: Services): Suggestion[] {
+  const labels = spec.labels?.(venues.of(surfaceOf(asker))) ?? {};
   return matching(typed, spec.choices ?? []).map(({ value }) => ({ value, label: labels[value] ?? value }));
 }
 
@@ -184,9 +184,9 @@ function surfaceOf({ id }: Asker): string {
   return id.slice(0, id.indexOf(":"));
 }
 
-function people(typed: string, asker: Asker, { desk, config }: Services): Suggestion[] {
+function people(typed: string, asker: Asker, services: Services): Suggestion[] {
   const wanted = typed.toLowerCase();
-  return classmates(asker.classId, surfaceOf(asker), desk.state, config)
+  return classmates(asker.classId, surfaceOf(asker), services)
     .filter(
       ({ id, name }) => name.toLowerCase().includes(wanted) || accountOf(id).toLowerCase().startsWith(wanted),
     )

@@ -115,10 +115,15 @@ function attachmentFor(request: Request, frames: readonly FrameRecord[]): Attach
   const shown = frames.filter((frame) => frame.previewFile !== null);
   const best = shown.findLast((frame) => frame.verdict?.is === "usable") ?? shown.at(-1);
   if (!best?.previewFile) return null;
-  const kind = best.simulated ? "Simulated frame" : "Frame";
-  const what = `${kind} ${best.index} of ${request.frames}: ${request.target.name}, ${seconds(best.exposureSeconds)} through filter ${best.filter}`;
-  const verdict = best.verdict ? `; ${verdictWords(best.verdict)}` : "";
-  return { file: best.previewFile, altText: `${what}${verdict}.` };
+  return { file: best.previewFile, altText: frameAltText(request, best) };
+}
+
+/** What the picture of a frame shows, for someone who cannot see it. */
+export function frameAltText(request: Request, frame: FrameRecord): string {
+  const kind = frame.simulated ? "Simulated frame" : "Frame";
+  const what = `${kind} ${frame.index} of ${request.frames}: ${request.target.name}, ${seconds(frame.exposureSeconds)} through filter ${frame.filter}`;
+  const verdict = frame.verdict ? `; ${verdictWords(frame.verdict)}` : "";
+  return `${what}${verdict}.`;
 }
 
 function endOf(frame: FrameRecord): UtcMillis {

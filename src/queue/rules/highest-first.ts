@@ -33,7 +33,8 @@ function lookAtAll(moment: Moment, from: number, to: number): number {
     if (sine < bestSine && sine <= nextSine) continue;
     const row = sine < bestSine ? NONE : moment.first(group);
     if (row === NONE || (sine === bestSine && row > best)) {
-      nextSine = Math.max(nextSine, sine);
+      // What leaves with the excluded row is no rival of those who stay.
+      if (!moment.isLastOf(group)) nextSine = Math.max(nextSine, sine);
       continue;
     }
     nextSine = Math.max(nextSine, bestSine);
@@ -41,7 +42,6 @@ function lookAtAll(moment: Moment, from: number, to: number): number {
     bestGroup = group;
     bestSine = sine;
   }
-  if (moment.excluded === NONE)
-    moment.lead.set(bestGroup, bestSine - nextSine, moment.nowUnixMs, moment.openList);
+  moment.lead.set(bestGroup, bestSine - nextSine, moment.nowUnixMs, moment.openList);
   return best;
 }

@@ -1,4 +1,5 @@
 /** The practice telescope: takes requests in the forecast's order and plays each action on the clock it is given. */
+
 import type { CallOff } from "../../base/clock.js";
 import { HOUR, SECOND, type UtcMillis } from "../../base/units.js";
 import type { Step, Turn } from "../../forecast/night-run.js";
@@ -7,6 +8,7 @@ import type { State, TakenState } from "../../journal/state.js";
 import type { TelescopeStatus } from "../../journal/telescope-status.js";
 import type { OverheadFactors } from "../../observatory/observatory.js";
 import type { Request } from "../../queue/request.js";
+import { airmassAtTrue } from "../../sky/airmass.js";
 import type { LinkHost, TelescopeLink } from "../link.js";
 import { actualTimes, overheadSamples } from "./actual-times.js";
 import { cloudyAt, spellEnd } from "./cloud.js";
@@ -226,6 +228,7 @@ function sameEquipment(a: Equipment, b: Equipment): boolean {
 }
 
 function takenEvent(turn: Turn): NightslateEvent {
-  const { number, freeUnixMs, altitudeDegrees, airmass, pointingAfter } = turn;
+  const { number, freeUnixMs, altitudeDegrees, pointingAfter } = turn;
+  const airmass = airmassAtTrue(altitudeDegrees);
   return { type: "request.taken", number, freeUnixMs, altitudeDegrees, airmass, pointingAfter };
 }

@@ -6,14 +6,14 @@ export interface Happening {
   /** Order among happenings of one instant, smaller first. */
   readonly rank: number;
   readonly entered: number;
-  readonly happen: () => void;
+  readonly happen: () => void | Promise<void>;
 }
 
 export class Agenda {
   private readonly heap: Happening[] = [];
   private entered = 0;
 
-  add(unixMs: UtcMillis, rank: number, happen: () => void): void {
+  add(unixMs: UtcMillis, rank: number, happen: Happening["happen"]): void {
     const { heap } = this;
     heap.push({ unixMs, rank, entered: this.entered++, happen });
     for (let at = heap.length - 1; at > 0; ) {

@@ -5,6 +5,8 @@ import { Refusal } from "../../base/refusal.js";
 export interface Arguments {
   readonly nights: number;
   readonly seed: number;
+  /** Runs in each spread; null: as many as the class gets. */
+  readonly runs: number | null;
   /** File of truth parameters; null for those shipped. */
   readonly truth: string | null;
   readonly json: boolean;
@@ -14,15 +16,20 @@ export interface Arguments {
 export const USAGE = `npm run backtest -- [options]
   --nights N     nights to play, shared out among the sites (default: 500)
   --seed N       another seed gives other nights of the same kind (default: 1)
+  --runs N       runs in each spread, 50 to 5000 (default: as many as the class gets, 300)
   --truth FILE   other parameters of the truth; see src/tools/backtest/truth/default.yaml
   --json         one object instead of a table (npm run -s backtest -- --json prints nothing else)
   --help         this text`;
 
 const MOST_NIGHTS = 100_000;
+/** As in the configuration. */
+const LEAST_RUNS = 50;
+const MOST_RUNS = 5_000;
 
 const OPTIONS = {
   nights: { type: "string" },
   seed: { type: "string" },
+  runs: { type: "string" },
   truth: { type: "string" },
   json: { type: "boolean" },
   help: { type: "boolean", short: "h" },
@@ -34,6 +41,7 @@ export function readArguments(argv: readonly string[]): Arguments {
   return {
     nights: wholeNumber("nights", values.nights ?? "500", 1, MOST_NIGHTS),
     seed: wholeNumber("seed", values.seed ?? "1", 0, 2 ** 31 - 1),
+    runs: values.runs === undefined ? null : wholeNumber("runs", values.runs, LEAST_RUNS, MOST_RUNS),
     truth: values.truth ?? null,
     json: values.json === true,
     help: values.help === true,

@@ -8,7 +8,7 @@ export type TaskResult =
   | { readonly task: "compare"; readonly nights: readonly RuleComparison[] };
 
 /** Called by the pool for each task. */
-export default function work(task: Task): TaskResult {
-  if (task.task === "block") return { task: "block", ...runBlock(task) };
-  return { task: "compare", nights: compareRules(task) };
+export default async function work(task: Task): Promise<TaskResult> {
+  if (task.task === "block") return { task: "block", ...(await runBlock(task)) };
+  return { task: "compare", nights: await compareRules(task) };
 }

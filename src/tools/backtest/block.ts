@@ -26,19 +26,19 @@ export interface BlockResult {
 const SECOND_LOOK_MINUTES = 30;
 
 /** Plays a site's nights and asks the forecaster about each request when it is made and once more later. */
-export function runBlock({ truth, config, site, nights, seed }: BlockWish): BlockResult {
+export async function runBlock({ truth, config, site, nights, seed }: BlockWish): Promise<BlockResult> {
   const { measures } = truth.sites[site] as TruthSite;
   const observatory = observatoryAt(config.observatory, truth.sites[site] as TruthSite);
   const { targets } = loadCatalogue();
-  const forecaster = new Forecaster(config.forecast, observatory);
+  const forecaster = new Forecaster({ ...config, observatory });
   const judged: Judged[] = [];
   let requests = 0;
   for (const night of nightsOf({ truth, site, observatory, targets, nights, demand: 1, seed })) {
-    forecaster.nightBegins(night.night, night.hours.duskUnixMs);
-    playTruth(night, config.queue.rule, measures, forecaster, ({ number }) =>
+    await forecaster.nightBegins(night.night, night.hours.duskUnixMs);
+    await playTruth(night, config.queue.rule, measures, forecaster, ({ number }) =>
       Math.ceil(streamFor(seed, site, number, 11).exponential(SECOND_LOOK_MINUTES) * 60_000),
     );
-    judged.push(...forecaster.nightEnds(night.night.endUnixMs));
+    judged.push(...(await forecaster.nightEnds(night.night)));
     requests += night.requests.length;
   }
   return { judged, requests };

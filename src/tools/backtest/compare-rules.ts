@@ -1,13 +1,12 @@
 /** `planned` against `highest-first`: the same truth nights, too full to finish, played under each rule. */
 import type { Config } from "../../config/config.js";
-import { CONFIGURED_OVERHEADS } from "../../observatory/observatory.js";
 import type { RuleName } from "../../queue/request.js";
 import { targetNights } from "../../queue/target-night.js";
 import { loadCatalogue } from "../../sky/load-catalogue.js";
 import { type PlayedNight, playTruth } from "./play.js";
 import type { Truth, TruthSite } from "./truth/parameters.js";
 import { nightsOf, observatoryAt } from "./truth/season.js";
-import type { Watcher } from "./watcher.js";
+import { nobody } from "./watcher.js";
 
 export interface RuleNight {
   readonly completed: number;
@@ -24,17 +23,6 @@ export interface RuleComparison {
   readonly highestFirst: RuleNight;
 }
 
-/** Nobody asks, nothing is learned. */
-const nobody: Watcher = {
-  overheads: () => CONFIGURED_OVERHEADS,
-  asked: () => {},
-  withdrawn: () => {},
-  taken: () => {},
-  ended: () => {},
-  held: () => {},
-  question: () => {},
-};
-
 export interface ComparisonWish {
   readonly truth: Truth;
   readonly config: Config;
@@ -43,7 +31,8 @@ export interface ComparisonWish {
 }
 
 /** Plays a site's full nights under both rules. Nights that either rule finishes are left out: they were not full. */
-export function compareRules({ truth, config, site, seed }: ComparisonWish): RuleComparison[] {
+export async function compareRules(wish: ComparisonWish): Promise<RuleComparison[]> {
+  const { truth, config, site, seed } = wish;
   const place = truth.sites[site] as TruthSite;
   const observatory = observatoryAt(config.observatory, place);
   const { targets } = loadCatalogue();
@@ -59,9 +48,9 @@ export function compareRules({ truth, config, site, seed }: ComparisonWish): Rul
   };
   const compared: RuleComparison[] = [];
   for (const night of nightsOf(making)) {
-    const under = (rule: RuleName): RuleNight =>
-      summaryOf(playTruth(night, rule, place.measures, nobody, () => Number.POSITIVE_INFINITY));
-    const comparison = { planned: under("planned"), highestFirst: under("highest-first") };
+    const under = async (rule: RuleName): Promise<RuleNight> =>
+      summaryOf(await playTruth(night, rule, place.measures, nobody, () => Number.POSITIVE_INFINITY));
+    const comparison = { planned: await under("planned"), highestFirst: await under("highest-first") };
     if (comparison.planned.left > 0 && comparison.highestFirst.left > 0) compared.push(comparison);
   }
   return compared;

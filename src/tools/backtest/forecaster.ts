@@ -1,187 +1,152 @@
-/** The forecast as a real Nightslate runs it: sees only what the journal would tell, learns from night to night. */
+/** The class's own forecast over a journal in memory: hears of truth nights as a journal would, is asked as a class asks. */
+import { ManualClock } from "../../base/clock.js";
 import type { UtcMillis } from "../../base/units.js";
-import {
-  type Beliefs,
-  type ForecastSettings,
-  factorsOf,
-  type MeasuredTime,
-  priorBeliefs,
-} from "../../forecast/learn/beliefs.js";
-import { type Calibration, freshCalibration, observe, widen } from "../../forecast/learn/calibration.js";
-import { EMPTY_TALLY, idleSince, type Tally, withHold } from "../../forecast/learn/experience.js";
-import { learnBeliefs } from "../../forecast/learn/learn-beliefs.js";
-import { learnOverheads } from "../../forecast/learn/learn-overheads.js";
+import type { Config } from "../../config/config.js";
+import { type Estimate, LIKELY } from "../../estimates/forecast-service.js";
+import { type OpenForecast, openForecast } from "../../estimates/open-forecast.js";
 import type { NightInput } from "../../forecast/night-run.js";
-import { type StartRange, spreadOf } from "../../forecast/spread.js";
-import type { Observatory, OverheadFactors } from "../../observatory/observatory.js";
+import { spreadHere } from "../../forecast/pool.js";
+import type { Desk } from "../../journal/desk.js";
+import type { NightslateEvent } from "../../journal/events.js";
+import { openMemoryDesk } from "../../journal/open-desk.js";
+import type { OverheadFactors } from "../../observatory/observatory.js";
 import type { Request } from "../../queue/request.js";
-import { type Night, nightOf } from "../../sky/night.js";
+import type { Night } from "../../sky/night.js";
 import { PlainPredictors } from "./plain-predictors.js";
 import type { Answer, Fact, Judged, Range } from "./question.js";
+import type { ActionDone } from "./telescope.js";
 import type { Ended, Watcher } from "./watcher.js";
 
-/** As many as the journal keeps. */
-const MEASURED_KEPT = 200;
-/** Runs in each spread: fewer than the class sees, for the sake of time. */
-const RUNS = 100;
-/** A start is promised when it is at least as likely as not. */
-const LIKELY = 0.5;
+const STAFF = "backtest:staff";
 
 export class Forecaster implements Watcher {
-  private readonly prior: Beliefs;
+  private readonly clock = new ManualClock(0);
+  private readonly desk: Desk = openMemoryDesk({ clock: this.clock, derive: () => [] });
+  private readonly forecast: OpenForecast;
   private readonly plain = new PlainPredictors();
-  private readonly requests = new Map<number, Request>();
   private readonly pending = new Map<number, Answer[]>();
   private readonly judged: Judged[] = [];
-  private measured: readonly MeasuredTime[] = [];
-  private factors: OverheadFactors | null = null;
-  private calibration: Calibration = freshCalibration();
-  private tally: Tally = EMPTY_TALLY;
-  private tallyBefore: Tally = EMPTY_TALLY;
-  private heldSinceUnixMs: UtcMillis | null = null;
-  private duskUnixMs: UtcMillis = 0;
-  private isBusy = false;
-  private night: Night | null = null;
-  private questions = 0;
 
-  constructor(
-    settings: ForecastSettings,
-    private readonly observatory: Observatory,
-  ) {
-    this.prior = priorBeliefs(settings, observatory);
+  /** @param config with the observatory of the site */
+  constructor(config: Config) {
+    this.forecast = openForecast({ desk: this.desk, config, clock: this.clock, pool: spreadHere });
   }
 
-  nightBegins(night: Night, duskUnixMs: UtcMillis): void {
-    this.night = night;
-    this.duskUnixMs = duskUnixMs;
-    this.tallyBefore = this.tally;
+  async nightBegins({ date, startUnixMs }: Night, duskUnixMs: UtcMillis): Promise<void> {
     this.plain.nightBegins(duskUnixMs);
+    await this.happen(startUnixMs, { type: "night.began", date, carriedOver: [] });
   }
 
   /** What still waits is cancelled; the night's judgements are handed over. */
-  nightEnds(endUnixMs: UtcMillis): Judged[] {
-    if (this.heldSinceUnixMs !== null) this.held(false, endUnixMs);
+  async nightEnds({ date, endUnixMs }: Night): Promise<Judged[]> {
+    const { waiting, taken, hold } = this.desk.state;
+    const numbers = [...waiting, ...(taken ? [taken.number] : [])];
+    if (hold !== null) await this.held(false, endUnixMs);
+    await this.happen(endUnixMs, {
+      ...{ type: "requests.cancelled", cancelId: date, numbers, reason: "the night is over", by: STAFF },
+    });
     for (const number of [...this.pending.keys()]) this.settle(number, { came: "not tonight" });
-    for (const request of this.requests.values()) {
-      if (request.state === "waiting") this.change(request, { state: "cancelled", endedUnixMs: endUnixMs });
-    }
     return this.judged.splice(0);
   }
 
   overheads(): OverheadFactors {
-    this.factors ??= factorsOf({
-      ...this.prior,
-      overheads: learnOverheads(this.measured, this.prior.overheads),
+    return this.forecast.overheads();
+  }
+
+  async asked(request: Request): Promise<void> {
+    const { number, owner, classId, group, tier, via, askedUnixMs } = request;
+    await this.happen(askedUnixMs, {
+      ...{ type: "request.made", number, wish: request, owner, classId, group, tier, via },
     });
-    return this.factors;
   }
 
-  asked(request: Request): void {
-    this.requests.set(request.number, request);
+  async withdrawn({ number }: Request, atUnixMs: UtcMillis): Promise<void> {
+    this.settle(number, { came: "withdrawn" });
+    await this.happen(atUnixMs, { type: "request.withdrawn", number });
   }
 
-  withdrawn(request: Request, atUnixMs: UtcMillis): void {
-    this.change(request, { state: "withdrawn", endedUnixMs: atUnixMs });
-    this.settle(request.number, { came: "withdrawn" });
+  async taken({
+    request,
+    plannedFreeUnixMs,
+    takenUnixMs,
+    airmass,
+    pointingAfter,
+  }: ActionDone): Promise<void> {
+    const { number } = request;
+    this.plain.taken(request, takenUnixMs);
+    this.settle(number, { came: "started", startUnixMs: takenUnixMs });
+    const altitudeDegrees = 0;
+    await this.happen(takenUnixMs, {
+      ...{
+        type: "request.taken",
+        number,
+        freeUnixMs: plannedFreeUnixMs,
+        altitudeDegrees,
+        airmass,
+        pointingAfter,
+      },
+    });
   }
 
-  taken(request: Request, atUnixMs: UtcMillis): void {
-    this.requests.set(request.number, request);
-    this.isBusy = true;
-    this.tally = { ...this.tally, attempts: this.tally.attempts + 1, lastTakenUnixMs: atUnixMs };
-    this.plain.taken(request, atUnixMs);
-    this.settle(request.number, { came: "started", startUnixMs: atUnixMs });
-  }
-
-  ended({ request, outcome, waitsAgain, takenUnixMs, endedUnixMs, samples }: Ended): void {
-    const state = waitsAgain ? "waiting" : outcome;
-    this.change(request, { state, endedUnixMs: waitsAgain ? null : endedUnixMs });
-    this.isBusy = false;
+  async ended({ action, outcome, waitsAgain, endedUnixMs }: Ended): Promise<void> {
+    const { number } = action.request;
+    const { takenUnixMs, samples } = action;
+    const reason = "no usable frame";
     this.plain.ended(takenUnixMs, endedUnixMs);
-    this.measured = [...this.measured, ...samples].slice(-MEASURED_KEPT);
-    this.factors = null;
-    this.tally = {
-      ...this.tally,
-      failures: this.tally.failures + (outcome === "failed" ? 1 : 0),
-      workedMs: this.tally.workedMs + endedUnixMs - takenUnixMs,
-      lastEndedUnixMs: endedUnixMs,
-    };
+    await this.happen(
+      endedUnixMs,
+      ...(samples.length > 0 ? [{ type: "overheads.measured" as const, number, samples }] : []),
+      outcome === "failed"
+        ? { type: "request.failed", number, reason }
+        : { type: "request.completed", number },
+      ...(waitsAgain ? [{ type: "request.returned" as const, number, reason, by: null }] : []),
+    );
   }
 
-  /** Holds are counted as the journal counts them: only those that interrupt the observing. */
-  held(isHeld: boolean, atUnixMs: UtcMillis): void {
-    const since = this.heldSinceUnixMs;
-    this.heldSinceUnixMs = isHeld ? atUnixMs : null;
-    if (!isHeld && since !== null) this.tally = withHold(this.tally, since, this.isBusy, atUnixMs);
+  async held(isHeld: boolean, atUnixMs: UtcMillis): Promise<void> {
+    const hold = { reason: "cloud or repairs", by: STAFF, sinceUnixMs: atUnixMs, untilUnixMs: null };
+    await this.happen(atUnixMs, isHeld ? { type: "hold.placed", hold } : { type: "hold.lifted", by: STAFF });
   }
 
-  question(request: Request, input: NightInput): void {
-    const beliefs = this.beliefs(input.nowUnixMs);
-    const spread = spreadOf(input, beliefs, { runs: RUNS, seed: ++this.questions });
-    const range = spread.ranges.get(request.number);
-    const chanceTonight = range?.chanceTonight ?? 0;
-    const own = rangeOf(range);
+  async question(request: Request, night: NightInput): Promise<void> {
+    await this.moveTo(night.nowUnixMs);
+    await this.forecast.settled();
+    const estimate = this.forecast.estimate(request.number);
     const answer: Answer = {
       number: request.number,
-      questionUnixMs: input.nowUnixMs,
-      start: own && chanceTonight >= LIKELY ? this.calibrated(own, input.nowUnixMs) : null,
-      spread: own,
-      chanceTonight,
-      plain: this.plain.startsOf(request, input),
+      questionUnixMs: night.nowUnixMs,
+      start: estimate && rangeOf(estimate),
+      onHold: this.desk.state.hold !== null,
+      chanceTonight: estimate?.chanceTonight ?? 0,
+      plain: this.plain.startsOf(request, night),
     };
     this.pending.set(request.number, [...(this.pending.get(request.number) ?? []), answer]);
   }
 
-  private calibrated({ lowUnixMs, medianUnixMs, highUnixMs }: Range, nowUnixMs: UtcMillis): Range {
-    const horizonMs = medianUnixMs - nowUnixMs;
-    const { low, high } = widen(lowUnixMs, medianUnixMs, highUnixMs, horizonMs, this.calibration);
-    return { lowUnixMs: Math.max(nowUnixMs, low), medianUnixMs, highUnixMs: high };
-  }
-
-  private beliefs(nowUnixMs: UtcMillis): Beliefs {
-    const night = this.night ?? nightOf(nowUnixMs, this.observatory.site.timeZone);
-    return learnBeliefs(this.prior, {
-      nowUnixMs,
-      night,
-      measured: this.measured,
-      requests: this.requests.values(),
-      tally: this.tally,
-      tallyBefore: this.tallyBefore,
-      heldSinceUnixMs: this.idleSince(nowUnixMs),
-    });
-  }
-
-  private idleSince(nowUnixMs: UtcMillis): UtcMillis | null {
-    if (this.heldSinceUnixMs === null) return null;
-    const idleUnixMs = idleSince(this.heldSinceUnixMs, this.isBusy, this.tally, nowUnixMs);
-    return Math.min(nowUnixMs, Math.max(this.duskUnixMs, idleUnixMs));
-  }
-
   private settle(number: number, fact: Fact): void {
-    for (const answer of this.pending.get(number) ?? []) {
-      this.judged.push({ answer, fact });
-      if (fact.came === "started") this.learnFrom(answer, fact.startUnixMs);
-    }
+    for (const answer of this.pending.get(number) ?? []) this.judged.push({ answer, fact });
     this.pending.delete(number);
   }
 
-  /** As the journal's scores: only where a start was foretold, not where it was plain at the asking. */
-  private learnFrom({ questionUnixMs, spread, start }: Answer, actual: UtcMillis): void {
-    if (start === null || spread === null || actual === questionUnixMs) return;
-    const { lowUnixMs: low, medianUnixMs: median, highUnixMs: high } = spread;
-    const horizonMs = median - questionUnixMs;
-    const given = { low: start.lowUnixMs, high: start.highUnixMs };
-    this.calibration = observe(this.calibration, { low, median, high, actual, horizonMs, given });
+  private async happen(atUnixMs: UtcMillis, ...events: readonly NightslateEvent[]): Promise<void> {
+    await this.moveTo(atUnixMs);
+    await this.desk.act(() => events, { by: STAFF });
+    await this.stored();
   }
 
-  private change({ number }: Request, changes: Partial<Request>): void {
-    const request = this.requests.get(number);
-    if (request) this.requests.set(number, { ...request, ...changes });
+  private moveTo(unixMs: UtcMillis): Promise<void> {
+    return this.clock.moveTo(unixMs, () => this.stored());
+  }
+
+  /** Resolves when what followed from the last event is journalled behind it: a look decides nothing. */
+  private async stored(): Promise<void> {
+    await this.desk.act(() => [], { by: STAFF });
   }
 }
 
-function rangeOf(range: StartRange | undefined): Range | null {
-  const { lowUnixMs = null, medianUnixMs = null, highUnixMs = null } = range ?? {};
-  if (lowUnixMs === null || medianUnixMs === null || highUnixMs === null) return null;
-  return { lowUnixMs, medianUnixMs, highUnixMs };
+/** null where no start tonight is promised: there is none, or it is thought more likely not to come. */
+function rangeOf({ startUnixMs, earliestUnixMs, latestUnixMs, chanceTonight }: Estimate): Range | null {
+  if (startUnixMs === null || earliestUnixMs === null || latestUnixMs === null || chanceTonight < LIKELY)
+    return null;
+  return { lowUnixMs: earliestUnixMs, medianUnixMs: startUnixMs, highUnixMs: latestUnixMs };
 }

@@ -10,12 +10,14 @@ import { loadTruth } from "./truth/load.js";
 const EXAMPLE = fileURLToPath(new URL("../../../config/tern-hollow.yaml", import.meta.url));
 
 async function main(): Promise<void> {
-  const { help, json, nights, seed, truth } = readArguments(process.argv.slice(2));
+  const { help, json, nights, seed, runs, truth } = readArguments(process.argv.slice(2));
   if (help) {
     process.stdout.write(`${USAGE}\n`);
     return;
   }
-  const wish = { truth: loadTruth(truth), config: loadConfig(EXAMPLE), nights, seed };
+  const example = loadConfig(EXAMPLE);
+  const config = { ...example, forecast: { ...example.forecast, runs: runs ?? example.forecast.runs } };
+  const wish = { truth: loadTruth(truth), config, nights, seed };
   const result = await runBacktest(wish);
   process.stdout.write(json ? `${JSON.stringify(result, null, 2)}\n` : tableOf(result));
 }

@@ -5,7 +5,7 @@ import { firstStep } from "../../forecast/play-night.js";
 import type { Pointing } from "../../observatory/observatory.js";
 import { parkedPointing } from "../../observatory/pointing.js";
 import type { Request, RuleName } from "../../queue/request.js";
-import { Agenda } from "./agenda.js";
+import { Agenda, type Happening } from "./agenda.js";
 import { type ActionDone, Telescope } from "./telescope.js";
 import type { TruthNight } from "./truth/night.js";
 import type { SecondLook, Watcher } from "./watcher.js";
@@ -35,7 +35,7 @@ export function playTruth(
   measures: "components" | "total",
   watcher: Watcher,
   secondLook: SecondLook,
-): PlayedNight {
+): Promise<PlayedNight> {
   return new Play(truth, rule, new Telescope(truth, measures), watcher, secondLook).toTheEnd();
 }
 
@@ -70,14 +70,14 @@ class Play {
     }
   }
 
-  toTheEnd(): PlayedNight {
+  async toTheEnd(): Promise<PlayedNight> {
     for (;;) {
       const next = this.events.next();
       if (next === null || next.unixMs >= this.truth.night.endUnixMs) break;
       this.nowUnixMs = next.unixMs;
-      next.happen();
+      await next.happen();
       // Everything that happens at one instant has happened before the telescope decides.
-      if (this.events.nextUnixMs() > this.nowUnixMs) this.decide();
+      if (this.events.nextUnixMs() > this.nowUnixMs) await this.decide();
     }
     return {
       truth: this.truth,
@@ -88,59 +88,59 @@ class Play {
     };
   }
 
-  private at(unixMs: UtcMillis, rank: number, happen: () => void): void {
+  private at(unixMs: UtcMillis, rank: number, happen: Happening["happen"]): void {
     if (unixMs < Number.POSITIVE_INFINITY) this.events.add(unixMs, rank, happen);
   }
 
-  private ask(request: Request): void {
+  private async ask(request: Request): Promise<void> {
     this.waiting.set(request.number, request);
-    this.watcher.asked(request);
+    await this.watcher.asked(request);
     this.at(this.nowUnixMs, 3, () => this.lookUp(request));
     this.at(this.nowUnixMs + this.secondLook(request), 3, () => this.lookUp(request));
     this.at(this.truth.withdrawnUnixMs(request), 1, () => this.withdraw(request));
   }
 
-  private lookUp({ number }: Request): void {
+  private async lookUp({ number }: Request): Promise<void> {
     const request = this.waiting.get(number);
-    if (request !== undefined && !this.starts.has(number)) this.watcher.question(request, this.view());
+    if (request !== undefined && !this.starts.has(number)) await this.watcher.question(request, this.view());
   }
 
-  private withdraw({ number }: Request): void {
+  private async withdraw({ number }: Request): Promise<void> {
     const request = this.waiting.get(number);
     if (request === undefined) return;
     this.waiting.delete(number);
     if (!this.starts.has(number)) this.withdrawn.set(number, this.nowUnixMs);
-    this.watcher.withdrawn(request, this.nowUnixMs);
+    await this.watcher.withdrawn(request, this.nowUnixMs);
   }
 
-  private hold(change: 1 | -1): void {
+  private async hold(change: 1 | -1): Promise<void> {
     const before = this.holds > 0;
     this.holds += change;
-    if (before !== this.holds > 0) this.watcher.held(this.holds > 0, this.nowUnixMs);
+    if (before !== this.holds > 0) await this.watcher.held(this.holds > 0, this.nowUnixMs);
   }
 
-  private decide(): void {
+  private async decide(): Promise<void> {
     if (this.current !== null || this.holds > 0 || this.waiting.size === 0) return;
     const step = firstStep(this.view());
-    if (step.do === "take") this.take(step.request, step.turn.freeUnixMs);
+    if (step.do === "take") await this.take(step.request, step.turn.freeUnixMs);
     else if (step.untilUnixMs !== this.looksUnixMs) {
       this.looksUnixMs = step.untilUnixMs;
       this.at(step.untilUnixMs, 4, () => {});
     }
   }
 
-  private take(waiting: Request, plannedFreeUnixMs: UtcMillis): void {
+  private async take(waiting: Request, plannedFreeUnixMs: UtcMillis): Promise<void> {
     const request: Request = { ...waiting, state: "taken", takenUnixMs: this.nowUnixMs };
     this.waiting.delete(request.number);
     if (!this.starts.has(request.number)) this.starts.set(request.number, this.nowUnixMs);
     this.taken.set(request.owner, (this.taken.get(request.owner) ?? 0) + 1);
     this.current = this.telescope.act(request, this.nowUnixMs, this.pointing, plannedFreeUnixMs);
     this.pointing = this.current.pointingAfter;
-    this.watcher.taken(request, this.nowUnixMs);
     this.at(this.current.freeUnixMs, 0, () => this.finish());
+    await this.watcher.taken(this.current);
   }
 
-  private finish(): void {
+  private async finish(): Promise<void> {
     const done = this.current;
     if (done === null) return;
     this.current = null;
@@ -149,18 +149,16 @@ class Play {
     const waitsAgain = failed && (!fate.fails || fate.again);
     if (waitsAgain) this.waiting.set(request.number, { ...request, state: "waiting", takenUnixMs: null });
     if (!failed) this.completions.push(done);
-    if (fate.fails && fate.repairMs > 0) {
-      this.hold(1);
-      this.at(this.nowUnixMs + fate.repairMs, 1, () => this.hold(-1));
-    }
-    this.watcher.ended({
-      request,
+    await this.watcher.ended({
+      action: done,
       outcome: failed ? "failed" : "completed",
       waitsAgain,
-      takenUnixMs: done.takenUnixMs,
       endedUnixMs: this.nowUnixMs,
-      samples: done.samples,
     });
+    if (fate.fails && fate.repairMs > 0) {
+      this.at(this.nowUnixMs + fate.repairMs, 1, () => this.hold(-1));
+      await this.hold(1);
+    }
   }
 
   /** All that can be known now: how long the action under way will really take is not among it. */

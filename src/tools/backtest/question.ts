@@ -19,8 +19,8 @@ export interface Answer {
   readonly questionUnixMs: UtcMillis;
   /** null where no start tonight was promised: it was thought more likely not to run. */
   readonly start: Range | null;
-  /** The spread's own range, before calibration; null when no run had it start tonight. */
-  readonly spread: Range | null;
+  /** Staff held the queue without an end: then no start is promised to anyone. */
+  readonly onHold: boolean;
   readonly chanceTonight: number;
   readonly plain: PlainStarts;
 }

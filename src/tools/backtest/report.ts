@@ -110,6 +110,7 @@ function ruleRows({ planned, highestFirst }: Result): Row[] {
 function leftOut({ counts }: Result): string {
   return [
     `Not scored, of ${counts.asked} questions: ${counts.withdrawn} withdrawn before they ran, ${counts.takenAtOnce} taken at once,`,
+    `${counts.onHold} asked during a hold and told no time,`,
     `${counts.promisedInVain} given a start that never came tonight (their shown chances foretold ${counts.promisedInVainForetold.toFixed(0)}),`,
     `${counts.unlikelyButRan + counts.unlikelyAndDidNot} told that tonight was unlikely (${counts.unlikelyButRan} of them ran after all).`,
   ].join("\n");

@@ -4,7 +4,7 @@
  * Scored are the questions that were promised a start tonight and whose request did start: there alone stands a
  * start to compare with. Left out, and counted: requests withdrawn before they started; requests promised a start
  * that never came tonight (their chance of tonight was shown beside the range); requests for which tonight was
- * called unlikely; and questions whose request was taken in the very instant of asking, where nothing is foretold.
+ * called unlikely; questions asked while staff held the queue, when no start is promised; and questions whose request was taken in the very instant of asking, where nothing is foretold.
  */
 import { MINUTE, type Millis } from "../../base/units.js";
 import { BASELINES, type Baseline, type Judged } from "./question.js";
@@ -17,6 +17,7 @@ export interface Counts {
   readonly asked: number;
   readonly scored: number;
   readonly takenAtOnce: number;
+  readonly onHold: number;
   readonly withdrawn: number;
   /** Promised a start tonight that never came, and the share of such cases that their chances foretold. */
   readonly promisedInVain: number;
@@ -97,6 +98,7 @@ function scoredOne({ answer, fact }: Judged): Scored | null {
 
 function countsOf(judged: readonly Judged[], scored: number): Counts {
   const some = (suits: (each: Judged) => boolean): readonly Judged[] => judged.filter(suits);
+  const unlikely = some(({ answer }) => answer.start === null && !answer.onHold);
   const promised = some(({ answer, fact }) => answer.start !== null && fact.came !== "withdrawn");
   return {
     asked: judged.length,
@@ -104,12 +106,13 @@ function countsOf(judged: readonly Judged[], scored: number): Counts {
     takenAtOnce: some(
       ({ answer, fact }) => fact.came === "started" && fact.startUnixMs === answer.questionUnixMs,
     ).length,
+    onHold: some(({ answer, fact }) => answer.onHold && answer.start === null && fact.came !== "withdrawn")
+      .length,
     withdrawn: some(({ fact }) => fact.came === "withdrawn").length,
     promisedInVain: promised.filter(({ fact }) => fact.came === "not tonight").length,
     promisedInVainForetold: promised.reduce((sum, { answer }) => sum + 1 - answer.chanceTonight, 0),
-    unlikelyButRan: some(({ answer, fact }) => answer.start === null && fact.came === "started").length,
-    unlikelyAndDidNot: some(({ answer, fact }) => answer.start === null && fact.came === "not tonight")
-      .length,
+    unlikelyButRan: unlikely.filter(({ fact }) => fact.came === "started").length,
+    unlikelyAndDidNot: unlikely.filter(({ fact }) => fact.came === "not tonight").length,
   };
 }
 

@@ -1,6 +1,6 @@
 /** The telescope of a truth night: moves as configured machines would, in the time the true ones take. */
 import { type Millis, SECOND, type UtcMillis } from "../../base/units.js";
-import type { MeasuredTime } from "../../forecast/learn/beliefs.js";
+import type { OverheadSample } from "../../journal/events.js";
 import { type Timing, timingOf } from "../../observatory/action-times.js";
 import { aimAfterTracking, aimAt } from "../../observatory/aim.js";
 import { type ActionTimes, CONFIGURED_OVERHEADS, type Pointing } from "../../observatory/observatory.js";
@@ -24,7 +24,8 @@ export interface ActionDone {
   readonly fate: Fate;
   /** Its frames are lost to cloud. */
   readonly lost: boolean;
-  readonly samples: readonly MeasuredTime[];
+  /** What each part took; empty where the telescope does not tell them apart. */
+  readonly samples: readonly OverheadSample[];
 }
 
 export class Telescope {
@@ -66,10 +67,7 @@ export class Telescope {
       airmass: airmassAtSine(sinAltitudeAt(track, exposingUnixMs)),
       fate: truth.fate(number, attempt),
       lost: this.isClouded(exposingUnixMs, freeUnixMs) && truth.lostToCloud(number, attempt),
-      samples:
-        this.measures === "total"
-          ? totalSample(configured, readOutMs, real)
-          : componentSamples(configured, readOutMs, real),
+      samples: this.measures === "total" ? [] : componentSamples(configured, readOutMs, real),
     };
   }
 
@@ -82,9 +80,9 @@ function airmassAtSine(sine: number): number {
   return airmassAtTrue((Math.asin(Math.max(-1, Math.min(1, sine))) * 180) / Math.PI);
 }
 
-function componentSamples(configured: ActionTimes, readOutMs: Millis, real: TrueTimes): MeasuredTime[] {
+function componentSamples(configured: ActionTimes, readOutMs: Millis, real: TrueTimes): OverheadSample[] {
   const { times } = real;
-  const samples: MeasuredTime[] = [
+  const samples: OverheadSample[] = [
     { component: "slew", configuredMs: configured.slewMs, measuredMs: times.slewMs },
     { component: "dome", configuredMs: configured.domeMs, measuredMs: times.domeMs },
     { component: "filter", configuredMs: configured.filterMs, measuredMs: times.filterMs },
@@ -94,10 +92,4 @@ function componentSamples(configured: ActionTimes, readOutMs: Millis, real: True
     { component: "handOver", configuredMs: configured.handOverMs, measuredMs: times.handOverMs },
   ];
   return samples.filter(({ configuredMs }) => configuredMs > 0);
-}
-
-function totalSample(configured: ActionTimes, readOutMs: Millis, real: TrueTimes): MeasuredTime[] {
-  const configuredMs = configured.readyMs + readOutMs + configured.handOverMs;
-  const measuredMs = real.times.readyMs + real.readOutMs + real.times.handOverMs;
-  return configuredMs > 0 ? [{ component: "total", configuredMs, measuredMs }] : [];
 }

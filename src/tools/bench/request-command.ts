@@ -17,6 +17,7 @@ import { windowsOf } from "../../observatory/window.js";
 import { pictures } from "../../pictures/pictures.js";
 import { loadCatalogue } from "../../sky/load-catalogue.js";
 import { nightNamed } from "../../sky/night.js";
+import { venuesOf } from "../../wiring/surfaces.js";
 import { exampleConfig } from "./example.js";
 import { atMost, type BenchRow, median } from "./row.js";
 
@@ -39,7 +40,12 @@ async function timeRequests(folder: string): Promise<readonly number[]> {
   const config: Config = { ...example, queue: { ...example.queue, waitingPerPerson: CALLS } };
   const night = nightNamed("2026-11-25", config.observatory.site.timeZone);
   const clock = new ManualClock(night.startUnixMs + 8 * HOUR);
-  const desk = await openDesk({ folder, clock, derive: deriveNotices(config), log: silentLog });
+  const desk = await openDesk({
+    folder,
+    clock,
+    derive: deriveNotices(config, venuesOf(config)),
+    log: silentLog,
+  });
   const services: Services = {
     desk,
     clock,
@@ -47,6 +53,7 @@ async function timeRequests(folder: string): Promise<readonly number[]> {
     catalogue: loadCatalogue(),
     forecast: openForecast({ desk, config, clock }),
     pictures,
+    venues: venuesOf(config),
     log: silentLog,
     telescope: () => {
       throw new Error("asked of nobody here");

@@ -14,6 +14,7 @@ import { openMemoryDesk } from "../../journal/open-desk.js";
 import { pictures } from "../../pictures/pictures.js";
 import type { Request } from "../../queue/request.js";
 import { loadCatalogue } from "../../sky/load-catalogue.js";
+import { venuesOf } from "../../wiring/surfaces.js";
 import { benchNight } from "./bench-night.js";
 import { exampleConfig } from "./example.js";
 import { atMost, type BenchRow } from "./row.js";
@@ -35,7 +36,7 @@ export async function whenCommand(): Promise<readonly BenchRow[]> {
   const forecast = openForecast({ desk, config, clock, pool: openSpreadPool() });
   const catalogue = loadCatalogue();
   const services: Services = {
-    ...{ desk, clock, config, catalogue, forecast, pictures, log: silentLog },
+    ...{ desk, clock, config, catalogue, forecast, pictures, venues: venuesOf(config), log: silentLog },
     telescope: () => {
       throw new Error("asked of nobody here");
     },

@@ -2,7 +2,7 @@
 import { readFileSync } from "node:fs";
 import { systemClock } from "../../../src/base/clock.js";
 import { openLog } from "../../../src/base/log.js";
-import { DiscordSurface } from "../../../src/chat/discord/discord-surface.js";
+import { DiscordSurface } from "../../../src/chat/discord/surface.js";
 import type { SurfaceHost } from "../../../src/chat/surface.js";
 import type { Services } from "../../../src/commands/services.js";
 import type { Config } from "../../../src/config/config.js";

@@ -4,7 +4,7 @@ import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { afterEach, beforeEach, describe, expect, it, vi } from "vitest";
 import { silentLog } from "../../../src/base/log.js";
-import { discordSurface } from "../../../src/chat/discord/discord.js";
+import { discordSurface } from "../../../src/chat/discord/surface.js";
 import { commandTable } from "../../../src/commands/table.js";
 import { type Config, configSchema } from "../../../src/config/config.js";
 import { nightNamed } from "../../../src/sky/night.js";

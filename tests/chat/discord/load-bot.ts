@@ -1,7 +1,7 @@
 /** The whole product in a process of its own, on the practice telescope, watched while it is under load. */
 import { systemClock } from "../../../src/base/clock.js";
 import { openLog } from "../../../src/base/log.js";
-import { discordSurface } from "../../../src/chat/discord/discord.js";
+import { discordSurface } from "../../../src/chat/discord/surface.js";
 import { configSchema } from "../../../src/config/config.js";
 import { loadConfig } from "../../../src/config/load.js";
 import { nightNamed } from "../../../src/sky/night.js";

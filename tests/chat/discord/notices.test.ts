@@ -5,7 +5,7 @@ import { join } from "node:path";
 import { MessageFlags } from "discord.js";
 import { afterEach, beforeEach, describe, expect, it, vi } from "vitest";
 import { person, say } from "../../../src/base/phrase.js";
-import type { DiscordSurface } from "../../../src/chat/discord/discord-surface.js";
+import type { DiscordSurface } from "../../../src/chat/discord/surface.js";
 import type { Parcel } from "../../../src/chat/surface.js";
 import type { AlertChoice } from "../../../src/journal/events.js";
 import { noticeFor, parcelOf } from "./notices.js";

@@ -6,7 +6,7 @@ import { ManualClock } from "../../../src/base/clock.js";
 import type { Log } from "../../../src/base/log.js";
 import { say } from "../../../src/base/phrase.js";
 import type { UtcMillis } from "../../../src/base/units.js";
-import { DiscordSurface } from "../../../src/chat/discord/discord-surface.js";
+import { DiscordSurface } from "../../../src/chat/discord/surface.js";
 import type { Board, SurfaceHost } from "../../../src/chat/surface.js";
 import type { Asker, Call, CommandSpec, Suggestion } from "../../../src/commands/command.js";
 import { joiningAt } from "../../../src/commands/people/people.js";
@@ -17,6 +17,7 @@ import { loadConfig } from "../../../src/config/load.js";
 import type { Desk } from "../../../src/journal/desk.js";
 import { openMemoryDesk } from "../../../src/journal/open-desk.js";
 import type { Address } from "../../../src/queue/request.js";
+import { venuesOf } from "../../../src/wiring/surfaces.js";
 import { type StandIn, type StandInOptions, startStandIn } from "./stand-in/stand-in.js";
 import type { Channel, Guild } from "./stand-in/world.js";
 import { TABLE } from "./table.js";
@@ -176,7 +177,7 @@ export class TestHost implements SurfaceHost {
     readonly log: Log,
   ) {
     // Only what a surface reads is there.
-    this.services = { desk, clock, config } as unknown as Services;
+    this.services = { desk, clock, config, venues: venuesOf(config) } as unknown as Services;
   }
 
   async run(call: Call): Promise<Reply> {

@@ -8,6 +8,7 @@ import { ManualClock } from "../../../src/base/clock.js";
 import { silentLog } from "../../../src/base/log.js";
 import { type RoomOptions, RoomSurface } from "../../../src/chat/room/surface.js";
 import type { ClientMessage, Sequence, ServerMessage, WireNotice } from "../../../src/chat/room/wire.js";
+import type { SurfaceHost } from "../../../src/chat/surface.js";
 import type { Services } from "../../../src/commands/services.js";
 import type { Config } from "../../../src/config/config.js";
 import { loadConfig } from "../../../src/config/load.js";
@@ -21,6 +22,7 @@ import { startOutbox } from "../../../src/notices/outbox.js";
 import { pictures } from "../../../src/pictures/pictures.js";
 import { loadCatalogue } from "../../../src/sky/load-catalogue.js";
 import { hostFor } from "../../../src/wiring/host.js";
+import { venuesOf } from "../../../src/wiring/surfaces.js";
 
 /** Dusk at the example observatory. */
 export const DUSK = Date.UTC(2026, 10, 26, 0, 30);
@@ -96,6 +98,8 @@ export interface OpenOptions {
   /** Kept on disk there; in memory when left out. */
   readonly folder?: string;
   readonly lan?: boolean;
+  /** Changes what the room is given. */
+  readonly host?: (host: SurfaceHost) => SurfaceHost;
 }
 
 export async function openRoom(options: OpenOptions = {}): Promise<RoomUnderTest> {
@@ -103,7 +107,7 @@ export async function openRoom(options: OpenOptions = {}): Promise<RoomUnderTest
   const folder = options.folder ?? tempFolder();
   const clock = new ManualClock(DUSK);
   const real = new ManualClock(Date.UTC(2026, 0, 1));
-  const derive = deriveNotices(config);
+  const derive = deriveNotices(config, venuesOf(config));
   const desk = options.folder
     ? await openDesk({ folder, clock, derive, log: silentLog })
     : openMemoryDesk({ clock, derive });
@@ -116,6 +120,7 @@ export async function openRoom(options: OpenOptions = {}): Promise<RoomUnderTest
     catalogue,
     forecast,
     pictures,
+    venues: venuesOf(config),
     telescope: () => held.status,
   };
   const printed: string[] = [];
@@ -127,7 +132,8 @@ export async function openRoom(options: OpenOptions = {}): Promise<RoomUnderTest
     pageFolder: PAGE,
   };
   const room = new RoomSurface(roomOptions);
-  await room.start(hostFor(services, silentLog, folder));
+  const host = hostFor(services, silentLog, folder);
+  await room.start(options.host?.(host) ?? host);
   const outbox = startOutbox({ desk, surfaces: [room], clock, log: silentLog });
   const { address, instructorPass } = room.entry as NonNullable<RoomSurface["entry"]>;
   const url = `http://127.0.0.1:${new URL(address).port}`;

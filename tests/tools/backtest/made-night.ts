@@ -1,11 +1,10 @@
 /** Truth nights made by hand: nothing happens in them that a test has not asked for. */
 
 import { HOUR, type UtcMillis } from "../../../src/base/units.js";
-import { CONFIGURED_OVERHEADS, type Observatory } from "../../../src/observatory/observatory.js";
+import type { Observatory } from "../../../src/observatory/observatory.js";
 import type { Request } from "../../../src/queue/request.js";
 import { nightNamed } from "../../../src/sky/night.js";
 import type { TruthNight } from "../../../src/tools/backtest/truth/night.js";
-import type { Watcher } from "../../../src/tools/backtest/watcher.js";
 import { ternHollow } from "../../forecast/random-night.js";
 
 /** A night in which all goes as configured; `changes` are what the test is about. */
@@ -32,20 +31,6 @@ export function madeNight(
     times: (configured, { readOutMs }) => ({ times: configured, readOutMs }),
     fate: () => ({ fails: false }),
     lostToCloud: () => false,
-    ...changes,
-  };
-}
-
-/** Asks nothing, learns nothing; `changes` listen to what the test is about. */
-export function watcher(changes: Partial<Watcher> = {}): Watcher {
-  return {
-    overheads: () => CONFIGURED_OVERHEADS,
-    asked: () => {},
-    withdrawn: () => {},
-    taken: () => {},
-    ended: () => {},
-    held: () => {},
-    question: () => {},
     ...changes,
   };
 }

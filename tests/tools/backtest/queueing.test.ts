@@ -6,8 +6,9 @@ import type { Request } from "../../../src/queue/request.js";
 import { nightNamed } from "../../../src/sky/night.js";
 import { playTruth } from "../../../src/tools/backtest/play.js";
 import { pickByWeight } from "../../../src/tools/backtest/truth/draws.js";
+import { nobody } from "../../../src/tools/backtest/watcher.js";
 import { fixedTarget, request } from "../../forecast/random-night.js";
-import { madeNight, never, polarServer, watcher } from "./made-night.js";
+import { madeNight, never, polarServer } from "./made-night.js";
 
 const DATE = "2026-12-15";
 const target = fixedTarget("always up", 100, 80);
@@ -49,9 +50,9 @@ function customers(streams: readonly Stream[], service: Service, seed: number): 
 }
 
 /** Waits in seconds of one tier's customers, in order of asking. */
-function waits(requests: readonly Request[], tier: number): number[] {
+async function waits(requests: readonly Request[], tier: number): Promise<number[]> {
   const night = madeNight(DATE, requests, { observatory: polarServer });
-  const { startUnixMs } = playTruth(night, "first-come", "total", watcher(), never);
+  const { startUnixMs } = await playTruth(night, "first-come", "total", nobody, never);
   return requests
     .slice(WARM_UP)
     .filter((each) => each.tier === tier)
@@ -77,22 +78,22 @@ function expectMean(values: readonly number[], theory: number): void {
 }
 
 describe("first-come, one target, Poisson arrivals", () => {
-  it.each([0.4, 0.6])("waits as M/M/1 does at load %d: ρ / (μ − λ)", (load) => {
+  it.each([0.4, 0.6])("waits as M/M/1 does at load %d: ρ / (μ − λ)", async (load) => {
     const requests = customers([{ perSecond: load, tier: 0 }], exponential, 11);
-    expectMean(waits(requests, 0), load / (1 / SERVICE_SECONDS - load));
+    expectMean(await waits(requests, 0), load / (1 / SERVICE_SECONDS - load));
   });
 
-  it("waits half as long when every service takes the same time (M/D/1)", () => {
+  it("waits half as long when every service takes the same time (M/D/1)", async () => {
     const load = 0.5;
     const requests = customers([{ perSecond: load, tier: 0 }], constant, 12);
-    expectMean(waits(requests, 0), load / (1 / SERVICE_SECONDS - load) / 2);
+    expectMean(await waits(requests, 0), load / (1 / SERVICE_SECONDS - load) / 2);
   });
 });
 
 describe("two tiers", () => {
   // A. Cobham 1954, Priority assignment in waiting line problems, Operations Research 2, 70: a service under way
   // is finished; W_k = W_0 / ((1 − σ_(k−1)) (1 − σ_k)), where W_0 = Σ λ E[S²] / 2 and σ_k is the load of tiers up to k.
-  it("wait as Cobham's formula for non-preemptive priority says", () => {
+  it("wait as Cobham's formula for non-preemptive priority says", async () => {
     const [first, second] = [0.25, 0.25];
     const meanSquare = 2 * SERVICE_SECONDS ** 2;
     const residual = ((first + second) * meanSquare) / 2;
@@ -101,7 +102,7 @@ describe("two tiers", () => {
       { perSecond: second, tier: 1 },
     ];
     const requests = customers(streams, exponential, 13);
-    expectMean(waits(requests, 0), residual / (1 - first));
-    expectMean(waits(requests, 1), residual / ((1 - first) * (1 - first - second)));
+    expectMean(await waits(requests, 0), residual / (1 - first));
+    expectMean(await waits(requests, 1), residual / ((1 - first) * (1 - first - second)));
   });
 });

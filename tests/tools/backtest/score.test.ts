@@ -11,9 +11,11 @@ interface Case {
   readonly plain?: readonly [queue: number, last: number, head: number];
   readonly start?: number;
   readonly came?: "withdrawn" | "not tonight";
+  readonly hold?: boolean;
 }
 
-function judged({ range = [10, 20, 30], chance = 1, plain = [0, 0, 0], start = 20, came }: Case): Judged {
+function judged(each: Case): Judged {
+  const { range = [10, 20, 30], chance = 1, plain = [0, 0, 0], start = 20, came, hold = false } = each;
   const questionUnixMs = 1_000 * MINUTE;
   const at = (minutes: number) => questionUnixMs + minutes * MINUTE;
   const [queue, last, head] = plain;
@@ -21,7 +23,7 @@ function judged({ range = [10, 20, 30], chance = 1, plain = [0, 0, 0], start = 2
     number: 1,
     questionUnixMs,
     start: range && { lowUnixMs: at(range[0]), medianUnixMs: at(range[1]), highUnixMs: at(range[2]) },
-    spread: null,
+    onHold: hold,
     chanceTonight: chance,
     plain: { queueLengthTimesMeanService: at(queue), lastServedWait: at(last), headOfLineWait: at(head) },
   };
@@ -82,11 +84,13 @@ describe("the score", () => {
       judged({ came: "not tonight", chance: 0.7 }),
       judged({ came: "not tonight", range: null, chance: 0.2 }),
       judged({ range: null, chance: 0.4 }),
+      judged({ range: null, chance: 0, hold: true }),
     ]);
     expect(counts).toMatchObject({
-      asked: 6,
+      asked: 7,
       scored: 1,
       takenAtOnce: 1,
+      onHold: 1,
       withdrawn: 1,
       promisedInVain: 1,
       unlikelyAndDidNot: 1,

@@ -1,9 +1,11 @@
-/** The pictures of notices, read from the data folder and nowhere else. */
+/** The pictures of notices and of frames, read from the data folder and nowhere else. */
 import { readFile, realpath } from "node:fs/promises";
 import { basename, join, sep } from "node:path";
+import type { Reply } from "../../../commands/reply.js";
 import type { Notice } from "../../../journal/notice.js";
+import { frameAltText } from "../../../notices/words/completed.js";
 import { sortBySize } from "../hear/render-reply.js";
-import { ALT_TEXT, within } from "../limits.js";
+import { ALT_TEXT, FILES, within } from "../limits.js";
 import type { OutgoingFile } from "./outgoing.js";
 
 export interface NoticeFiles {
@@ -47,6 +49,18 @@ export async function noticeFiles(
     else files.set(key, file);
   }
   return { files, sentences };
+}
+
+/** The pictures of an answer's frames, as far as they are there. */
+export async function frameFiles({ frames = [] }: Reply, dataFolder: string): Promise<OutgoingFile[]> {
+  const files = frames.slice(0, FILES).map(async ({ request, frame }): Promise<OutgoingFile[]> => {
+    const data = frame.previewFile === null ? null : await readInside(dataFolder, frame.previewFile);
+    if (data === null || frame.previewFile === null) return [];
+    return [
+      { name: basename(frame.previewFile), data, altText: within(frameAltText(request, frame), ALT_TEXT) },
+    ];
+  });
+  return (await Promise.all(files)).flat();
 }
 
 /** A file's bytes; null when it is not there or not inside the folder. */

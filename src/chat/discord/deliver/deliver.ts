@@ -7,12 +7,11 @@ import { RESTJSONErrorCodes } from "discord.js";
 import type { Clock } from "../../../base/clock.js";
 import type { Log } from "../../../base/log.js";
 import { DAY, MINUTE } from "../../../base/units.js";
-import { meetingPlaces, presentPlace } from "../../../config/meeting-places.js";
 import type { Notice } from "../../../journal/notice.js";
 import type { Delivery, Parcel, SurfaceHost } from "../../surface.js";
 import type { Api } from "../api.js";
 import { explain, type Fault } from "../errors.js";
-import { userIdOf } from "../hear/place.js";
+import { DISCORD, userIdOf } from "../hear/place.js";
 import { UPLOAD_BYTES } from "../limits.js";
 import { noticeFiles } from "./attachments.js";
 import type { DirectRefusals } from "./direct.js";
@@ -85,15 +84,15 @@ export class Courier {
 
   /** A channel that the configuration names may be a slip of the pen there: it is waited for, as a permission is. */
   private inOurTerms(fault: Fault, { notices }: Parcel): Fault {
-    const { config } = this.parts.host.services;
-    const isNamed = meetingPlaces(config, notices[0]?.classId ?? "").length > 0;
+    const { venues } = this.parts.host.services;
+    const isNamed = venues.of(DISCORD).channelsOf(notices[0]?.classId ?? "").length > 0;
     return fault.code === UNKNOWN_CHANNEL && isNamed ? { ...fault, kind: "setting" } : fault;
   }
 
   /** To the channel that the class has by now: it may have moved since the notices were stored. */
   private addressed(parcel: Parcel): Parcel {
-    const { config } = this.parts.host.services;
-    return { ...parcel, to: presentPlace(config, parcel.notices[0]?.classId ?? "", parcel.to) };
+    const { venues } = this.parts.host.services;
+    return { ...parcel, to: venues.present(parcel.notices[0]?.classId ?? "", parcel.to) };
   }
 
   /** Nothing of a parcel can be older than its first trial, or, after a restart, than its notices. */

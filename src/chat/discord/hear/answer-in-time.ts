@@ -41,7 +41,7 @@ export interface AnswerOptions {
   /** Whether the answer replaces the message whose button was pressed. */
   readonly updates: boolean;
   readonly work: () => Promise<Reply>;
-  readonly render: (reply: Reply) => Outgoing;
+  readonly render: (reply: Reply) => Promise<Outgoing>;
 }
 
 type FirstAnswer = "taken" | "expired";
@@ -67,7 +67,7 @@ export async function answer(parts: AnswerParts, options: AnswerOptions): Promis
 async function answerAtOnce(parts: AnswerParts, options: AnswerOptions, reply: Reply): Promise<void> {
   const { UpdateMessage, ChannelMessageWithSource } = InteractionResponseType;
   const replaces = options.updates && replacesPressed(reply);
-  const outgoing = options.render(reply);
+  const outgoing = await options.render(reply);
   if (outgoing.files.length > 0) {
     // An upload may take longer than the platform waits for an answer.
     await acknowledge(parts, options);
@@ -96,7 +96,7 @@ async function acknowledge(parts: AnswerParts, { key, updates }: AnswerOptions):
 /** Fills in after an acknowledgement. */
 async function fillIn(parts: AnswerParts, options: AnswerOptions, reply: Reply): Promise<void> {
   const { api } = parts;
-  const outgoing = options.render(reply);
+  const outgoing = await options.render(reply);
   try {
     if (options.updates && !replacesPressed(reply)) {
       await api.followUp(options.key, outgoing);

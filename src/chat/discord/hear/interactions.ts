@@ -16,6 +16,7 @@ import { mayUse } from "../../../commands/people/roles.js";
 import type { Reply } from "../../../commands/reply.js";
 import type { SurfaceHost } from "../../surface.js";
 import type { Api } from "../api.js";
+import { frameFiles } from "../deliver/attachments.js";
 import { explain } from "../errors.js";
 import { UPLOAD_BYTES } from "../limits.js";
 import { type AnswerParts, answer, isEphemeral } from "./answer-in-time.js";
@@ -156,9 +157,10 @@ export class Interactions {
       slow,
       updates,
       work,
-      render: (reply) =>
+      render: async (reply) =>
         elsewhere?.outgoing() ??
         renderReply(reply, {
+          frames: await frameFiles(reply, host.dataFolder),
           nameOf: (personId) => host.nameFor(personId, classId),
           uploadBytes: interaction.attachment_size_limit ?? (UPLOAD_BYTES[0] as number),
         }),

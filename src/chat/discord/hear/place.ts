@@ -1,10 +1,9 @@
 /** Where a class meets: one channel of one server, with its roles, as configured. */
 import type { Config } from "../../../config/config.js";
-import { DISCORD } from "../../../config/meeting-places.js";
 import type { Address, PersonId } from "../../../queue/request.js";
 
 /** Name of this surface in addresses and person ids. */
-export { DISCORD };
+export const DISCORD = "discord";
 
 /** One class's server and channel. */
 export type Place = Config["discord"]["guilds"][number];

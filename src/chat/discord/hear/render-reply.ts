@@ -30,12 +30,14 @@ export interface ReplyOptions {
   readonly nameOf: (personId: string) => string;
   /** Largest file accepted here, bytes. */
   readonly uploadBytes: number;
+  /** Pictures of the frames that the answer is about; none unless given. */
+  readonly frames?: readonly OutgoingFile[];
 }
 
 /** The message for a reply, which only the asker sees. */
 export function renderReply(reply: Reply, options: ReplyOptions): Outgoing {
   const line = (phrase: Phrase): string => phraseText(phrase, (id) => escapeText(options.nameOf(id)));
-  const { files, tooLarge } = filesOf(reply, options.uploadBytes);
+  const { files, tooLarge } = filesOf(reply, options);
   const lines = [...reply.lines.map(line), ...tooLarge.map(escapeText)];
   const head = `${TONES[reply.tone].sign} **${escapeText(reply.title)}**`;
   const short = [head, ...lines].join("\n");
@@ -110,7 +112,10 @@ function fieldsWithin<F extends { name: string; value: string }>(fields: readonl
   });
 }
 
-function filesOf(reply: Reply, uploadBytes: number): { files: OutgoingFile[]; tooLarge: string[] } {
+function filesOf(
+  reply: Reply,
+  { uploadBytes, frames = [] }: ReplyOptions,
+): { files: OutgoingFile[]; tooLarge: string[] } {
   const all: OutgoingFile[] = (reply.downloads ?? []).map((each) => ({
     name: each.fileName,
     data: Buffer.from(each.content),
@@ -124,7 +129,7 @@ function filesOf(reply: Reply, uploadBytes: number): { files: OutgoingFile[]; to
       contentType: "image/png",
       altText: within(reply.picture.altText, ALT_TEXT),
     });
-  return sortBySize(all, uploadBytes);
+  return sortBySize([...all, ...frames], uploadBytes);
 }
 
 /** Splits files into those the platform takes here and a sentence for each it does not. */

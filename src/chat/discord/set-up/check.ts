@@ -7,7 +7,9 @@ import {
   ChannelType,
   REST,
 } from "discord.js";
+import { commandTable } from "../../../commands/table.js";
 import type { Config } from "../../../config/config.js";
+import type { SetUpCheck } from "../../surface.js";
 import { Api } from "../api.js";
 import { restOptions } from "../client.js";
 import { explain, GatewaySilent, malformedToken } from "../errors.js";
@@ -33,10 +35,15 @@ export interface Identity {
   readonly applicationId: string;
 }
 
-/** The findings as lines to print, each with its word. */
-export function findingLines(findings: readonly Finding[]): string[] {
+/** Discord's part of `npm run check`: token, servers, channels, permissions, roles and commands. */
+export async function checkSetUp(config: Config, token: string | undefined): Promise<SetUpCheck> {
+  const filters = config.observatory.camera.filters.map((each) => each.name);
+  const findings = await checkDiscord({ config, token, source: { table: commandTable, filters } });
   const words = { right: "right", note: "note ", wrong: "WRONG" };
-  return findings.map(({ is, sentence }) => `${words[is]}  ${sentence}`);
+  return {
+    lines: findings.map(({ is, sentence }) => `${words[is]}  ${sentence}`),
+    ok: findings.every((each) => each.is !== "wrong"),
+  };
 }
 
 /** Everything `npm run check` says about Discord, in the order in which to mend it. Never contains the token. */

@@ -10,7 +10,7 @@ import { type TruthNight, truthNight } from "./night.js";
 import type { Truth, TruthSite } from "./parameters.js";
 
 /** The same machines at another place. */
-export function observatoryAt(example: Observatory, site: TruthSite): Observatory {
+export function observatoryAt<Place extends Observatory>(example: Place, site: TruthSite): Place {
   const { name, latitudeDegrees, longitudeDegrees, timeZone } = site;
   return { ...example, site: { ...example.site, name, latitudeDegrees, longitudeDegrees, timeZone } };
 }

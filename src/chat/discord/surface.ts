@@ -1,15 +1,25 @@
 /** Discord as one of the places where people talk: starts, goes on trying while it cannot be reached, stops. */
 import { atMost } from "../../base/at-most.js";
-import type { CallOff, Clock } from "../../base/clock.js";
+import { type CallOff, type Clock, systemClock } from "../../base/clock.js";
 import type { Log } from "../../base/log.js";
 import { Refusal } from "../../base/refusal.js";
 import { type Millis, SECOND, type Seconds } from "../../base/units.js";
 import type { CommandSpec } from "../../commands/command.js";
+import { commandTable } from "../../commands/table.js";
 import type { Config } from "../../config/config.js";
 import type { Delivery, Parcel, Surface, SurfaceHost } from "../surface.js";
 import { explain, type Fault, malformedToken } from "./errors.js";
 import { DISCORD } from "./hear/place.js";
 import { Session } from "./session.js";
+
+/** The surface to start with the others and to give to the outbox: on real time, with every command of the one table. */
+export function discordSurface(
+  settings: Omit<DiscordSettings, "table" | "realClock" | "say"> & Partial<Pick<DiscordSettings, "say">>,
+): Surface {
+  const say = (line: string): void => void process.stdout.write(`${line}\n`);
+  const token = settings.token.trim();
+  return new DiscordSurface({ say, ...settings, token, table: commandTable, realClock: systemClock() });
+}
 
 export interface DiscordSettings {
   readonly config: Config;

@@ -6,7 +6,7 @@ import type { Baseline } from "./baseline.js";
 import type { LiveSpread } from "./live-spread.js";
 import type { Tonight } from "./tonight.js";
 
-export class ToldPlaces {
+export class PlacesAsTold {
   private known: {
     readonly tonight: Tonight;
     readonly baseline: Baseline | null;
