@@ -9,6 +9,8 @@ export default defineConfig({
     testTimeout: 60_000,
     hookTimeout: 60_000,
     pool: "forks",
+    // No test changes what a module holds, so files share what is loaded; loading it for each cost as much as testing.
+    isolate: false,
     // Journeys and browsers start real processes; two at a time is what a small machine bears.
     maxWorkers: 2,
   },
