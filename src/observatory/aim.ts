@@ -7,8 +7,8 @@ import {
   type UtcMillis,
 } from "../base/units.js";
 import { SkyInstant } from "../sky/sky-instant.js";
-import { placeAt, type Track } from "../sky/track.js";
-import type { Horizontal, Place } from "./direction.js";
+import { type HourPlace, placeAt, type Track } from "../sky/track.js";
+import type { Horizontal } from "./direction.js";
 import { slitAzimuthDegrees } from "./dome.js";
 import type { Observatory } from "./observatory.js";
 
@@ -52,7 +52,7 @@ export function aimAfterTracking(start: Aim, track: Track, unixMs: UtcMillis, ob
  * The aim at a place, of date.
  * @param flipped the German mount's side of the pier; left out, the side for the target's hour angle
  */
-export function aimAtPlace(place: Place, observatory: Observatory, flipped?: boolean): Aim {
+export function aimAtPlace(place: HourPlace, observatory: Observatory, flipped?: boolean): Aim {
   const aiming = new Aiming(observatory);
   aiming.look(place, flipped);
   return aiming.aim;
@@ -104,7 +104,7 @@ export class Aiming {
   }
 
   /** Looks at a place: see `aimAtPlace`. */
-  look({ hourAngleRadians, declinationRadians }: Place, flipped: boolean | undefined): void {
+  look({ hourAngleRadians, declinationRadians }: HourPlace, flipped: boolean | undefined): void {
     const hourAngle = wrapped(hourAngleRadians);
     const cosDeclination = Math.cos(declinationRadians);
     const towardsMeridian = cosDeclination * Math.cos(hourAngle);

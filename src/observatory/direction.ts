@@ -1,5 +1,6 @@
 /** Directions at the site as unit vectors: north, east, up. */
 import type { Radians } from "../base/units.js";
+import type { HourPlace } from "../sky/track.js";
 
 /** A vector in the site's horizontal frame. */
 export interface Horizontal {
@@ -8,18 +9,11 @@ export interface Horizontal {
   readonly up: number;
 }
 
-/** Where something stands, of date, as an equatorial mount sees it. */
-export interface Place {
-  /** West positive. */
-  readonly hourAngleRadians: Radians;
-  readonly declinationRadians: Radians;
-}
-
 /**
  * Unit vector towards a place; the rotation by the latitude is the one behind
  * sin h = sin φ sin δ + cos φ cos δ cos H (Meeus, Astronomical Algorithms, 2nd ed., ch. 13).
  */
-export function directionTo(place: Place, latitudeRadians: Radians): Horizontal {
+export function directionTo(place: HourPlace, latitudeRadians: Radians): Horizontal {
   const sinLatitude = Math.sin(latitudeRadians);
   const cosLatitude = Math.cos(latitudeRadians);
   const sinDeclination = Math.sin(place.declinationRadians);

@@ -1,6 +1,6 @@
 /** Which limit spoils what is left of a night for a target, whatever stands in its way at one instant. */
 import { MINUTE, type UtcMillis } from "../base/units.js";
-import type { Interval } from "../sky/interval.js";
+import { type Interval, remaining } from "../sky/interval.js";
 import type { Night } from "../sky/night.js";
 import type { Target } from "../sky/target.js";
 import { nearMoon, nearSun, sunUp } from "./celestial-limits.js";
@@ -45,10 +45,7 @@ export function nightObstacle(
   observatory: Observatory,
 ): NightObstacle | null {
   const one = caseOf(target, night, observatory);
-  const left = (limits: readonly Limit[]): Interval[] =>
-    windowsUnder(limits, one)
-      .filter((each) => each.closeUnixMs > fromUnixMs)
-      .map((each) => ({ ...each, openUnixMs: Math.max(each.openUnixMs, fromUnixMs) }));
+  const left = (limits: readonly Limit[]): Interval[] => remaining(windowsUnder(limits, one), fromUnixMs);
   if (left(TOGETHER).length > 0) return null;
   const alone = ALONE.find((limit) => left([limit]).length === 0);
   if (alone) return { limit: alone.name, alone: true, reading: extreme(alone, one, left([])) };

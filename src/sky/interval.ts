@@ -20,6 +20,13 @@ export function inBoth(a: readonly Interval[], b: readonly Interval[]): Interval
   return shared;
 }
 
+/** What is left of intervals after an instant. */
+export function remaining(intervals: readonly Interval[], fromUnixMs: UtcMillis): Interval[] {
+  return intervals
+    .filter((each) => each.closeUnixMs > fromUnixMs)
+    .map((each) => ({ ...each, openUnixMs: Math.max(each.openUnixMs, fromUnixMs) }));
+}
+
 /** What the outer interval holds besides the inner ones; the pieces share their ends with them. */
 export function outside(inner: readonly Interval[], outer: Interval): Interval[] {
   const rest: Interval[] = [];

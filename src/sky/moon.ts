@@ -1,12 +1,8 @@
-/** The Moon tonight: its phase, how much is lit, when it is up. */
+/** The Moon's phase, and how much of it is lit. */
 import { MoonPhase } from "astronomy-engine";
 import type { Degrees, UtcMillis } from "../base/units.js";
 import { appearanceOf } from "./appearance.js";
 import { timeOf } from "./ephemeris.js";
-import type { Night } from "./night.js";
-import { horizontal } from "./place-at.js";
-import { type RiseTransitSet, riseTransitSet } from "./rise-set.js";
-import type { Site } from "./site.js";
 
 export type PhaseName =
   | "new moon"
@@ -45,16 +41,6 @@ export function moonPhase(unixMs: UtcMillis): Phase {
   const elongationDegrees = MoonPhase(timeOf(unixMs));
   const { illuminatedFraction, phaseAngleDegrees } = appearanceOf("Moon", unixMs);
   return { elongationDegrees, name: phaseName(elongationDegrees), illuminatedFraction, phaseAngleDegrees };
-}
-
-/** True altitude of the Moon's centre, topocentric. */
-export function moonAltitudeDegrees(unixMs: UtcMillis, site: Site): Degrees {
-  return horizontal("Moon", unixMs, site).altitudeDegrees;
-}
-
-/** When the Moon rises, culminates and sets between a night's two noons. */
-export function moonNight(night: Night, site: Site): RiseTransitSet {
-  return riseTransitSet("Moon", night, site);
 }
 
 function phaseName(elongation: Degrees): PhaseName {

@@ -16,20 +16,9 @@ export interface ListedStar {
 /** Bytes of the opening text, padded with spaces. */
 export const HEADER_BYTES = 512;
 export const RECORD_BYTES = 8;
-const STEPS = 2 ** 24;
+export const STEPS = 2 ** 24;
 /** Magnitudes are stored in hundredths from here, so that the brightest star is above zero. */
-const BRIGHTEST = -5;
-
-/** Writes at `offset`; positions keep 0.04″ (right ascension 0.08″), magnitudes 0.01. */
-export function writeStar(
-  file: Buffer,
-  offset: number,
-  { raDegrees, decDegrees, magnitude }: ListedStar,
-): void {
-  file.writeUIntLE(Math.floor((raDegrees / 360) * STEPS) % STEPS, offset, 3);
-  file.writeUIntLE(Math.min(STEPS - 1, Math.floor(((decDegrees + 90) / 180) * STEPS)), offset + 3, 3);
-  file.writeUInt16LE(Math.round((magnitude - BRIGHTEST) * 100), offset + 6);
-}
+export const BRIGHTEST = -5;
 
 /** Reads the star at `offset`. */
 export function readStar(file: Buffer, offset: number): ListedStar {

@@ -3,9 +3,10 @@ import fc from "fast-check";
 import { describe, expect, test } from "vitest";
 import { DAY, HOUR, MINUTE } from "../../src/base/units.js";
 import { appearanceOf, moonSemidiameter } from "../../src/sky/appearance.js";
-import { moonAltitudeDegrees, moonNight, moonPhase } from "../../src/sky/moon.js";
+import { moonPhase } from "../../src/sky/moon.js";
 import { nightNamed } from "../../src/sky/night.js";
-import { separationDegrees } from "../../src/sky/place-at.js";
+import { horizontal, separationDegrees } from "../../src/sky/place-at.js";
+import { riseTransitSet } from "../../src/sky/rise-set.js";
 import { siteAt, ternHollow } from "./things.js";
 
 /**
@@ -55,16 +56,21 @@ describe("phase", () => {
 
 describe("the Moon's night", () => {
   test("has it on the horizon, upper edge and refraction counted, when it rises and sets", () => {
-    const night = moonNight(nightNamed("2026-11-25", "America/Chicago"), ternHollow);
+    const night = riseTransitSet("Moon", nightNamed("2026-11-25", "America/Chicago"), ternHollow);
     for (const unixMs of [night.riseUnixMs!, night.setUnixMs!])
-      expect(moonAltitudeDegrees(unixMs, ternHollow)).toBeCloseTo(-34 / 60 - moonSemidiameter(unixMs), 3);
+      expect(horizontal("Moon", unixMs, ternHollow).altitudeDegrees).toBeCloseTo(
+        -34 / 60 - moonSemidiameter(unixMs),
+        3,
+      );
   });
 
   test("in high latitudes may have it up all night, or not at all", () => {
     const arctic = siteAt(78.3, 15.4);
     const courses = new Set<string>();
     for (let day = 1; day <= 28; day++)
-      courses.add(moonNight(nightNamed(`2027-01-${String(day).padStart(2, "0")}`, "UTC"), arctic).course);
+      courses.add(
+        riseTransitSet("Moon", nightNamed(`2027-01-${String(day).padStart(2, "0")}`, "UTC"), arctic).course,
+      );
     expect(courses).toEqual(new Set(["always-up", "never-up", "rises-and-sets"]));
   });
 
@@ -72,7 +78,8 @@ describe("the Moon's night", () => {
     const rises = Array.from(
       { length: 30 },
       (_, day) =>
-        moonNight(
+        riseTransitSet(
+          "Moon",
           {
             date: "",
             startUnixMs: Date.UTC(2026, 10, 1, 18) + day * DAY,

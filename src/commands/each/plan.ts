@@ -15,7 +15,7 @@ import { fittingWords, leftOut, rangeWords, splitWords, staysWords } from "../pl
 import { darkHoursOf } from "../plan/sky-view.js";
 import type { Reply } from "../reply.js";
 import type { Services } from "../services.js";
-import { fullName, kindWords, shortName } from "../words/target-words.js";
+import { describedWords, shortName } from "../words/target-words.js";
 
 /** About so many students share a target; no class follows more targets than the most. */
 const STUDENTS_PER_TARGET = 4;
@@ -158,12 +158,6 @@ function rowOf({ target, lowestDegrees, moonDegrees, filter, exposure }: Suited,
     [`${filter}, ${exposure.frames} × ${seconds(exposure.exposureSeconds)}`],
     [String(students)],
   ];
-}
-
-function describedWords(target: Suited["target"]): string {
-  const kind = kindWords(target) ?? (target.type === "moon" ? "the Moon" : "a planet");
-  const called = fullName(target).replace(` (${shortName(target)})`, "");
-  return called === shortName(target) ? kind : `${called}, ${kind}`;
 }
 
 function moonWords({ fromUnixMs, untilUnixMs }: Stretch): string {

@@ -6,15 +6,16 @@ import type { UtcMillis } from "../../base/units.js";
 import { degrees } from "../../notices/words/amounts.js";
 import { timeFrom } from "../../notices/words/times.js";
 import type { Observatory } from "../../observatory/observatory.js";
-import { moonNight, moonPhase } from "../../sky/moon.js";
+import { moonPhase } from "../../sky/moon.js";
 import type { Night } from "../../sky/night.js";
+import { riseTransitSet } from "../../sky/rise-set.js";
 import { defineCommand } from "../define.js";
 import { drawn } from "../pictured.js";
 import { nightAt } from "../plan/sky-view.js";
 import { askableFrom, type Prospect, worthAsking } from "../plan/up-now.js";
 import type { Services } from "../services.js";
 import { brightNight, darkPhrase } from "../words/dark-words.js";
-import { fullName, kindWords, shortName } from "../words/target-words.js";
+import { describedWords, shortName } from "../words/target-words.js";
 import { activityPhrase, conditionWarnings, equipmentWords, holdPhrase } from "../words/telescope-words.js";
 
 const MOST_LISTED = 6;
@@ -64,7 +65,7 @@ export const tonight = defineCommand({
 function moonPhrase(night: Night, now: UtcMillis, { site }: Observatory): Phrase {
   const { name, illuminatedFraction } = moonPhase(now);
   const lit = `${Math.round(illuminatedFraction * 100)} % lit`;
-  const { riseUnixMs, setUnixMs } = moonNight(night, site);
+  const { riseUnixMs, setUnixMs } = riseTransitSet("Moon", night, site);
   const rises = riseUnixMs !== null && riseUnixMs > now ? [say`rises at ${clockTime(riseUnixMs)}`] : [];
   const sets = setUnixMs !== null && setUnixMs > now ? [say`sets at ${clockTime(setUnixMs)}`] : [];
   const events = [...rises, ...sets];
@@ -96,17 +97,11 @@ function listHead(list: readonly Prospect[], now: UtcMillis, observatory: Observ
 function tableOf(list: readonly Prospect[]) {
   const row = ({ target, altitudeDegrees, best }: Prospect): Phrase[] => [
     [shortName(target)],
-    [described(target)],
+    [describedWords(target)],
     [degrees(altitudeDegrees)],
     best ? [clockTime(best.unixMs)] : ["–"],
   ];
   return { columns: ["name", "what it is", "height", "best"], rows: list.map(row), ownRows: [] };
-}
-
-function described(target: Prospect["target"]): string {
-  const kind = kindWords(target) ?? (target.type === "planet" ? "a planet" : "the Moon");
-  const called = fullName(target).replace(` (${shortName(target)})`, "");
-  return called === shortName(target) ? kind : `${called}, ${kind}`;
 }
 
 async function chart(list: readonly Prospect[], night: Night, services: Services, now: UtcMillis) {

@@ -5,10 +5,10 @@ import type { Suggestion } from "../../observatory/exposure.js";
 import type { Camera } from "../../observatory/observatory.js";
 import { pixelScaleArcseconds } from "../../observatory/photometry.js";
 import { windowsOf } from "../../observatory/window.js";
-import { moonAltitudeDegrees, moonPhase } from "../../sky/moon.js";
+import { moonPhase } from "../../sky/moon.js";
 import type { Catalogue } from "../../sky/names/catalogue.js";
 import type { Night } from "../../sky/night.js";
-import { separationDegrees } from "../../sky/place-at.js";
+import { horizontal, separationDegrees } from "../../sky/place-at.js";
 import type { Target } from "../../sky/target.js";
 import { horizontalOf, trackOf } from "../../sky/track.js";
 import { usualFilter } from "../read/read-sky.js";
@@ -120,7 +120,7 @@ function moonDistance(
   { observatory: { site } }: Config,
 ): Degrees | null {
   if (target.type === "moon") return null;
-  const up = [fromUnixMs, untilUnixMs].some((unixMs) => moonAltitudeDegrees(unixMs, site) > 0);
+  const up = [fromUnixMs, untilUnixMs].some((unixMs) => horizontal("Moon", unixMs, site).altitudeDegrees > 0);
   return up ? separationDegrees(target, "Moon", (fromUnixMs + untilUnixMs) / 2, site) : null;
 }
 

@@ -1,9 +1,10 @@
 /** The sky as answers need it: tonight, where a target stands now, when it is best, where the Moon is. */
+import { greatest } from "d3-array";
 import { type Degrees, HOUR, MINUTE, type UtcMillis } from "../../base/units.js";
 import { nightSkyOf } from "../../observatory/night-sky.js";
 import type { Observatory, Window } from "../../observatory/observatory.js";
 import { windowsOf } from "../../observatory/window.js";
-import type { Interval } from "../../sky/interval.js";
+import { type Interval, remaining } from "../../sky/interval.js";
 import { type Night, nightOf } from "../../sky/night.js";
 import type { Target } from "../../sky/target.js";
 import { horizontalOf, type Track, trackOf } from "../../sky/track.js";
@@ -35,13 +36,6 @@ export function windowsFrom(
   return remaining(windowsOf(target, night, observatory), fromUnixMs);
 }
 
-/** What is left of windows after an instant. */
-export function remaining(windows: readonly Window[], fromUnixMs: UtcMillis): Window[] {
-  return windows
-    .filter((each) => each.closeUnixMs > fromUnixMs)
-    .map((each) => ({ ...each, openUnixMs: Math.max(each.openUnixMs, fromUnixMs) }));
-}
-
 /** When a target stands highest within a stretch, to the minute. */
 export function highestIn(track: Track, fromUnixMs: UtcMillis, untilUnixMs: UtcMillis): Highest {
   const coarse = highestOf(track, fromUnixMs, untilUnixMs, HOUR / 3);
@@ -58,10 +52,7 @@ export function bestIn(
 ): Highest | null {
   const track = trackOf(target, night, observatory.site);
   const peaks = windows.map((each) => highestIn(track, each.openUnixMs, each.closeUnixMs));
-  return peaks.reduce<Highest | null>(
-    (best, each) => (best === null || each.altitudeDegrees > best.altitudeDegrees ? each : best),
-    null,
-  );
+  return greatest(peaks, (each) => each.altitudeDegrees) ?? null;
 }
 
 function highestOf(track: Track, from: UtcMillis, until: UtcMillis, step: number): Highest {

@@ -9,12 +9,13 @@ import {
 import type { Observatory, Window } from "../../observatory/observatory.js";
 import { windowsOf } from "../../observatory/window.js";
 import { apparentAltitude } from "../../sky/airmass.js";
+import { remaining } from "../../sky/interval.js";
 import { remembering } from "../../sky/memo.js";
 import type { Catalogue } from "../../sky/names/catalogue.js";
 import type { Night } from "../../sky/night.js";
 import type { BodyTarget, Target } from "../../sky/target.js";
 import { horizontalOf, trackOf } from "../../sky/track.js";
-import { bestIn, darkHoursOf, type Highest, nightAt, remaining } from "./sky-view.js";
+import { bestIn, darkHoursOf, type Highest, nightAt } from "./sky-view.js";
 
 /** A target with its part of the night that is still to come. */
 export interface Prospect {

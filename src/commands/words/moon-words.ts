@@ -1,8 +1,8 @@
 /** The Moon near a target, in words. */
 import type { Degrees, UtcMillis } from "../../base/units.js";
 import type { Observatory } from "../../observatory/observatory.js";
-import { moonAltitudeDegrees, moonPhase } from "../../sky/moon.js";
-import { separationDegrees } from "../../sky/place-at.js";
+import { moonPhase } from "../../sky/moon.js";
+import { horizontal, separationDegrees } from "../../sky/place-at.js";
 import type { Target } from "../../sky/target.js";
 
 /** Nearer than this, a bright Moon brightens the sky noticeably. Common practice, no source. */
@@ -20,7 +20,7 @@ export function moonDistance(target: Target, unixMs: UtcMillis, { site }: Observ
 export function moonWarning(target: Target, unixMs: UtcMillis, observatory: Observatory): string | null {
   const distance = moonDistance(target, unixMs, observatory);
   if (distance === null || distance >= NEAR_DEGREES) return null;
-  if (moonAltitudeDegrees(unixMs, observatory.site) < 0) return null;
+  if (horizontal("Moon", unixMs, observatory.site).altitudeDegrees < 0) return null;
   const { illuminatedFraction } = moonPhase(unixMs);
   if (illuminatedFraction < BRIGHT_FRACTION) return null;
   return `The Moon, ${Math.round(illuminatedFraction * 100)} % lit, will be only ${Math.round(distance)}° away: expect a bright sky.`;

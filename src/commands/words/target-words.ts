@@ -22,6 +22,13 @@ export function fullName(target: Target): string {
   return target.name.includes(short) ? target.name : `${target.name} (${short})`;
 }
 
+/** What it is, with the name that it is called by where that says more: "Ring Nebula, a planetary nebula". */
+export function describedWords(target: Target): string {
+  const kind = kindWords(target) ?? (target.type === "moon" ? "the Moon" : "a planet");
+  const called = fullName(target).replace(` (${shortName(target)})`, "");
+  return called === shortName(target) ? kind : `${called}, ${kind}`;
+}
+
 /** "a globular cluster", "an open cluster", "the Moon" needs none: null for planets, the Moon and bare positions. */
 export function kindWords(target: Target): string | null {
   if (target.kind === "body" || target.type === "position") return null;

@@ -17,12 +17,12 @@ const GREEK: readonly (readonly [string, string, string])[] = (
   .split(",")
   .map((row) => row.split(" ") as [string, string, string]);
 
-const LETTERS = new Map<string, string>(
+export const LETTERS = new Map<string, string>(
   GREEK.flatMap(([letter, name, short]) => [letter, name, short].map((form) => [form, name])),
 );
 
 /** By abbreviation, name and genitive, each as plain words run together. */
-const BY_NAME = new Map<string, Constellation>(
+export const BY_NAME = new Map<string, Constellation>(
   CONSTELLATIONS.flatMap(([abbreviation, name, genitive]) =>
     [abbreviation, name, genitive].map((form) => [plainWords(form).join(""), { abbreviation, genitive }]),
   ),
@@ -30,34 +30,6 @@ const BY_NAME = new Map<string, Constellation>(
 
 /** What a star's designation can end with: spares taking other names apart. */
 const LAST_WORDS = new Set(CONSTELLATIONS.flat().map((form) => plainWords(form).at(-1)));
-
-/** "Lyr", "Lyra" or "Lyrae"; null for anything else. */
-export function constellationNamed(text: string): Constellation | null {
-  return BY_NAME.get(plainWords(text).join("")) ?? null;
-}
-
-/** "alpha" as "Alpha". */
-export function greekName(letter: string): string {
-  return letter.charAt(0).toUpperCase() + letter.slice(1);
-}
-
-export interface BayerWords {
-  /** "alpha". */
-  readonly letter: string;
-  /** "1" of β1, else empty. */
-  readonly index: string;
-  readonly constellation: Constellation;
-}
-
-/** "α Lyr", "beta-1 Cygni", "alf lyr"; null when it isn't a Greek letter with a constellation. */
-export function bayerWords(text: string): BayerWords | null {
-  const split = splitStar(plainWords(text));
-  const match = split && /^(\D+)(\d?)$/.exec(split.front);
-  const letter = match ? LETTERS.get(match[1] as string) : undefined;
-  return split && match && letter
-    ? { letter, index: match[2] as string, constellation: split.constellation }
-    : null;
-}
 
 /** Keys under which a star's designation is found, the exact one first: "beta1|Cyg", "beta|Cyg"; none for other words. */
 export function starKeys(words: readonly string[]): readonly string[] {
@@ -71,7 +43,7 @@ export function starKeys(words: readonly string[]): readonly string[] {
 }
 
 /** The last one or two words as a constellation, and what stands before it run together. */
-function splitStar(words: readonly string[]): { front: string; constellation: Constellation } | null {
+export function splitStar(words: readonly string[]): { front: string; constellation: Constellation } | null {
   if (words.length < 2 || !LAST_WORDS.has(words.at(-1) as string)) return null;
   for (const taken of [2, 1]) {
     const constellation = BY_NAME.get(words.slice(-taken).join(""));

@@ -1,5 +1,6 @@
 /** The stars of star-table.ts with their places and every way of writing them. */
-import { bayerWords, constellationNamed, greekName } from "../../sky/names/letters.js";
+import { BY_NAME, type Constellation, LETTERS, splitStar } from "../../sky/names/letters.js";
+import { plainWords } from "../../sky/names/plain.js";
 import type { ObjectType } from "../../sky/target.js";
 import type { Celestial, CelestialStar } from "./celestial.js";
 import { rowsOf } from "./objects.js";
@@ -65,4 +66,32 @@ function spelledOut(designation: string): string {
   const constellation = constellationNamed(designation.slice(-3));
   if (parts) return `${greekName(parts.letter)} ${parts.constellation.genitive}`;
   return constellation ? `${designation.slice(0, -4)} ${constellation.genitive}` : designation;
+}
+
+/** "Lyr", "Lyra" or "Lyrae"; null for anything else. */
+function constellationNamed(text: string): Constellation | null {
+  return BY_NAME.get(plainWords(text).join("")) ?? null;
+}
+
+/** "alpha" as "Alpha". */
+function greekName(letter: string): string {
+  return letter.charAt(0).toUpperCase() + letter.slice(1);
+}
+
+interface BayerWords {
+  /** "alpha". */
+  readonly letter: string;
+  /** "1" of β1, else empty. */
+  readonly index: string;
+  readonly constellation: Constellation;
+}
+
+/** "α Lyr", "beta-1 Cygni", "alf lyr"; null when it isn't a Greek letter with a constellation. */
+function bayerWords(text: string): BayerWords | null {
+  const split = splitStar(plainWords(text));
+  const match = split && /^(\D+)(\d?)$/.exec(split.front);
+  const letter = match ? LETTERS.get(match[1] as string) : undefined;
+  return split && match && letter
+    ? { letter, index: match[2] as string, constellation: split.constellation }
+    : null;
 }

@@ -5,7 +5,7 @@
 import { writeFileSync } from "node:fs";
 import { fileURLToPath } from "node:url";
 import { loadCatalogue } from "../../sky/load-catalogue.js";
-import { HEADER_BYTES, type ListedStar, RECORD_BYTES, writeStar } from "../../sky/star-record.js";
+import { BRIGHTEST, HEADER_BYTES, type ListedStar, RECORD_BYTES, STEPS } from "../../sky/star-record.js";
 import { readCelestial } from "./celestial.js";
 import { separationArcminutes } from "./disagreements.js";
 import { SkyCells } from "./sky-cells.js";
@@ -61,3 +61,10 @@ function main(index: string): void {
 }
 
 main(process.argv[2] ?? "index-tycho2-07.littleendian.fits");
+
+/** Writes at `offset`; positions keep 0.04″ (right ascension 0.08″), magnitudes 0.01. */
+function writeStar(file: Buffer, offset: number, { raDegrees, decDegrees, magnitude }: ListedStar): void {
+  file.writeUIntLE(Math.floor((raDegrees / 360) * STEPS) % STEPS, offset, 3);
+  file.writeUIntLE(Math.min(STEPS - 1, Math.floor(((decDegrees + 90) / 180) * STEPS)), offset + 3, 3);
+  file.writeUInt16LE(Math.round((magnitude - BRIGHTEST) * 100), offset + 6);
+}
