@@ -10,8 +10,9 @@ import { Journal } from "../../../src/journal/journal.js";
 import { JournalDesk } from "../../../src/journal/journal-desk.js";
 import { MemoryStore } from "../../../src/journal/memory/memory-store.js";
 import { CONFIGURED_OVERHEADS } from "../../../src/observatory/observatory.js";
+import { TelescopeDriver } from "../../../src/telescope/driver.js";
+import type { FrameOrder } from "../../../src/telescope/frames/frame-store.js";
 import { PracticeLink } from "../../../src/telescope/practice/link.js";
-import type { FrameOrder } from "../../../src/telescope/practice/play-action.js";
 import { emptyPlace, JUNE_NIGHT } from "./practice-example.js";
 
 /** A store that a full disk refuses while `full` is set. */
@@ -65,10 +66,11 @@ async function evening(makeFrame: (order: FrameOrder, disk: Disk) => void) {
     );
   }
   const forecast = openForecast({ desk, config, clock });
-  await link.start({ desk, clock, config, forecast, dataFolder: ".", log: silentLog });
+  const driver = new TelescopeDriver({ desk, clock, config, forecast, log: silentLog, link });
+  await driver.start();
   await clock.moveTo(clock.now());
   const states = () => [1, 2].map((number) => desk.state.requests.get(number)?.state);
-  return { clock, desk, disk, link, states, troubles };
+  return { clock, desk, disk, driver, states, troubles };
 }
 
 const noRoom = (): never => {
@@ -76,7 +78,7 @@ const noRoom = (): never => {
 };
 
 test("a frame for which there is no room fails its request with a sentence, and the next is taken", async () => {
-  const { clock, desk, link, states } = await evening(({ request }) => {
+  const { clock, desk, driver, states } = await evening(({ request }) => {
     if (request.number === 1) noRoom();
   });
   await clock.moveTo(JUNE_NIGHT + HOUR);
@@ -84,11 +86,11 @@ test("a frame for which there is no room fails its request with a sentence, and 
   expect(desk.state.requests.get(1)?.reason).toBe(
     "the disk is full, so the frame could not be kept; the operator has to make room",
   );
-  await link.stop();
+  await driver.stop();
 });
 
 test("while the journal is refused too it is said once, and once more when all goes on by itself", async () => {
-  const { clock, disk, link, states, troubles } = await evening(({ request }, full) => {
+  const { clock, disk, driver, states, troubles } = await evening(({ request }, full) => {
     if (request.number !== 1) return;
     full.full = true;
     noRoom();
@@ -100,5 +102,5 @@ test("while the journal is refused too it is said once, and once more when all g
   await clock.moveTo(JUNE_NIGHT + HOUR);
   expect(states()).toEqual(["failed", "completed"]);
   expect(troubles).toEqual(["the disk is full; free some space", null]);
-  await link.stop();
+  await driver.stop();
 });
