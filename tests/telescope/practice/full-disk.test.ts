@@ -8,22 +8,12 @@ import { openForecast } from "../../../src/estimates/open-forecast.js";
 import { emptyState } from "../../../src/journal/draft.js";
 import { Journal } from "../../../src/journal/journal.js";
 import { JournalDesk } from "../../../src/journal/journal-desk.js";
-import { MemoryStore } from "../../../src/journal/memory/memory-store.js";
 import { CONFIGURED_OVERHEADS } from "../../../src/observatory/observatory.js";
 import { TelescopeDriver } from "../../../src/telescope/driver.js";
 import type { FrameOrder } from "../../../src/telescope/frames/frame-store.js";
 import { PracticeLink } from "../../../src/telescope/practice/link.js";
+import { Disk } from "../evening.js";
 import { emptyPlace, JUNE_NIGHT } from "./practice-example.js";
-
-/** A store that a full disk refuses while `full` is set. */
-class Disk extends MemoryStore {
-  full = false;
-
-  override async setMany(rows: Parameters<MemoryStore["setMany"]>[0]): Promise<boolean[]> {
-    if (this.full) throw Object.assign(new Error("database or disk is full"), { code: "SQLITE_FULL" });
-    return super.setMany(rows);
-  }
-}
 
 async function evening(makeFrame: (order: FrameOrder, disk: Disk) => void) {
   const config = loadConfig("config/tern-hollow.yaml");

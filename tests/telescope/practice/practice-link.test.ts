@@ -13,6 +13,7 @@ import type { FixedTarget } from "../../../src/sky/target.js";
 import { TelescopeDriver } from "../../../src/telescope/driver.js";
 import { PracticeLink } from "../../../src/telescope/practice/link.js";
 import { practiceStart } from "../../../src/telescope/practice/practice-night.js";
+import { Evening, plainFrame } from "../evening.js";
 
 const example = loadConfig("config/tern-hollow.yaml");
 const noon = nightNamed("2026-11-25", example.observatory.site.timeZone).startUnixMs;
@@ -165,6 +166,31 @@ test("takes up after a restart what was under way, without taking it twice", asy
   expect(seen.filter((each) => each === "frame.done 1")).toHaveLength(2);
   expect(seen.at(-1)).toBe("request.completed 1");
   await again.stop();
+});
+
+test("stops its clock for a frame that takes longer to simulate than to expose, until it is there", async () => {
+  const pauses: string[] = [];
+  let arrives: () => void = () => {};
+  const promise = new Promise<void>((done) => {
+    arrives = done;
+  });
+  const link = new PracticeLink({
+    pauseClock: () => {
+      pauses.push("stands");
+      return () => pauses.push("goes on");
+    },
+    makeFrame: async (order) => {
+      if (order.index === 2) await promise;
+      return plainFrame(order);
+    },
+  });
+  const playing = await Evening.begin(() => link);
+  await playing.reach("handing-over");
+  expect(pauses).toEqual(["stands"]);
+  arrives();
+  await playing.settle();
+  expect(pauses).toEqual(["stands", "goes on"]);
+  await playing.driver.stop();
 });
 
 test("reports passing cloud when it comes and when it goes", async () => {
