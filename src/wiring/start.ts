@@ -61,7 +61,7 @@ export async function start(options: StartOptions): Promise<Running<ScaledClock>
   const clock = new ScaledClock(0, telescope.speed);
   const trouble = (clause: string | null): void => options.tellOperator?.(journalTrouble(clause));
   const desk = await openDesk({
-    folder,
+    store: { kind: "sqlite", folder },
     clock,
     derive: deriveNotices(config, venuesOf(config)),
     log,

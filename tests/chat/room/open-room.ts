@@ -110,7 +110,7 @@ export async function openRoom(options: OpenOptions = {}): Promise<RoomUnderTest
   const real = new ManualClock(Date.UTC(2026, 0, 1));
   const derive = deriveNotices(config, venuesOf(config));
   const desk = options.folder
-    ? await openDesk({ folder, clock, derive, log: silentLog })
+    ? await openDesk({ store: { kind: "sqlite", folder }, clock, derive, log: silentLog })
     : openMemoryDesk({ clock, derive });
   const inventedClass = config.telescope.practice.classmates;
   const held = { status: { ...idle(), traits: { ...practiceTraits, inventedClass } } };

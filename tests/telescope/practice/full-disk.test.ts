@@ -8,6 +8,7 @@ import { openForecast } from "../../../src/estimates/open-forecast.js";
 import { emptyState } from "../../../src/journal/draft.js";
 import { Journal } from "../../../src/journal/journal.js";
 import { JournalDesk } from "../../../src/journal/journal-desk.js";
+import { openSqlite } from "../../../src/journal/sqlite/open.js";
 import { CONFIGURED_OVERHEADS } from "../../../src/observatory/observatory.js";
 import { TelescopeDriver } from "../../../src/telescope/driver.js";
 import type { FrameOrder } from "../../../src/telescope/frames/frame-store.js";
@@ -20,12 +21,17 @@ async function evening(makeFrame: (order: FrameOrder, disk: Disk) => void) {
   const clock = new ManualClock(JUNE_NIGHT);
   const disk = new Disk();
   const troubles: (string | null)[] = [];
-  const desk = new JournalDesk(new Journal(disk), emptyState(), 0, {
-    clock,
-    derive: () => [],
-    log: silentLog,
-    trouble: (clause) => troubles.push(clause),
-  });
+  const desk = new JournalDesk(
+    new Journal({ store: disk, explain: openSqlite(".").explain }),
+    emptyState(),
+    0,
+    {
+      clock,
+      derive: () => [],
+      log: silentLog,
+      trouble: (clause) => troubles.push(clause),
+    },
+  );
   const link = new PracticeLink({
     learned: () => CONFIGURED_OVERHEADS,
     pauseClock: () => () => {},
