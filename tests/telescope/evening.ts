@@ -9,6 +9,7 @@ import type { FrameRecord, NightslateEvent } from "../../src/journal/events.js";
 import { Journal } from "../../src/journal/journal.js";
 import { JournalDesk } from "../../src/journal/journal-desk.js";
 import { MemoryStore } from "../../src/journal/memory/memory-store.js";
+import { openSqlite } from "../../src/journal/sqlite/open.js";
 import type { TelescopeStatus } from "../../src/journal/telescope-status.js";
 import { TelescopeDriver } from "../../src/telescope/driver.js";
 import type { FrameOrder } from "../../src/telescope/frames/frame-store.js";
@@ -58,11 +59,16 @@ const asked = (number: number): NightslateEvent => ({
 export class Evening {
   readonly clock = new ManualClock(JUNE_NIGHT);
   readonly disk = new Disk();
-  readonly desk = new JournalDesk(new Journal(this.disk), emptyState(), 0, {
-    clock: this.clock,
-    derive: () => [],
-    log: silentLog,
-  });
+  readonly desk = new JournalDesk(
+    new Journal({ store: this.disk, explain: openSqlite(".").explain }),
+    emptyState(),
+    0,
+    {
+      clock: this.clock,
+      derive: () => [],
+      log: silentLog,
+    },
+  );
   driver: TelescopeDriver;
 
   constructor(
