@@ -8,10 +8,10 @@ import { TERMINAL, TerminalSurface } from "./chat/terminal/surface.js";
 import { loadConfig } from "./config/load.js";
 import { findMember, firstMember } from "./config/members.js";
 import { prepareFolder } from "./journal/data-folder.js";
-import { startPractice } from "./telescope/practice/practice.js";
 import { readArguments, USAGE } from "./wiring/arguments.js";
 import { start } from "./wiring/start.js";
 import { openSurfaces } from "./wiring/surfaces.js";
+import { telescopeOf } from "./wiring/telescopes.js";
 import { bannerText } from "./wiring/welcome.js";
 
 const EXAMPLE = fileURLToPath(new URL("../config/tern-hollow.yaml", import.meta.url));
@@ -24,8 +24,7 @@ async function main(): Promise<void> {
   prepareFolder(folder);
   const log = openLog(join(folder, "nightslate.log"));
   const member = args.as === null ? firstMember(config, TERMINAL) : findMember(config, TERMINAL, args.as);
-  const practice = startPractice(config, folder);
-  const speed = args.speed ?? config.telescope.practice.speed;
+  const telescope = telescopeOf(config, folder, args.speed);
   const { leave, whileLeaving } = leaving();
   const surfaces = await openSurfaces(args, config, member, log, leave);
 
@@ -33,21 +32,22 @@ async function main(): Promise<void> {
     config,
     folder,
     log,
-    speed,
+    telescope,
     tellOperator: (text) => tellOperator(text, surfaces),
-    link: (_services, clock) => practice.link(clock),
     surfaces: (services) => {
       for (const report of services.desk.reports ?? []) process.stderr.write(`${report}\n`);
-      if (args.terminal) say(bannerText(services, member, speed));
+      if (args.terminal) say(bannerText(services, member));
       return surfaces;
     },
   });
+  const { clock, host, services } = running;
+  const { desk, catalogue } = services;
+  const end = telescope.begin({ clock, catalogue, run: host.run, state: () => desk.state }, member.id);
   const stop = async (): Promise<void> => {
+    end();
     await running.stop();
-    await practice.stop();
   };
   whileLeaving(stop);
-  practice.begin(running, member.id);
   await running.connected.catch(async (error: unknown) => {
     await stop();
     throw error;

@@ -1,4 +1,4 @@
-/** The clock every part is given: real time, faster practice time, or a test's own hand. */
+/** The clock every part is given: real time, faster time, or a test's own hand. */
 import type { Millis, UtcMillis } from "./units.js";
 
 /** Calls off something that was to happen later; calling it twice is harmless. */
@@ -23,7 +23,7 @@ interface Appointment {
 
 /**
  * A clock that starts at `originUnixMs` when made and then runs `speed` times as fast as real time.
- * It can be moved on (past a practice telescope's daylight), never back, and made to wait.
+ * It can be moved on (past hours in which nothing can happen), never back, and made to wait.
  */
 export class ScaledClock implements Clock {
   private startedUnixMs: UtcMillis;
@@ -59,7 +59,7 @@ export class ScaledClock implements Clock {
     this.restartFrom(unixMs);
   }
 
-  /** Stands still until the returned function is called: for practice work that real time must catch up with. */
+  /** Stands still until the returned function is called: for simulated work that real time must catch up with. */
   pause(): CallOff {
     const unixMs = this.now();
     this.pauses++;

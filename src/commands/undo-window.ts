@@ -4,7 +4,7 @@ import { DAY, type Millis, SECOND, type UtcMillis } from "../base/units.js";
 import type { Services } from "./services.js";
 
 /**
- * Until when a cancellation of an instant can be undone: `undoSeconds` on the reader's watch. A practice clock
+ * Until when a cancellation of an instant can be undone: `undoSeconds` on the reader's watch. A faster clock
  * that races through the night lets nothing be undone after a day.
  */
 export function undoneUntil(

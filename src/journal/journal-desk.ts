@@ -3,13 +3,12 @@ import { Refusal } from "../base/refusal.js";
 import { type DecisionParts, Decisions } from "./decisions.js";
 import type { Acted, ActOptions, Decide, Desk } from "./desk.js";
 import type { Draft } from "./draft.js";
-import type { Entry } from "./events.js";
+import type { Entry, NightslateEvent } from "./events.js";
 import { applyEntry } from "./fold.js";
 import { withoutPerson } from "./forget.js";
-import type { Journal } from "./journal.js";
+import type { Journal, Removal } from "./journal.js";
 import { saveSnapshot } from "./snapshot-rows.js";
 import type { State } from "./state.js";
-import { causeOf } from "./store-fault.js";
 
 /** Entries between snapshots: so many are folded at a start, at most. */
 const SNAPSHOT_EVERY = 1_000;
@@ -25,8 +24,10 @@ export interface DeskParts extends DecisionParts {
   readonly stored?: (id: number, number: number) => void;
   /** Called when the journal begins to refuse, with the cause in one clause, and with null once it accepts again. */
   readonly trouble?: (clause: string | null) => void;
+  /** Connects the store and takes its lock again after the connection was lost. */
+  readonly retake?: () => Promise<void>;
   /** Called after the journal has been closed. */
-  readonly closed?: () => void;
+  readonly closed?: () => Promise<void>;
 }
 
 interface Job {
@@ -46,6 +47,10 @@ export class JournalDesk implements Desk {
   private closing: Promise<void> | null = null;
   /** The last write failed. */
   private refusing = false;
+  /** Another is the writer now: nothing is stored here any more. */
+  private deposed: Refusal | null = null;
+  /** Entries that were under way when the connection broke: stored or not, and looked up before anything else is. */
+  private inDoubt: readonly Entry[] = [];
   /** While a decision is made: the state with the decisions before it in the same write. */
   private deciding: State | null = null;
 
@@ -68,6 +73,7 @@ export class JournalDesk implements Desk {
     if (this.closing) {
       return Promise.reject(new Refusal("closing", "Nightslate is stopping: try again when it is back."));
     }
+    if (this.deposed) return Promise.reject(this.deposed);
     return new Promise((resolve, reject) => {
       this.queue.push({ decide, options, resolve, reject });
       this.working ??= this.work();
@@ -96,7 +102,7 @@ export class JournalDesk implements Desk {
       try {
         await this.journal.close();
       } finally {
-        this.parts.closed?.();
+        await this.parts.closed?.();
       }
     })();
     return this.closing;
@@ -107,6 +113,14 @@ export class JournalDesk implements Desk {
     return this.optional("removing personal data", () => this.finishForgetting());
   }
 
+  /** The lock is lost: from now on every act is refused, and the operator is told. */
+  depose(clause: string): Refusal {
+    const sentence = `Nothing is stored here any more: ${clause}. Use that one, or start this one again.`;
+    this.deposed ??= new Refusal("deposed", sentence);
+    this.refused(clause);
+    return this.deposed;
+  }
+
   private async work(): Promise<void> {
     await Promise.resolve();
     while (this.queue.length > 0) await this.storeTogether(this.queue.splice(0, MOST_TOGETHER));
@@ -114,25 +128,58 @@ export class JournalDesk implements Desk {
   }
 
   private async storeTogether(jobs: readonly Job[]): Promise<void> {
-    const decisions = new Decisions(this.live, this.parts);
-    const answers = jobs.map((job) => this.decide(job, decisions));
+    let answers: readonly Answer[];
     try {
-      if (decisions.entries.length > 0) await this.store(decisions.entries, decisions.state.nextNumber - 1);
+      await this.settleDoubt();
+      const decisions = new Decisions(this.live, this.parts);
+      answers = jobs.map((job) => this.decide(job, decisions));
+      if (decisions.entries.length > 0) await this.store(decisions.entries);
       if (decisions.entries.length > 0) this.accepted();
     } catch (error) {
       for (const { reject } of jobs) reject(error);
-      this.refused(error);
+      this.failed(error as Refusal);
       return;
     }
     for (const answer of answers) await answer();
     await this.snapshotIfDue();
   }
 
-  private refused(error: unknown): void {
+  private failed(refusal: Refusal): void {
+    const { clause } = this.journal.explain.fault(refusal.cause);
+    if (refusal.code === "deposed") this.depose(clause);
+    else this.refused(clause);
+  }
+
+  private refused(clause: string): void {
     if (this.refusing) return;
     this.refusing = true;
-    this.parts.log.error({ error: String(error) }, "the journal refuses to be written");
-    this.parts.trouble?.(causeOf((error as Error).cause));
+    this.parts.log.error({ clause }, "the journal refuses to be written");
+    this.parts.trouble?.(clause);
+  }
+
+  /**
+   * Looks up what was under way when the connection broke. The lock is taken first, so that nothing of it can still
+   * arrive; what stands there is then passed on as if it had been stored without a hitch.
+   */
+  private async settleDoubt(): Promise<void> {
+    const [first] = this.inDoubt;
+    if (!first) return;
+    const found = await this.lookUp(first.id);
+    const doubted = this.inDoubt;
+    this.inDoubt = [];
+    if (!found) return;
+    if (JSON.stringify(found) === JSON.stringify(first)) return this.passOn(doubted);
+    throw this.depose("another has written to the journal meanwhile");
+  }
+
+  private async lookUp(id: number): Promise<Entry | null> {
+    try {
+      await this.parts.retake?.();
+      return await this.journal.entry(id);
+    } catch (error) {
+      if ((error as Refusal).code !== "in-use") throw this.journal.notStored(error);
+      throw this.depose("another has become its writer");
+    }
   }
 
   private accepted(): void {
@@ -160,19 +207,25 @@ export class JournalDesk implements Desk {
     }
   }
 
-  private async store(entries: readonly Entry[], highestNumber: number): Promise<void> {
-    const removals = entries.flatMap(({ id, events }) =>
-      events.flatMap((event) =>
-        event.type === "person.forgotten" ? [{ personId: event.personId, beforeId: id }] : [],
-      ),
-    );
-    await this.journal.append(entries, removals);
-    this.parts.stored?.((entries.at(-1) as Entry).id, highestNumber);
+  private async store(entries: readonly Entry[]): Promise<void> {
+    try {
+      await this.journal.append(entries, removalsIn(entries));
+    } catch (error) {
+      if ((error as Refusal).code === "unsure") this.inDoubt = entries;
+      throw error;
+    }
+    await this.passOn(entries);
+  }
+
+  /** Entries are durable: the state changes, and everyone hears of it. */
+  private async passOn(entries: readonly Entry[]): Promise<void> {
+    const made = entries.flatMap(({ events }) => events.flatMap(numberMade));
+    this.parts.stored?.((entries.at(-1) as Entry).id, Math.max(this.live.nextNumber - 1, ...made));
     for (const entry of entries) {
       applyEntry(this.live, entry);
       this.tell(entry);
     }
-    if (removals.length > 0) await this.resumeForgetting();
+    if (removalsIn(entries).length > 0) await this.resumeForgetting();
   }
 
   private tell(entry: Entry): void {
@@ -223,3 +276,15 @@ export class JournalDesk implements Desk {
     }
   }
 }
+
+/** What entries ask to be removed. */
+function removalsIn(entries: readonly Entry[]): Removal[] {
+  return entries.flatMap(({ id, events }) =>
+    events.flatMap((event) =>
+      event.type === "person.forgotten" ? [{ personId: event.personId, beforeId: id }] : [],
+    ),
+  );
+}
+
+const numberMade = (event: NightslateEvent): number[] =>
+  event.type === "request.made" ? [event.number] : [];

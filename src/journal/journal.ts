@@ -1,11 +1,12 @@
 /** The journal's rows by what they mean: entries, snapshots, people being forgotten. Kept through keyv, each under its checksum. */
-import Keyv, { type KeyvStoreAdapter } from "keyv";
+import Keyv from "keyv";
+import { Refusal } from "../base/refusal.js";
 import type { Entry } from "./events.js";
 import { ENTRY_RANGE, entryKey, FORGET_RANGE, forgetKey, personOfForgetKey } from "./keys.js";
+import { keyvAdapter } from "./keyv-adapter.js";
 import { withPresentActions } from "./notice.js";
 import { seal, unseal } from "./seal.js";
-import type { JournalStore, Row } from "./store.js";
-import { notStored } from "./store-fault.js";
+import type { Explain, JournalStore, OpenedStore, Row } from "./store.js";
 
 /** Entries read at a time. */
 const PAGE_ENTRIES = 500;
@@ -23,11 +24,15 @@ export interface Removal {
 }
 
 export class Journal {
+  readonly store: JournalStore;
+  readonly explain: Explain;
   private readonly keyv: Keyv<string>;
 
-  constructor(readonly store: JournalStore) {
+  constructor({ store, explain }: Pick<OpenedStore, "store" | "explain">) {
+    this.store = store;
+    this.explain = explain;
     this.keyv = new Keyv<string>({
-      store: store as unknown as KeyvStoreAdapter,
+      store: keyvAdapter(store),
       useKeyPrefix: false,
       // keyv otherwise resolves a write that failed.
       throwOnErrors: true,
@@ -39,7 +44,7 @@ export class Journal {
 
   /**
    * Makes entries durable, all or none, with what they ask to be removed.
-   * @throws {Refusal} code "not-stored"
+   * @throws {Refusal} as `write`
    */
   async append(entries: readonly Entry[], removals: readonly Removal[] = []): Promise<void> {
     await this.write([
@@ -77,11 +82,11 @@ export class Journal {
   }
 
   /** Keys in the entries' range from `fromId` on, in order: also such as are no entry's. */
-  entryKeys(fromId: number): readonly string[] {
+  entryKeys(fromId: number): Promise<readonly string[]> {
     return this.keys([entryKey(fromId), ENTRY_RANGE[1]]);
   }
 
-  /** Puts changed entries in the place of those stored, all or none. @throws {Refusal} code "not-stored" */
+  /** Puts changed entries in the place of those stored, all or none. @throws {Refusal} as `write` */
   async rewrite(entries: readonly Entry[]): Promise<void> {
     if (entries.length > 0) await this.append(entries);
   }
@@ -89,21 +94,21 @@ export class Journal {
   /** Removals that are not finished. */
   async removals(): Promise<Removal[]> {
     const removals: Removal[] = [];
-    for (const key of this.keys(FORGET_RANGE)) {
+    for (const key of await this.keys(FORGET_RANGE)) {
       const beforeId = Number((await this.text(key)) ?? 0);
       removals.push({ personId: personOfForgetKey(key), beforeId });
     }
     return removals;
   }
 
-  /** A person's data is out of the stored entries; now it goes from the write-ahead log too. */
+  /** A person's data is out of the stored entries; now replaced values go too. */
   async removalFinished(personId: string): Promise<void> {
     await this.keyv.delete(forgetKey(personId));
-    this.store.settle();
+    await this.store.settle();
   }
 
   /** Stored keys from the first to the second, which is not included, in order. */
-  keys([from, before]: readonly [string, string]): readonly string[] {
+  keys([from, before]: readonly [string, string]): Promise<readonly string[]> {
     return this.store.keys(from, before);
   }
 
@@ -112,16 +117,31 @@ export class Journal {
     return unseal((await this.keyv.get(key)) ?? "");
   }
 
-  /** Makes rows durable, all or none. @throws {Refusal} code "not-stored" */
+  /**
+   * Makes rows durable, all or none.
+   * @throws {Refusal} code "not-stored"; "unsure" when only a look can tell; "deposed" when another is the writer now
+   */
   async write(rows: Row[]): Promise<void> {
     let stored: unknown;
     try {
       stored = await this.keyv.setMany(rows);
     } catch (error) {
-      throw notStored(error);
+      const { kind, clause } = this.explain.fault(error);
+      if (kind !== "unsure") throw this.notStored(error);
+      const sentence = `Whether this was stored is not known yet: ${clause}. Look before you ask again.`;
+      throw new Refusal("unsure", sentence, { cause: error });
     }
     if (!Array.isArray(stored) || stored.length !== rows.length || stored.includes(false))
-      throw notStored(null);
+      throw this.notStored(null);
+  }
+
+  /** The refusal for a write that failed: nothing has happened. */
+  notStored(cause: unknown): Refusal {
+    const { kind, clause } = this.explain.fault(cause);
+    const [code, advice] =
+      kind === "deposed" ? ["deposed", "use that one"] : ["not-stored", "then try again"];
+    const sentence = `Nothing was stored and nothing has changed: ${clause}, ${advice}.`;
+    return new Refusal(code as string, sentence, { cause });
   }
 
   /** Removes rows, all or none. */
@@ -130,6 +150,11 @@ export class Journal {
   }
 
   async close(): Promise<void> {
+    try {
+      await this.store.settle();
+    } catch {
+      // No room to fold the log into the file: it stays beside it and is read at the next start.
+    }
     await this.keyv.disconnect();
   }
 }

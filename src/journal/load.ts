@@ -4,7 +4,6 @@ import { applyEntry } from "./fold.js";
 import type { Journal } from "./journal.js";
 import { entryIdOf } from "./keys.js";
 import { newestSnapshot } from "./snapshot-rows.js";
-import { meansDamage } from "./store-fault.js";
 
 /** Entries before the snapshot whose checksums are looked at too; bounds the time of a start. */
 const CHECKED_BEFORE_SNAPSHOT = 2_000;
@@ -24,9 +23,9 @@ export interface Loaded {
  */
 export async function loadState(journal: Journal, acknowledgedId: number): Promise<Loaded | null> {
   try {
-    return journal.store.structureFault() === null ? await load(journal, acknowledgedId) : null;
+    return (await journal.store.structureFault()) === null ? await load(journal, acknowledgedId) : null;
   } catch (error) {
-    if (meansDamage(error)) return null;
+    if (journal.explain.fault(error).kind === "damaged") return null;
     throw error;
   }
 }
@@ -36,7 +35,7 @@ async function load(journal: Journal, acknowledgedId: number): Promise<Loaded | 
   if (!draft) return null;
   const snapshotId = draft.lastEntryId;
   const firstId = Math.max(1, snapshotId - CHECKED_BEFORE_SNAPSHOT);
-  const ids = journal.entryKeys(firstId).map(entryIdOf);
+  const ids = (await journal.entryKeys(firstId)).map(entryIdOf);
   const lastId = firstId + ids.length - 1;
   const gapless = ids.every((id, index) => id === firstId + index);
   if (!gapless || lastId < Math.max(acknowledgedId, snapshotId)) return null;

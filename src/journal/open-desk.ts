@@ -1,26 +1,19 @@
-/** Opens the desk on a folder: lock, journal, damage set aside, state. */
-import { copyFileSync, existsSync, rmSync, statSync } from "node:fs";
+/** Opens the desk on its store: lock, journal, damage set aside, state. */
 import type { Clock } from "../base/clock.js";
 import { type Log, silentLog } from "../base/log.js";
 import { Refusal } from "../base/refusal.js";
-import { prepareFolder, unusable } from "./data-folder.js";
 import type { DeriveNotices, Desk } from "./desk.js";
 import { type Draft, emptyState } from "./draft.js";
 import { Journal } from "./journal.js";
 import { JournalDesk } from "./journal-desk.js";
 import { type Loaded, loadState } from "./load.js";
-import { MemoryStore } from "./memory/memory-store.js";
-import { type JournalFiles, journalFiles } from "./sqlite/files.js";
-import { HighWaterMark } from "./sqlite/high-water.js";
-import { LibsqlStore } from "./sqlite/libsql-store.js";
-import { lockFolder } from "./sqlite/lock.js";
-import { nothingReadable, type Rescue, rescueJournal } from "./sqlite/rescue.js";
-import { rescueReport } from "./sqlite/rescue-report.js";
-import { meansDamage } from "./store-fault.js";
+import { MemoryMedium, openMemory } from "./memory/memory-store.js";
+import { openStore, type StoreConfig } from "./open-store.js";
+import { rescueReport } from "./rescue-report.js";
+import type { Mended, OpenedStore } from "./store.js";
 
 export interface OpenOptions {
-  /** The data folder; made when it is missing. */
-  readonly folder: string;
+  readonly store: StoreConfig;
   readonly clock: Clock;
   readonly derive: DeriveNotices;
   readonly log: Log;
@@ -34,118 +27,87 @@ export interface OpenedDesk extends Desk {
 }
 
 /**
- * Opens the journal in a folder, or begins one, and holds the folder until the desk is closed or the process ends.
+ * Opens the journal in a store, or begins one, and is its one writer until the desk is closed or the process ends.
  * @throws {Refusal} code "in-use" (another process has it), "journal-unreadable" (no journal, or nothing sound in
- *   it; no file has been changed), "lock-damaged" or "folder-unusable"
+ *   it; nothing has been changed), or another that says why the store cannot be opened
  */
-export async function openDesk(options: OpenOptions): Promise<OpenedDesk> {
-  const { folder, clock, derive, log, trouble } = options;
-  const letGo: (() => void)[] = [];
-  const closed = (): void => {
-    for (const each of letGo.splice(0).reverse()) each();
-  };
+export async function openDesk({ store, log, ...rest }: OpenOptions): Promise<OpenedDesk> {
+  const opened = await openStore(store);
+  const { lock, rescue, explain } = opened;
+  let desk: JournalDesk | null = null;
+  const take = (): Promise<void> => lock.take((clause) => desk?.depose(clause));
   try {
-    prepareFolder(folder);
-    letGo.push(lockFolder(folder));
-    const files = journalFiles(folder);
-    const mark = HighWaterMark.open(files.mark);
-    letGo.push(() => mark.close());
-    const { journal, loaded, rescue } = await openJournal(files, mark.idAtOpen);
-    keepNumbers(loaded.draft, mark.numberAtOpen, rescue);
-    const reports = rescue ? [rescueReport(files, rescue, loaded)] : [];
+    await take();
+    const { journal, loaded, mended } = await openJournal(opened);
+    keepNumbers(loaded.draft, rescue.reached().number, mended);
+    const reports = mended ? [rescueReport(mended, loaded)] : [];
     for (const report of reports) log.error({}, report);
-    mark.raise(loaded.draft.lastEntryId, loaded.draft.nextNumber - 1);
-    const stored = (id: number, number: number): void => mark.raise(id, number);
-    const desk = new JournalDesk(journal, loaded.draft, loaded.snapshotId, {
-      clock,
-      derive,
+    rescue.raise(loaded.draft.lastEntryId, loaded.draft.nextNumber - 1);
+    desk = new JournalDesk(journal, loaded.draft, loaded.snapshotId, {
+      ...rest,
       log,
-      stored,
-      closed,
-      ...(trouble ? { trouble } : {}),
+      stored: (id, number) => rescue.raise(id, number),
+      retake: async () => {
+        await opened.store.connect();
+        await take();
+      },
+      closed: () => lock.release(),
     });
     await desk.resumeForgetting();
     return Object.assign(desk, { reports });
   } catch (error) {
-    closed();
-    throw error instanceof Refusal ? error : unusable(folder, error as Error);
+    await opened.store.disconnect().catch(() => {});
+    await lock.release();
+    throw error instanceof Refusal ? error : explain.unopened(error);
   }
 }
 
 /** A desk that forgets at exit: the same code over a store in memory. */
-export function openMemoryDesk(options: Omit<OpenOptions, "folder" | "log"> & { readonly log?: Log }): Desk {
-  const { clock, derive, log = silentLog } = options;
-  return new JournalDesk(new Journal(new MemoryStore()), emptyState(), 0, { clock, derive, log });
+export function openMemoryDesk(options: Omit<OpenOptions, "store" | "log"> & { readonly log?: Log }): Desk {
+  const journal = new Journal(openMemory(new MemoryMedium()));
+  return new JournalDesk(journal, emptyState(), 0, { log: silentLog, ...options });
 }
 
-interface Opened {
+interface Found {
   readonly journal: Journal;
   readonly loaded: Loaded;
-  /** What was done about damage; null for a sound journal. */
-  readonly rescue: Rescue | null;
 }
 
 /**
- * A request number that someone has been told is never given again, though its entry is lost. Where no mark says how
+ * A request number that someone has been told is never given again, though its entry is lost. Where nothing says how
  * far the numbers went, each lost entry may have given one.
  */
-function keepNumbers(draft: Draft, markedNumber: number | null, rescue: Rescue | null): void {
+function keepNumbers(draft: Draft, reachedNumber: number | null, mended: Mended | null): void {
   const folded = draft.nextNumber - 1;
-  const given = markedNumber ?? folded + (rescue?.lostIds.length ?? 0);
+  const given = reachedNumber ?? folded + (mended?.lostIds.length ?? 0);
   draft.nextNumber = Math.max(folded, given) + 1;
 }
 
-async function openJournal(files: JournalFiles, acknowledgedId: number): Promise<Opened> {
-  keepLog(files);
-  const first = await tryToOpen(files, acknowledgedId);
+/** `mended`: what was done about damage; null for a sound journal. */
+async function openJournal(opened: OpenedStore): Promise<Found & { readonly mended: Mended | null }> {
+  const first = await tryToOpen(opened);
   if (first) {
-    rmSync(files.keptLog, { force: true });
-    return { ...first, rescue: null };
+    opened.rescue.sound();
+    return { ...first, mended: null };
   }
-  const rescue = await rescueJournal(files, acknowledgedId);
-  const second = await tryToOpen(files, acknowledgedId);
-  if (!second) throw nothingReadable(files);
-  return { ...second, rescue };
+  const mended = await opened.rescue.mend();
+  const second = await tryToOpen(opened);
+  if (!second) throw opened.explain.unopened(null);
+  return { ...second, mended };
 }
 
-/** SQLite cuts off the end of a damaged log when it opens the file, so a copy is kept until all is seen to be well. */
-function keepLog({ log, keptLog }: JournalFiles): void {
-  if (!existsSync(log) || statSync(log).size === 0 || existsSync(keptLog)) return;
+/** null when the journal is damaged; its store is not connected then. */
+async function tryToOpen(opened: OpenedStore): Promise<Found | null> {
+  const { store, explain, rescue } = opened;
+  const journal = new Journal(opened);
   try {
-    copyFileSync(log, keptLog);
-  } catch {
-    // No room for a copy: a full disk should not keep the class from its queue.
-    rmSync(keptLog, { force: true });
-  }
-}
-
-async function tryToOpen(
-  files: JournalFiles,
-  acknowledgedId: number,
-): Promise<{ journal: Journal; loaded: Loaded } | null> {
-  const store = openStore(files);
-  if (!store) return null;
-  const journal = new Journal(store);
-  try {
-    const loaded = await loadState(journal, acknowledgedId);
-    if (loaded) return { journal, loaded };
+    await store.connect();
   } catch (error) {
-    store.database.close();
+    if (explain.fault(error).kind === "damaged") return null;
     throw error;
   }
-  store.database.close();
+  const loaded = await loadState(journal, rescue.reached().id);
+  if (loaded) return { journal, loaded };
+  await store.disconnect();
   return null;
-}
-
-/** What SQLite says of a file that is none of its own, or whose first bytes say that a later version wrote it. */
-const NO_JOURNAL: ReadonlySet<string> = new Set(["SQLITE_NOTADB", "SQLITE_ERROR"]);
-
-/** null when the file is damaged. */
-function openStore(files: JournalFiles): LibsqlStore | null {
-  try {
-    return new LibsqlStore(files.database);
-  } catch (error) {
-    if (meansDamage(error)) return null;
-    throw NO_JOURNAL.has(String((error as { code?: string }).code)) ? nothingReadable(files, error) : error;
-  }
 }

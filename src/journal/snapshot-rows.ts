@@ -12,7 +12,7 @@ const WRITTEN_TOGETHER = 1_000_000;
 
 /**
  * Stores the state under the id of its last entry and lets go of all but the newest `kept` snapshots.
- * @throws {Refusal} code "not-stored"
+ * @throws {Refusal} as `Journal.write`
  */
 export async function saveSnapshot(journal: Journal, draft: Draft, kept: number): Promise<void> {
   const id = draft.lastEntryId;
@@ -28,14 +28,14 @@ export async function saveSnapshot(journal: Journal, draft: Draft, kept: number)
     characters = 0;
   }
   await journal.write([...rows, { key: snapshotKey(id), value: seal(writeHead(draft, parts)) }]);
-  const keep = new Set(snapshotIds(journal).slice(0, kept));
-  const old = journal.keys(SNAPSHOT_RANGE).filter((key) => !keep.has(idOf(key) ?? 0));
+  const keep = new Set((await snapshotIds(journal)).slice(0, kept));
+  const old = (await journal.keys(SNAPSHOT_RANGE)).filter((key) => !keep.has(idOf(key) ?? 0));
   await journal.remove(old);
 }
 
 /** The newest state that this version's fold wrote, or the empty state; null when a snapshot is damaged. */
 export async function newestSnapshot(journal: Journal): Promise<Draft | null> {
-  for (const id of snapshotIds(journal)) {
+  for (const id of await snapshotIds(journal)) {
     const text = await journal.text(snapshotKey(id));
     if (text === null) return null;
     const head = readHead(text);
@@ -63,9 +63,8 @@ export function wholeSnapshots(rows: readonly Row[]): Row[] {
 }
 
 /** Ids of the stored snapshots, newest first. */
-function snapshotIds(journal: Journal): number[] {
-  return journal
-    .keys(SNAPSHOT_RANGE)
+async function snapshotIds(journal: Journal): Promise<number[]> {
+  return (await journal.keys(SNAPSHOT_RANGE))
     .map(snapshotIdOf)
     .filter((id) => id !== null)
     .reverse();

@@ -2,6 +2,18 @@
 import type { Degrees, UtcMillis } from "../base/units.js";
 import type { Equipment } from "./events.js";
 
+/** What may be said of a telescope wherever people meet it. */
+export interface TelescopeTraits {
+  /** Nothing real moves, and its frames are simulated. */
+  readonly simulated: boolean;
+  /** One sentence for everyone who looks at it or comes in; null when there is nothing to add. */
+  readonly notice: string | null;
+  /** What its clock's time is called where it is not the time on everyone's watch: "Practice time"; null for real time. */
+  readonly clockName: string | null;
+  /** Invented people ask for things beside the real ones. */
+  readonly inventedClass: boolean;
+}
+
 /** What the telescope is doing this moment, for people to watch. */
 export interface TelescopeStatus {
   readonly activity: "idle" | "holding" | "moving" | "exposing" | "reading-out" | "handing-over" | "fault";
@@ -20,6 +32,5 @@ export interface TelescopeStatus {
   readonly frames: number | null;
   readonly exposureSeconds: number | null;
   readonly equipment: Equipment;
-  /** Frames are simulated. */
-  readonly simulated: boolean;
+  readonly traits: TelescopeTraits;
 }

@@ -47,7 +47,7 @@ export function boardFor(view: BoardView, classId: string): Board {
     ...nextLines(desk.state, view.forecast.order(), classId),
     conditionsLine(view, status),
   ];
-  if (status.simulated) lines.push(say`Practice telescope: every frame is SIMULATED.`);
+  if (status.traits.notice !== null) lines.push([status.traits.notice]);
   return { classId, title: `${config.observatory.site.name}: ${name}`, lines };
 }
 

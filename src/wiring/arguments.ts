@@ -19,7 +19,7 @@ export const USAGE = `npm start -- [options]
   --as WHO         type as WHO: a class member's name, student, instructor or operator (default: the first student)
   --config FILE    the observatory and the class (default: config/tern-hollow.yaml)
   --data FOLDER    where the journal and the frames are kept (default: the configuration's dataFolder)
-  --speed N        practice seconds for one real second, 1 to 3600
+  --speed N        seconds of the practice telescope for one real second, 1 to 3600
   --no-terminal    no typing here: for a server that runs unattended
   --no-room        no web room
   --lan            let phones on the same network into the room

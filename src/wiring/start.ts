@@ -18,8 +18,8 @@ import { moveClause } from "../notices/words/move-causes.js";
 import { pictures } from "../pictures/pictures.js";
 import { runSchedule } from "../schedule/run-schedule.js";
 import { loadCatalogue } from "../sky/load-catalogue.js";
-import type { TelescopeLink } from "../telescope/link.js";
-import { practiceStart } from "../telescope/practice/practice-night.js";
+import { TelescopeDriver } from "../telescope/driver.js";
+import type { Telescope, TelescopeLink } from "../telescope/link.js";
 import { hostFor } from "./host.js";
 import { venuesOf } from "./surfaces.js";
 
@@ -42,12 +42,11 @@ interface Adapters<C extends Clock> {
   readonly link: (services: Services, clock: C) => TelescopeLink;
 }
 
-export interface StartOptions extends Adapters<ScaledClock> {
-  /** Practice seconds for one real second; 1 for a real telescope. */
-  readonly speed: number;
+export interface StartOptions extends Omit<Adapters<ScaledClock>, "link"> {
+  readonly telescope: Telescope;
   /** Says something to whoever runs the program, beside the notices, which need the journal. */
   readonly tellOperator?: (text: string) => void;
-  /** Where the practice clock starts; default: tonight's dusk, or after the journal's last entry. */
+  /** Where the clock starts; default: where the telescope wants it. */
   readonly startUnixMs?: UtcMillis;
 }
 
@@ -56,23 +55,21 @@ export interface StartOptions extends Adapters<ScaledClock> {
  * @throws {Refusal} when another process has the journal, or it cannot be read
  */
 export async function start(options: StartOptions): Promise<Running<ScaledClock>> {
-  const { config, folder, log } = options;
+  const { config, folder, log, telescope } = options;
   const realUnixMs = systemClock().now();
-  const practice = config.telescope.link === "practice";
-  const clock = new ScaledClock(practice ? 0 : realUnixMs, options.speed);
+  // Early enough for whatever the journal says; moved on before anything runs on it.
+  const clock = new ScaledClock(0, telescope.speed);
   const trouble = (clause: string | null): void => options.tellOperator?.(journalTrouble(clause));
   const desk = await openDesk({
-    folder,
+    store: { kind: "sqlite", folder },
     clock,
     derive: deriveNotices(config, venuesOf(config)),
     log,
     trouble,
   });
-  if (practice) {
-    const { lastEntryUnixMs } = desk.state;
-    clock.jumpTo(options.startUnixMs ?? practiceStart(realUnixMs, lastEntryUnixMs, config.observatory));
-  }
-  return assemble({ ...options, clock, desk });
+  const wanted = options.startUnixMs ?? telescope.startUnixMs(realUnixMs, desk.state.lastEntryUnixMs);
+  clock.jumpTo(wanted ?? systemClock().now());
+  return assemble({ ...options, clock, desk, link: () => telescope.link(clock) });
 }
 
 /** For the operator: requests are refused until this is mended, and it needs no restart. */
@@ -88,7 +85,7 @@ export async function assemble<C extends Clock>(
   const { config, folder, log, clock, desk } = parts;
   const catalogue = loadCatalogue();
   const forecast = openForecast({ desk, config, clock, log, pool: openSpreadPool() });
-  let link: TelescopeLink | null = null;
+  let driver: TelescopeDriver | null = null;
   const services: Services = {
     desk,
     clock,
@@ -98,13 +95,13 @@ export async function assemble<C extends Clock>(
     pictures,
     venues: venuesOf(config),
     log,
-    telescope: () => (link as TelescopeLink).status(),
+    telescope: () => (driver as TelescopeDriver).status(),
   };
-  link = parts.link(services, clock);
+  driver = new TelescopeDriver({ desk, clock, config, forecast, log, link: parts.link(services, clock) });
   const host = hostFor(services, log, folder);
   const surfaces = parts.surfaces(services);
   // Before anyone can ask what it is doing.
-  await link.start({ desk, clock, config, forecast, dataFolder: folder, log });
+  await driver.start();
   const connected = begin(
     surfaces.filter((each) => each.remote === true),
     host,
@@ -120,7 +117,7 @@ export async function assemble<C extends Clock>(
   const schedule = runSchedule({ desk, clock, config, forecast, log });
 
   const stop = async (): Promise<void> => {
-    await link.stop();
+    await driver.stop();
     await schedule.stop();
     await watch.stop();
     explainer.stop();

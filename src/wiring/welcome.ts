@@ -10,20 +10,22 @@ import { shortName } from "../commands/words/target-words.js";
 import type { Member } from "../config/members.js";
 
 /** Who, where, when, how fast, and what to try first: a target that is up, when there is one. */
-export function bannerText(services: Services, member: Member, speed: number): string {
-  const { config } = services;
-  const nowUnixMs: UtcMillis = services.clock.now();
+export function bannerText(services: Services, member: Member): string {
+  const { config, clock } = services;
+  const nowUnixMs: UtcMillis = clock.now();
+  const { notice, clockName, inventedClass } = services.telescope().traits;
   const { site } = config.observatory;
   const local = DateTime.fromMillis(nowUnixMs, { zone: site.timeZone, locale: "en-GB" });
   const teachingClass = config.classes.find((each) => each.id === member.classId);
   const others = (teachingClass?.students.length ?? 0) - (member.role === "student" ? 1 : 0);
   const when = `${local.toFormat("ccc d LLL HH:mm")} ${local.setLocale("en-US").offsetNameShort}`;
-  const pace = speed === 1 ? "at real speed" : `${speed} times faster than real time`;
-  const asking = config.telescope.practice.classmates ? classmatesWords(others) : "";
+  const pace = clock.speed === 1 ? "at real speed" : `${clock.speed} times faster than real time`;
+  const asking = inventedClass ? classmatesWords(others) : "";
+  const time = clockName === null ? `It is ${when}.` : `${clockName} is ${when}, running ${pace}.`;
   return [
     `Nightslate · ${site.name}`,
-    `Practice telescope: nothing real moves, and every frame is SIMULATED.`,
-    `Practice time is ${when}, running ${pace}. All times here are the observatory's.`,
+    ...(notice === null ? [] : [notice]),
+    `${time} All times here are the observatory's.`,
     `You are ${member.name}, ${member.role} of ${teachingClass?.name ?? member.classId}${asking}.`,
     "",
     ...whatToType(services, nowUnixMs),

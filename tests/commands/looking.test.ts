@@ -129,7 +129,7 @@ describe("/telescope", () => {
     expect(said).not.toContain("That ends");
     expect(said).toContain("It is working on #1 M31.");
     expect(said).toContain("It points to altitude 78°, azimuth 86°, the dome's slit to azimuth 84°.");
-    expect(said).toContain("This is the practice telescope: everything it does is SIMULATED.");
+    expect(said).toContain("Practice telescope: nothing real moves, and every frame is SIMULATED.");
     expect(read(await world.type("/telescope", zelda))).toContain(
       "It is working on a request from another class.",
     );

@@ -19,6 +19,7 @@ import type { Decide } from "../../src/journal/desk.js";
 import { openMemoryDesk } from "../../src/journal/open-desk.js";
 import type { TelescopeStatus } from "../../src/journal/telescope-status.js";
 import { loadCatalogue } from "../../src/sky/load-catalogue.js";
+import { practiceTraits } from "../../src/telescope/practice/link.js";
 import { venuesOf } from "../../src/wiring/surfaces.js";
 
 export const ZONE = "America/Chicago";
@@ -150,7 +151,7 @@ export function idle(now: number): TelescopeStatus {
     frames: null,
     exposureSeconds: null,
     equipment: { telescope: "ready", dome: "open", camera: "fitted", sky: "clear" },
-    simulated: true,
+    traits: { ...practiceTraits, inventedClass: true },
   };
 }
 

@@ -12,8 +12,9 @@ import { openMemoryDesk } from "../../src/journal/open-desk.js";
 import { CONFIGURED_OVERHEADS } from "../../src/observatory/observatory.js";
 import { RULE_NAMES, type RuleName } from "../../src/queue/request.js";
 import { nightNamed } from "../../src/sky/night.js";
+import { TelescopeDriver } from "../../src/telescope/driver.js";
+import type { FrameOrder } from "../../src/telescope/frames/frame-store.js";
 import { PracticeLink } from "../../src/telescope/practice/link.js";
-import type { FrameOrder } from "../../src/telescope/practice/play-action.js";
 import { bodies, fixedTarget } from "../forecast/random-night.js";
 
 const loaded = loadConfig(new URL("../../config/tern-hollow.yaml", import.meta.url).pathname);
@@ -86,9 +87,10 @@ async function saidAndDone(queue: Queue): Promise<{ said: number[][]; done: numb
     learned: () => CONFIGURED_OVERHEADS,
     pauseClock: () => () => {},
   });
-  await link.start({ desk, clock, config, forecast, dataFolder: "", log: silentLog });
+  const driver = new TelescopeDriver({ desk, clock, config, forecast, log: silentLog, link });
+  await driver.start();
   await clock.moveTo(night.endUnixMs - 1);
-  await link.stop();
+  await driver.stop();
   const entries: Entry[] = [];
   for await (const entry of desk.entries()) entries.push(entry);
   return { said, done: happened(entries) };

@@ -11,6 +11,7 @@ import type { Desk } from "../../src/journal/desk.js";
 import type { Entry, NightslateEvent } from "../../src/journal/events.js";
 import { openMemoryDesk } from "../../src/journal/open-desk.js";
 import { nightNamed } from "../../src/sky/night.js";
+import { TelescopeDriver } from "../../src/telescope/driver.js";
 import { PracticeLink } from "../../src/telescope/practice/link.js";
 import { fixedTarget } from "../forecast/random-night.js";
 
@@ -65,8 +66,9 @@ async function playedNight(config: Config, requests: number) {
   await desk.act(() => [{ type: "estimates.told", estimates: [{ number: requests, startUnixMs: first }] }], {
     by: "test",
   });
-  await link.start({ desk, clock, config, forecast, dataFolder: "", log: silentLog });
-  return { clock, desk, forecast, link, explainer, first };
+  const driver = new TelescopeDriver({ desk, clock, config, forecast, log: silentLog, link });
+  await driver.start();
+  return { clock, desk, forecast, driver, explainer, first };
 }
 
 async function entryAt(desk: Desk, id: number): Promise<Entry> {
@@ -75,9 +77,9 @@ async function entryAt(desk: Desk, id: number): Promise<Entry> {
 }
 
 it("promises ends to the second from the sixth request on, when the dome is 1.6 × slower", async () => {
-  const { clock, desk, forecast, link } = await playedNight(slowDome(1.6), 12);
+  const { clock, desk, forecast, driver } = await playedNight(slowDome(1.6), 12);
   await clock.moveTo(EVENING + 2 * HOUR);
-  await link.stop();
+  await driver.stop();
   const entries: Entry[] = [];
   for await (const entry of desk.entries()) entries.push(entry);
   const promised = new Map<number, number>();
@@ -95,7 +97,7 @@ it("promises ends to the second from the sixth request on, when the dome is 1.6 
 });
 
 it("names the dome when estimates moved because of it", async () => {
-  const { clock, desk, forecast, link, explainer, first } = await playedNight(slowDome(4), 20);
+  const { clock, desk, forecast, driver, explainer, first } = await playedNight(slowDome(4), 20);
   await clock.moveTo(EVENING + 15 * MINUTE);
   const now = forecast.estimate(20)?.startUnixMs as number;
   expect(now - first).toBeGreaterThan(10 * MINUTE);
@@ -106,6 +108,6 @@ it("names the dome when estimates moved because of it", async () => {
   expect(await explainer.explain([{ ...told, startUnixMs: now, ...range }])).toEqual([
     [{ what: "overhead", component: "dome", slower: true, thought: false }],
   ]);
-  await link.stop();
+  await driver.stop();
   explainer.stop();
 });

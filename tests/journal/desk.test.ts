@@ -4,6 +4,7 @@ import { ManualClock } from "../../src/base/clock.js";
 import { silentLog } from "../../src/base/log.js";
 import { Refusal } from "../../src/base/refusal.js";
 import type { DeriveNotices, Desk } from "../../src/journal/desk.js";
+import type { NightslateEvent } from "../../src/journal/events.js";
 import { Journal } from "../../src/journal/journal.js";
 import { openMemoryDesk } from "../../src/journal/open-desk.js";
 import { all, ask, EVENING, joined, made, noNotices, notice, record, taken } from "./support.js";
@@ -95,6 +96,24 @@ describe("acting", () => {
     await desk.act((state) => [made(state.nextNumber)], { by: "telescope", atUnixMs: EVENING - 5_000 });
     const times = (await all(desk.entries())).map(({ atUnixMs }) => atUnixMs - EVENING);
     expect(times).toEqual([5_000, 5_000, 5_000]);
+  });
+
+  test("a take is never dated before the entry it follows, also when both are stored in one write", async () => {
+    const desk = memoryDesk();
+    const told: number[] = [];
+    const at = (atUnixMs: number, decide: (number: number) => NightslateEvent): Promise<unknown> =>
+      desk.act(
+        (state, now) => {
+          told.push(now - EVENING);
+          return [decide(state.nextNumber)];
+        },
+        { by: "telescope", atUnixMs },
+      );
+    await Promise.all([at(EVENING + 5_000, made), at(EVENING - 5_000, () => taken(1))]);
+    expect(told).toEqual([5_000, 5_000]);
+    expect((await all(desk.entries())).map(({ atUnixMs }) => atUnixMs - EVENING)).toEqual([5_000, 5_000]);
+    expect(desk.state.taken?.takenUnixMs).toBe(EVENING + 5_000);
+    expect(desk.state.requests.get(1)?.takenUnixMs).toBe(EVENING + 5_000);
   });
 
   test("the decision is told the time that its entry will carry", async () => {

@@ -71,6 +71,7 @@ test("a removal that a crash cut short is finished at the next start", async () 
   await desk.close();
   // What a process killed right after storing `person.forgotten` leaves behind.
   const store = new LibsqlStore(`${folder}/journal.db`);
+  await store.connect();
   const forgotten = entryOf(2, [{ type: "person.forgotten", personId: MIRA }]);
   await store.setMany([
     { key: "entry:000000000002", value: seal(JSON.stringify(forgotten)) },

@@ -14,7 +14,8 @@ import { openDesk } from "../../dist/journal/open-desk.js";
 const [folder, run, plant] = process.argv.slice(2);
 const say = (line) => writeSync(1, `${line}\n`);
 
-const desk = await openDesk({ folder, clock: systemClock(), derive: noticeOfEach, log: silentLog }).catch(
+const store = { kind: "sqlite", folder };
+const desk = await openDesk({ store, clock: systemClock(), derive: noticeOfEach, log: silentLog }).catch(
   (error) => {
     say(`refused ${error.code}: ${error.message}`);
     process.exit(3);

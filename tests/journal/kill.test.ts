@@ -35,6 +35,7 @@ test(`killed ${KILLS} times while it works: every acknowledged request is there,
     acknowledged.map(({ number }) => number).sort((a, b) => a - b),
   );
   const store = new LibsqlStore(`${folder}/journal.db`);
+  await store.connect();
   expect(store.database.prepare("PRAGMA integrity_check").raw().all()).toEqual([["ok"]]);
   await store.disconnect();
 }, 120_000);

@@ -8,7 +8,7 @@ import type { NightslateEvent } from "../../src/journal/events.js";
 import { applyEntry, emptyState } from "../../src/journal/fold.js";
 import { Journal } from "../../src/journal/journal.js";
 import { entryKey } from "../../src/journal/keys.js";
-import { MemoryStore } from "../../src/journal/memory/memory-store.js";
+import { MemoryMedium, openMemory } from "../../src/journal/memory/memory-store.js";
 import { openMemoryDesk } from "../../src/journal/open-desk.js";
 import { seal } from "../../src/journal/seal.js";
 import { readHead, writeHead } from "../../src/journal/snapshot.js";
@@ -195,7 +195,8 @@ describe("after a restart", () => {
     await desk.close();
     const { LibsqlStore } = await import("../../src/journal/sqlite/libsql-store.js");
     const store = new LibsqlStore(`${folder}/journal.db`);
-    const heads = store.keys("snapshot:", "snapshot;").filter((key) => /^snapshot:\d+$/.test(key));
+    await store.connect();
+    const heads = (await store.keys("snapshot:", "snapshot;")).filter((key) => /^snapshot:\d+$/.test(key));
     expect(heads).toEqual(["snapshot:000000002000", "snapshot:000000003000"]);
     await store.disconnect();
     const again = await open(folder);
@@ -211,7 +212,7 @@ describe("after a restart", () => {
 });
 
 test("what an earlier version offered as a line is offered as a command still", async () => {
-  const journal = new Journal(new MemoryStore());
+  const journal = new Journal(openMemory(new MemoryMedium()));
   const lines = ["/when 12", "/withdraw 3", "/request 05 35 17.3 -05 23 28 clear 20 3"];
   const actions = lines.map((command) => ({ command, label: "Press", onlyFor: null }));
   const entry = { id: 1, atUnixMs: EVENING, by: "telescope", onceKey: null, events: [] };

@@ -40,7 +40,7 @@ export async function open(
   folder: string,
   { derive = noNotices, clock = new ManualClock(EVENING), log = silentLog as Log } = {},
 ): Promise<OpenedDesk> {
-  const desk = await openDesk({ folder, clock, derive, log });
+  const desk = await openDesk({ store: { kind: "sqlite", folder }, clock, derive, log });
   desks.push(desk);
   return desk;
 }

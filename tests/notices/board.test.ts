@@ -3,6 +3,7 @@ import { describe, expect, test } from "vitest";
 import { HOUR, MINUTE } from "../../src/base/units.js";
 import type { TelescopeStatus } from "../../src/journal/telescope-status.js";
 import { type Board, boardFor } from "../../src/notices/board.js";
+import { practiceTraits } from "../../src/telescope/practice/link.js";
 import { EIGHT_PM, EVENING, estimate, MORNING, readNotice, Scene } from "./scene.js";
 
 const idle: TelescopeStatus = {
@@ -19,7 +20,7 @@ const idle: TelescopeStatus = {
   frames: null,
   exposureSeconds: null,
   equipment: { telescope: "ready", dome: "open", camera: "fitted", sky: "clear" },
-  simulated: true,
+  traits: practiceTraits,
 };
 
 function board(scene: Scene, classId = EVENING, status: Partial<TelescopeStatus> = {}): Board {

@@ -5,7 +5,7 @@ import type { DeriveNotices, Desk } from "../../src/journal/desk.js";
 import { Journal } from "../../src/journal/journal.js";
 import { JournalDesk } from "../../src/journal/journal-desk.js";
 import { loadState } from "../../src/journal/load.js";
-import { MemoryStore } from "../../src/journal/memory/memory-store.js";
+import { MemoryStore, openMemory } from "../../src/journal/memory/memory-store.js";
 import type { Row } from "../../src/journal/store.js";
 
 /** Counts the steps of one process; at the fatal one, everything it waits for never comes. */
@@ -28,27 +28,15 @@ export class Life {
 /** The store as one process sees it: it may die just before or just after a write. */
 class MortalStore extends MemoryStore {
   constructor(
-    private readonly disk: MemoryStore,
+    disk: MemoryStore,
     private readonly life: Life,
   ) {
-    super();
-  }
-
-  override get<Value>(key: string): Promise<Value | undefined> {
-    return this.disk.get(key);
-  }
-
-  override getMany<Value>(keys: readonly string[]): Promise<(Value | undefined)[]> {
-    return this.disk.getMany(keys);
-  }
-
-  override keys(from: string, before: string): readonly string[] {
-    return this.disk.keys(from, before);
+    super(disk.medium);
   }
 
   override async setMany(rows: readonly Row[]): Promise<boolean[]> {
     await this.life.step();
-    const written = await this.disk.setMany(rows);
+    const written = await super.setMany(rows);
     await this.life.step();
     return written;
   }
@@ -61,7 +49,7 @@ export async function openOver(
   clock: ManualClock,
   derive: DeriveNotices,
 ): Promise<Desk> {
-  const journal = new Journal(new MortalStore(disk, life));
+  const journal = new Journal(openMemory(disk.medium, new MortalStore(disk, life)));
   const loaded = await loadState(journal, 0);
   if (!loaded) throw new Error("the store cannot be read");
   return new JournalDesk(journal, loaded.draft, loaded.snapshotId, { clock, derive, log: silentLog });

@@ -7,7 +7,7 @@ import { openWorld } from "../commands/world.js";
 
 function banner(localTime: string, change?: (config: Config) => Config): string {
   const { services } = openWorld(localTime, change);
-  return bannerText(services, firstMember(services.config, "terminal"), 60);
+  return bannerText(services, firstMember(services.config, "terminal"));
 }
 
 const atLatitude =

@@ -86,7 +86,7 @@ export interface WireCommand {
   readonly example: string;
 }
 
-/** The server's clock: practice time may run faster than the reader's. */
+/** The server's clock: it may run faster than the reader's. */
 export interface WireClock {
   readonly now: number;
   readonly speed: number;
@@ -103,6 +103,8 @@ export interface WireSite {
   readonly mask: readonly number[];
   readonly dome: boolean;
   readonly simulated: boolean;
+  /** What its time is called where it is not the reader's: "Practice time". */
+  readonly clockName: string | null;
 }
 
 /** A point that turns with the sky: hour angle at the message's clock, declination, both of date, degrees. */

@@ -33,7 +33,7 @@ export const telescope = defineCommand({
         ...pointing(services),
         [`${capital(equipmentWords(services.desk.state.equipment))}.`],
         ...timesAgainstConfiguration(services),
-        ...(status.simulated ? [["This is the practice telescope: everything it does is SIMULATED."]] : []),
+        ...(status.traits.notice === null ? [] : [[status.traits.notice]]),
       ],
     };
   },

@@ -47,7 +47,7 @@ export function brightNightPhrase({ sunSets, nextUnixMs }: BrightNight, { limits
 /** When it is dark tonight, as seen from `now`. */
 export function darkPhrase(night: Night, now: UtcMillis, observatory: Observatory): Phrase {
   if (observatory.limits.sunAltitudeDegrees > 0) {
-    return say`${strong("By day too")}: this practice telescope takes requests whatever the Sun does, to show what it does to a frame.`;
+    return say`${strong("By day too")}: this telescope takes requests whatever the Sun does, to show what it does to a frame.`;
   }
   const tooBright = brightNight(night, observatory);
   if (tooBright) return brightNightPhrase(tooBright, observatory);

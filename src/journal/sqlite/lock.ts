@@ -6,7 +6,7 @@
 import { join } from "node:path";
 import Database from "libsql";
 import { Refusal } from "../../base/refusal.js";
-import { meansDamage } from "../store-fault.js";
+import { meansDamage } from "./explain.js";
 
 /** Lets go of the lock. */
 export type Unlock = () => void;

@@ -8,7 +8,7 @@ import type { Entry } from "../events.js";
 import { entryKey, FORGET_RANGE, SNAPSHOT_RANGE, snapshotIdOf } from "../keys.js";
 import { seal, unseal } from "../seal.js";
 import { wholeSnapshots } from "../snapshot-rows.js";
-import type { Row } from "../store.js";
+import type { Mended, Row } from "../store.js";
 import type { JournalFiles } from "./files.js";
 import { LibsqlStore } from "./libsql-store.js";
 import { salvageRows } from "./salvage.js";
@@ -17,14 +17,6 @@ import { salvageRows } from "./salvage.js";
 const PAGE_ROWS = 500;
 /** More lost entries than this are not a damage but another file. */
 const MOST_LOST = 1_000_000;
-
-export interface Rescue {
-  /** Where the damaged file is now. */
-  readonly asideFile: string;
-  readonly soundEntries: number;
-  /** Ids of the entries that could not be read, in order. */
-  readonly lostIds: readonly number[];
-}
 
 interface Sound {
   readonly entries: ReadonlyMap<number, Entry>;
@@ -38,7 +30,7 @@ interface Sound {
  * @param acknowledgedId the last id known to have been stored
  * @throws {Refusal} code "journal-unreadable" when there is nothing sound, or no room; all files are then as they were
  */
-export async function rescueJournal(files: JournalFiles, acknowledgedId: number): Promise<Rescue> {
+export async function rescueJournal(files: JournalFiles, acknowledgedId: number): Promise<Mended> {
   const sound = sortOut(salvageRows(files.database), acknowledgedId);
   if (sound.entries.size === 0 && sound.others.length === 0) throw nothingReadable(files);
   const lostIds = missingIds(sound);
@@ -58,7 +50,7 @@ export async function rescueJournal(files: JournalFiles, acknowledgedId: number)
   removeLogs(files.database);
   renameSync(fresh, files.database);
   removeLogs(fresh);
-  return { asideFile, soundEntries: sound.entries.size, lostIds };
+  return { what: files.database, keptAs: asideFile, soundEntries: sound.entries.size, lostIds };
 }
 
 /** The refusal for a file in which nothing of a journal is left. */
@@ -119,11 +111,13 @@ function missingIds({ entries, lastId }: Sound): number[] {
 
 async function writeFresh(path: string, sound: Sound, lostIds: readonly number[]): Promise<void> {
   const store = new LibsqlStore(path);
+  await store.connect();
   try {
     const rows = [...inPlaceOrder(sound, lostIds), ...sound.others];
     for (let start = 0; start < rows.length; start += PAGE_ROWS) {
       await store.setMany(rows.slice(start, start + PAGE_ROWS));
     }
+    await store.settle();
   } finally {
     await store.disconnect();
   }

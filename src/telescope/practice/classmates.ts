@@ -1,5 +1,4 @@
 /** The invented class at the practice telescope: each evening its students ask for things that are up. */
-import type { Invocation } from "../../base/action.js";
 import type { CallOff, Clock } from "../../base/clock.js";
 import { type Random, seededRandom } from "../../base/random.js";
 import { HOUR, MINUTE, type UtcMillis } from "../../base/units.js";
@@ -10,20 +9,14 @@ import type { Address } from "../../queue/request.js";
 import type { Catalogue } from "../../sky/names/catalogue.js";
 import { type Night, nightOf } from "../../sky/night.js";
 import type { Target } from "../../sky/target.js";
-
-/** A command as one of the class gives it. */
-export interface ClassCall extends Invocation {
-  readonly asker: Member;
-  readonly from: Address;
-  readonly onceKey: string;
-}
+import type { GivenCommand, RunningTelescope } from "../link.js";
 
 export interface ClassmatesParts {
   readonly config: Config;
   readonly catalogue: Catalogue;
   readonly clock: Clock;
   /** Runs a command as one of the class, as any surface does. */
-  readonly run: (call: ClassCall) => Promise<{ readonly actions?: readonly Invocation[] }>;
+  readonly run: RunningTelescope["run"];
   readonly home: Address;
   /** Not simulated: the one who types. */
   readonly except: string;
@@ -74,7 +67,7 @@ export function startClassmates(parts: ClassmatesParts, duskUnixMs: UtcMillis): 
 }
 
 /** Asks; where a classmate has asked for the same frames, joins them as the answer offers. */
-async function askOrJoin(call: ClassCall, run: ClassmatesParts["run"]): Promise<void> {
+async function askOrJoin(call: GivenCommand, run: ClassmatesParts["run"]): Promise<void> {
   const { actions = [] } = await run(call);
   const offer = actions.find(({ command }) => command === "join");
   if (!offer) return;
@@ -108,7 +101,7 @@ function callFor(
   random: Random,
   from: Address,
   onceKey: string,
-): ClassCall {
+): GivenCommand {
   const pick = <T>(list: readonly T[]): T => list[Math.floor(random.uniform() * list.length)] as T;
   const options = {
     target: pick(favourites).id,

@@ -1,14 +1,16 @@
 /** What a practice frame's header says: how it was "taken", and that it is simulated. */
 import { DAY } from "../../base/units.js";
+import type { Circumstances, Exposure } from "../frames/exposure.js";
 import type { Card } from "../frames/fits-cards.js";
-import type { Circumstances, Exposure } from "./exposure.js";
 import { type Field, wcsCards } from "./field.js";
 
-/** Where the frame's stars are from. */
-export interface StarNote {
+/** What the frame's sky is made of. */
+export interface SkyNote {
+  /** Where its stars are from. */
   readonly source: string;
   /** Stars fainter than this are invented. */
   readonly listedTo: number;
+  readonly cloudMagnitudes: number;
 }
 
 /** Header cards beyond the mandatory ones. */
@@ -16,7 +18,7 @@ export function frameCards(
   exposure: Exposure,
   circumstances: Circumstances,
   field: Field,
-  stars: StarNote,
+  sky: SkyNote,
 ): Card[] {
   const { target, exposureSeconds, startUnixMs, observatory, equipment } = exposure;
   const { site, camera } = observatory;
@@ -44,7 +46,7 @@ export function frameCards(
     { keyword: "MOONANGL", value: round(circumstances.moonSeparationDegrees, 2), comment: "[deg]" },
     { keyword: "MOONFRAC", value: round(circumstances.moonIlluminatedFraction, 3) },
     { keyword: "SKYBRGHT", value: round(circumstances.skyMagnitude, 2), comment: "[mag/arcsec2]" },
-    { keyword: "CLOUDMAG", value: exposure.cloudMagnitudes, comment: "[mag] dimming by cloud" },
+    { keyword: "CLOUDMAG", value: sky.cloudMagnitudes, comment: "[mag] dimming by cloud" },
     { keyword: "FWHM", value: round(circumstances.fwhmArcseconds, 2), comment: "[arcsec]" },
     { keyword: "DOMESTAT", value: equipment.dome },
     { keyword: "GAIN", value: camera.gainElectronsPerAdu, comment: "[electron/adu]" },
@@ -53,14 +55,14 @@ export function frameCards(
     { keyword: "BIASADU", value: camera.biasAdu, comment: "[adu]" },
     { keyword: "BUNIT", value: "adu" },
     ...wcsCards(field),
-    ...comments(exposure, stars),
+    ...comments(exposure, sky),
   ];
 }
 
-function comments(exposure: Exposure, stars: StarNote): Card[] {
+function comments(exposure: Exposure, sky: SkyNote): Card[] {
   const lines = [
     "SIMULATED by the practice telescope of Nightslate. Do not measure.",
-    `Stars to about magnitude ${stars.listedTo.toFixed(1)}: ${stars.source}.`,
+    `Stars to about magnitude ${sky.listedTo.toFixed(1)}: ${sky.source}.`,
     "Fainter stars are INVENTED; their number follows mean star counts.",
     "The target's place, magnitude and size are listed; its detail is invented.",
     "Colours are left out: a magnitude counts alike in every filter.",

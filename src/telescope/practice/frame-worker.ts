@@ -1,11 +1,15 @@
-/** The worker's side of frame making: the star list is read once. */
+/** The practice frames' worker: an exposure is simulated, then kept like any other. The star list is read once. */
 import type { Verdict } from "../../journal/events.js";
 import { loadStars } from "../../sky/load-stars.js";
-import { type FrameJob, makeFrameFiles } from "./frame-files.js";
+import { encodeFits } from "../frames/fits.js";
+import type { FrameTask } from "../frames/frame-store.js";
+import { keepFrame } from "../frames/keep-frame.js";
+import { type Simulation, simulate } from "./frame.js";
 
 const stars = loadStars();
 
 /** Called by the pool for each frame. */
-export default function makeFrame(job: FrameJob): Promise<Verdict> {
-  return makeFrameFiles(job, stars);
+export default function makeFrame({ job, source }: FrameTask<Simulation>): Promise<Verdict> {
+  const { image, cards, circumstances } = simulate({ ...job.exposure, ...source }, stars);
+  return keepFrame(job, image, encodeFits(image, cards), circumstances);
 }

@@ -1,19 +1,28 @@
 /** Makes the practice telescope's frames: the light that falls on the camera, then the camera itself. */
 import { seededRandom } from "../../base/random.js";
+import type { Degrees } from "../../base/units.js";
 import type { Camera, Filter } from "../../observatory/observatory.js";
 import { skyElectronsPerSecond, starElectronsPerSecond } from "../../observatory/photometry.js";
 import type { ListedStar, StarList } from "../../sky/load-stars.js";
+import { type Circumstances, circumstancesOf, type Exposure } from "../frames/exposure.js";
 import type { PixelImage } from "../frames/fits.js";
 import type { Card } from "../frames/fits-cards.js";
 import { type BodyView, viewOf } from "./draw/body-view.js";
 import { seedOf } from "./draw/brush.js";
 import { drawTarget } from "./draw/target.js";
-import { type Circumstances, circumstancesOf, type Exposure } from "./exposure.js";
 import { readOut } from "./exposure-noise.js";
 import { type Field, fieldOf, fieldRadiusDegrees, toPixel } from "./field.js";
 import { inventedStars } from "./field-stars.js";
 import { frameCards } from "./frame-cards.js";
 import { addStar, evenLight, type Light } from "./image.js";
+
+/** How to simulate an exposure. */
+export interface Simulation {
+  /** How much cloud dims what is above it, magnitudes. */
+  readonly cloudMagnitudes: number;
+  /** Of the noise: the same seed gives the same pixels. */
+  readonly seed: number;
+}
 
 export interface SimulatedFrame {
   readonly image: PixelImage<Uint16Array>;
@@ -31,15 +40,18 @@ const TOO_FAINT = 1.5;
 /** Thick cloud at a dark site still glows a little: it dims the sky's light by no more than this, magnitudes. */
 const CLOUD_GLOW_FLOOR = 3;
 
+/** The Sun's centre when its upper limb appears (Explanatory Supplement to the Astronomical Almanac). */
+const SUNRISE_ALTITUDE: Degrees = -0.833;
+
 /** Simulates one exposure. Pure: the same exposure gives the same pixels. */
-export function simulate(exposure: Exposure, stars: StarList): SimulatedFrame {
+export function simulate(exposure: Exposure & Simulation, stars: StarList): SimulatedFrame {
   const circumstances = circumstancesOf(exposure);
   const { camera } = exposure.observatory;
   const field = fieldOf(camera, circumstances.raDegrees, circumstances.decDegrees);
   const dark = camera.darkElectronsPerSecond * exposure.exposureSeconds;
   const light = evenLight(field.width, field.height, dark, spare);
   spare = light.electrons;
-  if (circumstances.openToSky) addSky(light, field, exposure, circumstances, stars);
+  if (isOpenToSky(exposure, circumstances)) addSky(light, field, exposure, circumstances, stars);
   return {
     image: readOut(light, camera, exposure.seed),
     field,
@@ -47,14 +59,25 @@ export function simulate(exposure: Exposure, stars: StarList): SimulatedFrame {
     cards: frameCards(exposure, circumstances, field, {
       source: stars.source,
       listedTo: stars.completeTo(field.raDegrees, field.decDegrees),
+      cloudMagnitudes: exposure.cloudMagnitudes,
     }),
   };
+}
+
+/** Light reaches the camera. By day the dome does not open, or shuts itself: for the optics' sake. */
+function isOpenToSky(
+  { equipment }: Exposure,
+  { altitudeDegrees, sunAltitudeDegrees }: Circumstances,
+): boolean {
+  const { camera, dome } = equipment;
+  const isDomeOpen = dome === "open" && sunAltitudeDegrees < SUNRISE_ALTITUDE;
+  return camera === "fitted" && isDomeOpen && altitudeDegrees > 0;
 }
 
 function addSky(
   light: Light,
   field: Field,
-  exposure: Exposure,
+  exposure: Exposure & Simulation,
   circumstances: Circumstances,
   stars: StarList,
 ): void {

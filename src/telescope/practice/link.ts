@@ -1,234 +1,119 @@
-/** The practice telescope: takes requests in the forecast's order and plays each action on the clock it is given. */
-
+/** The practice telescope: plays each action on the clock it is given, as if the machines moved. */
 import type { CallOff } from "../../base/clock.js";
-import { HOUR, SECOND, type UtcMillis } from "../../base/units.js";
-import type { Step, Turn } from "../../forecast/night-run.js";
-import type { Equipment, NightslateEvent, OverheadSample } from "../../journal/events.js";
-import type { State, TakenState } from "../../journal/state.js";
-import type { TelescopeStatus } from "../../journal/telescope-status.js";
+import { type Millis, SECOND, type UtcMillis } from "../../base/units.js";
+import type { FrameRecord } from "../../journal/events.js";
+import type { TelescopeTraits } from "../../journal/telescope-status.js";
 import type { OverheadFactors } from "../../observatory/observatory.js";
-import type { Request } from "../../queue/request.js";
-import { airmassAtTrue } from "../../sky/airmass.js";
-import type { LinkHost, TelescopeLink } from "../link.js";
+import type { FrameOrder } from "../frames/frame-store.js";
+import type { Action, LinkHost, Progress, TelescopeLink, Work } from "../link.js";
 import { actualTimes, overheadSamples } from "./actual-times.js";
 import { cloudyAt, spellEnd } from "./cloud.js";
-import { ActionPlay, frameMillis, type PlayOptions, storeRetryMillis } from "./play-action.js";
-import { type Action, idleStatus, statusOf } from "./status.js";
 
-export interface PracticeOptions extends PlayOptions {
+export interface PracticeOptions {
+  /** Makes the files and the verdict of one frame. */
+  readonly makeFrame: (order: FrameOrder) => Promise<FrameRecord>;
+  /** Stops the practice clock while a frame takes longer to simulate than to expose. */
+  readonly pauseClock: () => CallOff;
+  readonly frames?: TelescopeLink["frames"];
+  readonly traits?: TelescopeTraits;
   /** The factors inside the times that the forecast gives; default: those that it has learned. */
   readonly learned?: () => OverheadFactors;
 }
 
-export class PracticeLink implements TelescopeLink {
-  readonly name = "practice";
-  private host: LinkHost | null = null;
-  private running: ActionPlay | null = null;
-  private wake: CallOff = () => {};
-  private spell: CallOff = () => {};
-  private quietened: () => void = () => {};
-  private looking = false;
-  private lookAgain = false;
-  private stopped = false;
-  /** Said in the log once. */
-  private refused = false;
+export const practiceTraits: TelescopeTraits = {
+  simulated: true,
+  notice: "Practice telescope: nothing real moves, and every frame is SIMULATED.",
+  clockName: "Practice time",
+  inventedClass: false,
+};
 
-  constructor(private readonly options: PracticeOptions) {}
+export class PracticeLink implements TelescopeLink {
+  readonly traits: TelescopeTraits;
+  readonly frames: TelescopeLink["frames"];
+  private host: LinkHost | null = null;
+  private spell: CallOff = () => {};
+  private timers: CallOff[] = [];
+
+  constructor(private readonly options: PracticeOptions) {
+    this.traits = options.traits ?? practiceTraits;
+    this.frames = options.frames;
+  }
 
   async start(host: LinkHost): Promise<void> {
     this.host = host;
-    await this.reportEquipment(host);
-    await this.watchSky();
-    this.quietened = host.desk.listen(() => this.onNews());
-    const taken = host.desk.state.taken;
-    if (taken) this.resume(taken);
-    else await this.look(host.clock.now());
+    const { camera } = host.config.telescope.practice;
+    const { requests, pointing } = host.state();
+    // The first evening begins with everything in order; what staff report later stands.
+    const first = requests.size === 0 && pointing === null;
+    if (first) await host.report({ telescope: "ready", dome: "open", sky: "clear", camera });
+    else if (camera !== "fitted") await host.report({ camera });
+    await this.watchSky(host);
   }
 
-  status(): TelescopeStatus {
-    const host = this.need();
-    const { state } = host.desk;
-    if (!this.running) return idleStatus(state, host.clock.now(), host.config.observatory);
-    return statusOf(this.running.action, state, host.clock.now(), host.config.observatory);
+  begin(action: Action, progress: Progress): Work {
+    const host = this.host as LinkHost;
+    const { request, times, takenUnixMs, resumed } = action;
+    const truth = host.config.telescope.practice;
+    const learned = this.options.learned?.() ?? action.overheads;
+    const actual = resumed
+      ? times
+      : actualTimes(times, learned, truth, truth.seed * 1_000_003 + request.number);
+    const frameMs = frameMillis(action, host);
+    for (let index = action.framesDone + 1; index <= request.frames; index++) {
+      const startUnixMs = takenUnixMs + actual.readyMs + (index - 1) * frameMs;
+      this.at(startUnixMs, () => {
+        progress.exposing(index, startUnixMs);
+        const endUnixMs = startUnixMs + frameMs;
+        progress.frame(
+          this.expose({ request, index, startUnixMs, equipment: host.state().equipment }, endUnixMs),
+          endUnixMs,
+        );
+      });
+    }
+    const freeUnixMs = takenUnixMs + actual.totalMs;
+    const samples = resumed ? [] : overheadSamples(times, learned, actual);
+    this.at(freeUnixMs, () => progress.ended(freeUnixMs, samples));
+    return { stop: async () => this.callOff() };
   }
 
-  async stop(): Promise<void> {
-    this.stopped = true;
-    this.quietened();
-    this.wake();
+  async close(): Promise<void> {
     this.spell();
-    this.running?.abandon();
-  }
-
-  /** The first evening begins with everything in order; what staff report later stands. */
-  private async reportEquipment({ desk, config }: LinkHost): Promise<void> {
-    const { camera } = config.telescope.practice;
-    const first = desk.state.requests.size === 0 && desk.state.pointing === null;
-    if (!first && camera === "fitted") return;
-    const now = desk.state.equipment;
-    const equipment: Equipment = first
-      ? { telescope: "ready", dome: "open", sky: "clear", camera }
-      : { ...now, camera };
-    await desk.act(
-      () => (sameEquipment(now, equipment) ? [] : [{ type: "equipment.changed", equipment, by: null }]),
-      { by: "telescope" },
-    );
+    this.callOff();
   }
 
   /** Says what passing cloud does at the start of each spell; without cloud in the configuration, nothing. */
-  private async watchSky(): Promise<void> {
-    const { desk, clock, config, log } = this.need();
-    const { cloudFraction, seed } = config.telescope.practice;
-    if (cloudFraction === 0 || this.stopped) return;
-    const now = clock.now();
-    const sky = cloudyAt(now, cloudFraction, seed) ? "cloud" : "clear";
-    this.spell = clock.at(spellEnd(now), () => void this.watchSky());
-    try {
-      await desk.act(
-        ({ equipment }) =>
-          equipment.sky === sky
-            ? []
-            : [{ type: "equipment.changed", equipment: { ...equipment, sky }, by: null }],
-        { by: "telescope" },
-      );
-    } catch (error) {
-      log.warn({ reason: (error as Error).message }, "the state of the sky could not be stored");
-    }
+  private async watchSky(host: LinkHost): Promise<void> {
+    const { cloudFraction, seed } = host.config.telescope.practice;
+    if (cloudFraction === 0) return;
+    const now = host.clock.now();
+    this.spell = host.clock.at(spellEnd(now), () => void this.watchSky(host));
+    await host.report({ sky: cloudyAt(now, cloudFraction, seed) ? "cloud" : "clear" });
   }
 
-  private onNews(): void {
-    const { state } = this.need().desk;
-    const { running } = this;
-    if (running && !running.ending && state.taken?.number !== running.action.request.number) {
-      running.abandon();
-      this.running = null;
-    }
-    if (!this.running) void this.look(this.need().clock.now());
+  /** Simulates while the exposure runs; the clock waits for a frame that is late. */
+  private async expose(order: FrameOrder, endUnixMs: UtcMillis): Promise<FrameRecord> {
+    const ended = new Promise<void>((done) => this.at(endUnixMs, done));
+    let late = true;
+    const made = this.options.makeFrame(order).finally(() => {
+      late = false;
+    });
+    made.catch(() => {});
+    await ended;
+    if (!late) return made;
+    const goOn = this.options.pauseClock();
+    return made.finally(goOn);
   }
 
-  /** Decides at exactly `atUnixMs`, inside the desk, so that no request or hold slips between look and take. */
-  private async look(atUnixMs: UtcMillis): Promise<void> {
-    if (this.stopped || this.running) return;
-    if (this.looking) {
-      this.lookAgain = true;
-      return;
-    }
-    this.looking = true;
-    this.lookAgain = false;
-    try {
-      await this.decide(atUnixMs);
-      this.refused = false;
-    } catch (error) {
-      const host = this.need();
-      if (!this.refused)
-        host.log.error({ reason: (error as Error).message }, "the telescope could not take a request");
-      this.refused = true;
-      this.wakeAt(host.clock.now() + storeRetryMillis(host.clock));
-    } finally {
-      this.looking = false;
-    }
-    if (this.lookAgain && !this.running) await this.look(this.need().clock.now());
+  private at(unixMs: UtcMillis, action: () => void): void {
+    this.timers.push((this.host as LinkHost).clock.at(unixMs, action));
   }
 
-  private async decide(atUnixMs: UtcMillis): Promise<void> {
-    const { desk, forecast, clock } = this.need();
-    let step: Step | null = null;
-    let before: State["pointing"] = null;
-    const acted = await desk.act(
-      (state) => {
-        if (state.taken || state.equipment.telescope === "fault") return [];
-        before = state.pointing;
-        step = forecast.nextStep(Math.max(atUnixMs, state.lastEntryUnixMs));
-        return step.do === "take" ? [takenEvent(step.turn)] : [];
-      },
-      { by: "telescope", atUnixMs },
-    );
-    const chosen = step as Step | null;
-    if (acted.entry && chosen?.do === "take") this.begin(chosen.turn, chosen.request, before);
-    else if (chosen?.do === "wait") this.wakeAt(Math.min(chosen.untilUnixMs, clock.now() + 6 * HOUR));
-  }
-
-  private wakeAt(unixMs: UtcMillis): void {
-    this.wake();
-    this.wake = this.need().clock.at(unixMs, () => void this.look(unixMs));
-  }
-
-  private begin(turn: Turn, request: Request, pointingBefore: State["pointing"]): void {
-    const { config, forecast } = this.need();
-    const truth = config.telescope.practice;
-    const learned = this.options.learned?.() ?? forecast.overheads();
-    const actual = actualTimes(turn.times, learned, truth, truth.seed * 1_000_003 + request.number);
-    const takenUnixMs = turn.takenUnixMs;
-    this.play(
-      {
-        request,
-        takenUnixMs,
-        exposingUnixMs: takenUnixMs + actual.readyMs,
-        freeUnixMs: takenUnixMs + actual.totalMs,
-        times: actual,
-        pointingBefore,
-        pointingAfter: turn.pointingAfter,
-      },
-      0,
-      overheadSamples(turn.times, learned, actual),
-    );
-  }
-
-  /** After a restart: the rest of what was under way, at the times it was promised for. */
-  private resume(taken: TakenState): void {
-    const { desk, config } = this.need();
-    const request = desk.state.requests.get(taken.number);
-    if (!request) return;
-    const handOverMs = Math.round(config.observatory.handOverSeconds * SECOND);
-    const exposingMs = request.frames * frameMillis(request, this.need());
-    const exposingUnixMs = Math.max(taken.takenUnixMs, taken.freeUnixMs - handOverMs - exposingMs);
-    const readyMs = exposingUnixMs - taken.takenUnixMs;
-    const times = {
-      slewMs: readyMs,
-      domeMs: 0,
-      filterMs: 0,
-      shutterMs: 0,
-      settleMs: 0,
-      readyMs,
-      exposingMs,
-      handOverMs,
-    };
-    const { takenUnixMs, freeUnixMs } = taken;
-    this.play(
-      {
-        request,
-        takenUnixMs,
-        exposingUnixMs,
-        freeUnixMs,
-        times: { ...times, totalMs: freeUnixMs - takenUnixMs },
-        pointingBefore: null,
-        pointingAfter: desk.state.pointing,
-      },
-      request.framesDone,
-      [],
-    );
-  }
-
-  private play(action: Action, framesDone: number, samples: readonly OverheadSample[]): void {
-    const onOver = (): void => {
-      this.running = null;
-      void this.look(action.freeUnixMs);
-    };
-    this.running = new ActionPlay(this.need(), this.options, action, framesDone, samples, onOver);
-  }
-
-  private need(): LinkHost {
-    if (!this.host) throw new Error("the practice telescope has not been started");
-    return this.host;
+  private callOff(): void {
+    for (const callOff of this.timers.splice(0)) callOff();
   }
 }
 
-function sameEquipment(a: Equipment, b: Equipment): boolean {
-  return a.telescope === b.telescope && a.dome === b.dome && a.camera === b.camera && a.sky === b.sky;
-}
-
-function takenEvent(turn: Turn): NightslateEvent {
-  const { number, freeUnixMs, altitudeDegrees, pointingAfter } = turn;
-  const airmass = airmassAtTrue(altitudeDegrees);
-  return { type: "request.taken", number, freeUnixMs, altitudeDegrees, airmass, pointingAfter };
+/** One exposure with its read-out. */
+function frameMillis({ request }: Action, { config }: LinkHost): Millis {
+  return Math.round((request.exposureSeconds + config.observatory.camera.readOutSeconds) * SECOND);
 }

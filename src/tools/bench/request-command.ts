@@ -41,7 +41,7 @@ async function timeRequests(folder: string): Promise<readonly number[]> {
   const night = nightNamed("2026-11-25", config.observatory.site.timeZone);
   const clock = new ManualClock(night.startUnixMs + 8 * HOUR);
   const desk = await openDesk({
-    folder,
+    store: { kind: "sqlite", folder },
     clock,
     derive: deriveNotices(config, venuesOf(config)),
     log: silentLog,

@@ -30,7 +30,12 @@ async function write(
   event: (index: number) => NightslateEvent,
 ): Promise<void> {
   const clock = new ManualClock(systemClock().now() - DAY);
-  const desk: Desk = await openDesk({ folder, clock, derive: () => [], log: silentLog });
+  const desk: Desk = await openDesk({
+    store: { kind: "sqlite", folder },
+    clock,
+    derive: () => [],
+    log: silentLog,
+  });
   for (let index = 0; index < count; index++) await desk.act(() => [event(index)], { by: "bench" });
   await desk.close();
 }

@@ -31,7 +31,7 @@ const tell = (word: ChildWord): void => void process.send?.(word);
 
 const clock = systemClock();
 const log = openLog(`${task.folder}/child.log`);
-const desk = watched(await openDesk({ folder: task.folder, clock, derive, log }));
+const desk = watched(await openDesk({ store: { kind: "sqlite", folder: task.folder }, clock, derive, log }));
 const host = hostOf(desk);
 const surface = new DiscordSurface({ ...task, log, say: () => {}, table: [], realClock: clock });
 const isNew = desk.state.lastEntryId === 0;

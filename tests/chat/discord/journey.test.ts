@@ -8,7 +8,7 @@ import { discordSurface } from "../../../src/chat/discord/surface.js";
 import { commandTable } from "../../../src/commands/table.js";
 import { type Config, configSchema } from "../../../src/config/config.js";
 import { nightNamed } from "../../../src/sky/night.js";
-import { startPractice } from "../../../src/telescope/practice/practice.js";
+import { practiceTelescope } from "../../../src/telescope/practice/practice.js";
 import { type Running, start } from "../../../src/wiring/start.js";
 import { configFor, given } from "./set-up.js";
 import { buttonsOf, type Person } from "./stand-in/people.js";
@@ -36,21 +36,18 @@ describe("a class evening", () => {
     const one = { classId: "evening-2", guild, channel, instructorRoleId: staff, operatorRoleId: staff };
     const config = quickConfig(configFor(standIn.apiUrl, [one]));
     const folder = mkdtempSync(join(tmpdir(), "nightslate-journey-"));
-    const practice = startPractice(config, folder);
     const night = nightNamed("2026-11-25", config.observatory.site.timeZone);
     running = await start({
       config,
       folder,
       log: silentLog,
-      speed: SPEED,
+      telescope: practiceTelescope(config, folder, SPEED),
       startUnixMs: night.startUnixMs + 8 * 3_600_000,
-      link: (_services, clock) => practice.link(clock),
       surfaces: () => [discordSurface({ config, token: standIn.token, log: silentLog, say: () => {} })],
     });
     await running.connected;
     end = async () => {
       await running.stop();
-      await practice.stop();
       await standIn.stop();
     };
   });

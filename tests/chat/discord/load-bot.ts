@@ -5,7 +5,7 @@ import { discordSurface } from "../../../src/chat/discord/surface.js";
 import { configSchema } from "../../../src/config/config.js";
 import { loadConfig } from "../../../src/config/load.js";
 import { nightNamed } from "../../../src/sky/night.js";
-import { startPractice } from "../../../src/telescope/practice/practice.js";
+import { practiceTelescope } from "../../../src/telescope/practice/practice.js";
 import { start } from "../../../src/wiring/start.js";
 import type { Opened } from "./load-stand-in.js";
 
@@ -37,15 +37,13 @@ const config = configSchema.parse({
   },
 });
 const log = openLog(`${folder}/bot.log`);
-const practice = startPractice(config, folder);
 const night = nightNamed("2026-11-25", config.observatory.site.timeZone);
 const running = await start({
   config,
   folder,
   log,
-  speed: config.telescope.practice.speed,
+  telescope: practiceTelescope(config, folder, config.telescope.practice.speed),
   startUnixMs: night.startUnixMs + 8 * 3_600_000,
-  link: (_services, clock) => practice.link(clock),
   surfaces: () => [discordSurface({ config, token: opened.token, log, say: () => {} })],
 });
 await running.connected;

@@ -7,7 +7,7 @@ import { silentLog } from "../../../src/base/log.js";
 import { discordSurface } from "../../../src/chat/discord/surface.js";
 import { type Config, configSchema } from "../../../src/config/config.js";
 import { nightNamed } from "../../../src/sky/night.js";
-import { startPractice } from "../../../src/telescope/practice/practice.js";
+import { practiceTelescope } from "../../../src/telescope/practice/practice.js";
 import { type Running, start } from "../../../src/wiring/start.js";
 import { type ClassOnDiscord, configFor, given } from "./set-up.js";
 import type { Person } from "./stand-in/people.js";
@@ -30,21 +30,18 @@ describe("two classes that share the telescope", () => {
     });
     const config = withoutClassmates(configFor(standIn.apiUrl, classes));
     const folder = mkdtempSync(join(tmpdir(), "nightslate-classes-"));
-    const practice = startPractice(config, folder);
     const night = nightNamed("2026-11-25", config.observatory.site.timeZone);
     running = await start({
       config,
       folder,
       log: silentLog,
-      speed: 1,
+      telescope: practiceTelescope(config, folder, 1),
       startUnixMs: night.startUnixMs + 8 * 3_600_000,
-      link: (_services, clock) => practice.link(clock),
       surfaces: () => [discordSurface({ config, token: standIn.token, log: silentLog, say: () => {} })],
     });
     await running.connected;
     end = async () => {
       await running.stop();
-      await practice.stop();
       await standIn.stop();
     };
   });

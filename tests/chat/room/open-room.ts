@@ -21,6 +21,7 @@ import { deriveNotices } from "../../../src/notices/derive.js";
 import { startOutbox } from "../../../src/notices/outbox.js";
 import { pictures } from "../../../src/pictures/pictures.js";
 import { loadCatalogue } from "../../../src/sky/load-catalogue.js";
+import { practiceTraits } from "../../../src/telescope/practice/link.js";
 import { hostFor } from "../../../src/wiring/host.js";
 import { venuesOf } from "../../../src/wiring/surfaces.js";
 
@@ -109,9 +110,10 @@ export async function openRoom(options: OpenOptions = {}): Promise<RoomUnderTest
   const real = new ManualClock(Date.UTC(2026, 0, 1));
   const derive = deriveNotices(config, venuesOf(config));
   const desk = options.folder
-    ? await openDesk({ folder, clock, derive, log: silentLog })
+    ? await openDesk({ store: { kind: "sqlite", folder }, clock, derive, log: silentLog })
     : openMemoryDesk({ clock, derive });
-  const held = { status: idle() };
+  const inventedClass = config.telescope.practice.classmates;
+  const held = { status: { ...idle(), traits: { ...practiceTraits, inventedClass } } };
   const forecast = askingOrder(desk);
   const services: Services = {
     desk,
@@ -305,7 +307,7 @@ export function idle(): TelescopeStatus {
     frames: null,
     exposureSeconds: null,
     equipment: { telescope: "ready", dome: "open", camera: "fitted", sky: "clear" },
-    simulated: true,
+    traits: practiceTraits,
   };
 }
 

@@ -7,17 +7,27 @@ import { emptyState } from "../../../src/journal/draft.js";
 import { Journal } from "../../../src/journal/journal.js";
 import { JournalDesk } from "../../../src/journal/journal-desk.js";
 import { MemoryStore } from "../../../src/journal/memory/memory-store.js";
-import { LibsqlStore } from "../../../src/journal/sqlite/libsql-store.js";
+import type { LibsqlStore } from "../../../src/journal/sqlite/libsql-store.js";
+import { openSqlite } from "../../../src/journal/sqlite/open.js";
+import type { JournalStore } from "../../../src/journal/store.js";
 import { all, ask, contents, EVENING, newFolder, noNotices, open } from "../support.js";
 
 const FULL = "Nothing was stored and nothing has changed: the disk is full; free some space, then try again.";
 
-function deskOn(journal: Journal): Desk {
-  return new JournalDesk(journal, emptyState(), 0, {
+/** A desk on any store, whose errors are SQLite's. */
+function deskOn(store: JournalStore): Desk {
+  const { explain } = openSqlite(".");
+  return new JournalDesk(new Journal({ store, explain }), emptyState(), 0, {
     clock: new ManualClock(EVENING),
     derive: noNotices,
     log: silentLog,
   });
+}
+
+async function inFolder(folder: string): Promise<LibsqlStore> {
+  const store = openSqlite(folder).store as LibsqlStore;
+  await store.connect();
+  return store;
 }
 
 /** A store on which the next writes fail in a chosen way. */
@@ -36,8 +46,8 @@ const failing = (code: string) => (): never => {
 describe("a disk that is full", () => {
   test("refuses with one sentence, keeps what was stored, and accepts again when there is room", async () => {
     const folder = newFolder();
-    const store = new LibsqlStore(`${folder}/journal.db`);
-    const desk = deskOn(new Journal(store));
+    const store = await inFolder(folder);
+    const desk = deskOn(store);
     await ask(desk);
     const pages = store.database.prepare("PRAGMA page_count").raw().get() as unknown as [number];
     store.database.exec(`PRAGMA max_page_count = ${pages[0] + 4}`);
@@ -62,7 +72,7 @@ describe("a disk that is full", () => {
 
   test("fails a whole burst, of which nothing is seen, told or remembered", async () => {
     const store = new FailingStore();
-    const desk = deskOn(new Journal(store));
+    const desk = deskOn(store);
     const heard: number[] = [];
     desk.listen(({ id }) => heard.push(id));
     store.fault = failing("SQLITE_FULL");
@@ -83,7 +93,7 @@ describe("a disk that is full", () => {
 
   test("does not keep a start from an existing journal, nor a snapshot from being tried again", async () => {
     const store = new FailingStore();
-    const desk = deskOn(new Journal(store));
+    const desk = deskOn(store);
     const setMany = store.setMany.bind(store);
     store.setMany = async (rows) =>
       rows[0]?.key.startsWith("snapshot:") ? failing("SQLITE_FULL")() : setMany(rows);
@@ -91,18 +101,18 @@ describe("a disk that is full", () => {
     expect(desk.state.lastEntryId).toBe(1_250);
     store.setMany = setMany;
     for (let burst = 0; burst < 4; burst++) await Promise.all(Array.from({ length: 250 }, () => ask(desk)));
-    expect(store.keys("snapshot:", "snapshot;")).toContain("snapshot:000000002000");
+    expect(await store.keys("snapshot:", "snapshot;")).toContain("snapshot:000000002000");
   });
 });
 
 test("a disk too full to fold the log into the file at the end lets go of both, and nothing is lost", async () => {
   const folder = newFolder();
-  const store = new LibsqlStore(`${folder}/journal.db`);
-  const desk = deskOn(new Journal(store));
+  const store = await inFolder(folder);
+  const desk = deskOn(store);
   await ask(desk);
   store.settle = failing("SQLITE_FULL");
   await desk.close();
-  expect(store.database.open).toBe(false);
+  expect(() => store.database).toThrow("is not open");
   expect((await open(folder)).state.requests.size).toBe(1);
 });
 
@@ -116,15 +126,15 @@ describe("other refusals of the disk", () => {
   ])("%s is one sentence of its own", async (code, words) => {
     const store = new FailingStore();
     store.fault = failing(code);
-    const act = ask(deskOn(new Journal(store)));
+    const act = ask(deskOn(store));
     await expect(act).rejects.toMatchObject({ code: "not-stored", message: expect.stringContaining(words) });
   });
 
   test("a store that says no instead of throwing is believed", async () => {
     const store = new FailingStore();
     store.fault = () => [false];
-    await expect(ask(deskOn(new Journal(store)))).rejects.toMatchObject({ code: "not-stored" });
+    await expect(ask(deskOn(store))).rejects.toMatchObject({ code: "not-stored" });
     store.fault = () => [];
-    await expect(ask(deskOn(new Journal(store)))).rejects.toMatchObject({ code: "not-stored" });
+    await expect(ask(deskOn(store))).rejects.toMatchObject({ code: "not-stored" });
   });
 });

@@ -6,11 +6,10 @@ import type { Verdict } from "../../../src/journal/events.js";
 import { loadCatalogue } from "../../../src/sky/load-catalogue.js";
 import { loadStars } from "../../../src/sky/load-stars.js";
 import type { FixedTarget } from "../../../src/sky/target.js";
-import { judgeFrame } from "../../../src/telescope/frames/judge-frame.js";
+import { judge } from "../../../src/telescope/frames/keep-frame.js";
 import { THICK_CLOUD } from "../../../src/telescope/practice/cloud.js";
 import { simulate } from "../../../src/telescope/practice/frame.js";
-import { sharpMagnitude } from "../../../src/telescope/practice/frame-files.js";
-import { allReady, config, exposureOf } from "../practice/practice-example.js";
+import { config, exposureOf } from "../practice/practice-example.js";
 
 const stars = loadStars();
 const { observatory } = config;
@@ -30,15 +29,8 @@ function judged(
 ): Verdict {
   const startUnixMs = midnightOf(target);
   const exposure = exposureOf({ target, filter, exposureSeconds, startUnixMs, observatory, cloudMagnitudes });
-  const frame = simulate(exposure, stars);
-  return judgeFrame(frame.image, {
-    ...frame.circumstances,
-    camera: observatory.camera,
-    exposureSeconds,
-    equipment: allReady,
-    targetMagnitude: sharpMagnitude(target, startUnixMs),
-    moonInFrame: false,
-  });
+  const { image, circumstances } = simulate(exposure, stars);
+  return judge(image, exposure, circumstances);
 }
 
 const cause = (verdict: Verdict): string => (verdict.is === "usable" ? "usable" : verdict.because);

@@ -1,37 +1,29 @@
 import { inflateSync } from "node:zlib";
 import { describe, expect, it } from "vitest";
-import type { Verdict } from "../../../src/journal/events.js";
 import { loadStars } from "../../../src/sky/load-stars.js";
-import { judgeFrame } from "../../../src/telescope/frames/judge-frame.js";
+import type { Exposure } from "../../../src/telescope/frames/exposure.js";
+import {
+  type FrameJob,
+  judge,
+  previewLabels,
+  previewSettings,
+} from "../../../src/telescope/frames/keep-frame.js";
 import { encodeGreyPng } from "../../../src/telescope/frames/png.js";
 import { previewPng, previewSvg } from "../../../src/telescope/frames/preview.js";
 import { shrink, stretch, stretchLimits } from "../../../src/telescope/frames/stretch.js";
-import type { Exposure } from "../../../src/telescope/practice/exposure.js";
-import { simulate } from "../../../src/telescope/practice/frame.js";
-import {
-  type FrameJob,
-  previewLabels,
-  previewSettings,
-  sharpMagnitude,
-} from "../../../src/telescope/practice/frame-files.js";
+import { type Simulation, simulate } from "../../../src/telescope/practice/frame.js";
 import { allReady, config, exposureOf, JUNE_DAY, m13 } from "../practice/practice-example.js";
 
 const stars = loadStars();
 
-function previewOf(change: Partial<Exposure>) {
+function previewOf(change: Partial<Exposure & Simulation>) {
   const exposure = exposureOf({ target: m13, observatory: config.observatory, ...change });
-  const job: FrameJob = { exposure, requestNumber: 12, index: 2, fitsPath: "", previewPath: "" };
-  const frame = simulate(exposure, stars);
-  const verdict: Verdict = judgeFrame(frame.image, {
-    ...frame.circumstances,
-    camera: exposure.observatory.camera,
-    exposureSeconds: exposure.exposureSeconds,
-    equipment: exposure.equipment,
-    targetMagnitude: sharpMagnitude(exposure.target, exposure.startUnixMs),
-    moonInFrame: false,
-  });
-  const settings = previewSettings(exposure, frame, verdict);
-  return { frame, settings, labels: previewLabels(job, frame, verdict) };
+  const files = { fitsPath: "", previewPath: "" };
+  const job: FrameJob = { exposure, requestNumber: 12, index: 2, simulated: true, ...files };
+  const { image, circumstances } = simulate(exposure, stars);
+  const verdict = judge(image, exposure, circumstances);
+  const settings = previewSettings(exposure, circumstances, verdict);
+  return { frame: { image }, settings, labels: previewLabels(job, circumstances, verdict) };
 }
 
 describe("a preview", () => {
@@ -65,7 +57,7 @@ describe("a preview", () => {
 });
 
 describe("a preview of a frame without light", () => {
-  it.each<[string, Partial<Exposure>, RegExp]>([
+  it.each<[string, Partial<Exposure & Simulation>, RegExp]>([
     ["by day", { startUnixMs: JUNE_DAY }, /Black: the Sun's altitude was 68\.9°/],
     ["with the dome shut", { equipment: { ...allReady, dome: "shut" } }, /Black: the dome was shut/],
     ["without a camera", { equipment: { ...allReady, camera: "away" } }, /Synthetic: no camera fitted/],

@@ -1,12 +1,11 @@
 import { describe, expect, it } from "vitest";
 import type { Equipment, Verdict } from "../../../src/journal/events.js";
 import { loadStars } from "../../../src/sky/load-stars.js";
-import { judgeFrame } from "../../../src/telescope/frames/judge-frame.js";
+import type { Exposure } from "../../../src/telescope/frames/exposure.js";
+import { judge } from "../../../src/telescope/frames/keep-frame.js";
 import { type FrameEvidence, verdictOn } from "../../../src/telescope/frames/verdict.js";
 import { THICK_CLOUD } from "../../../src/telescope/practice/cloud.js";
-import type { Exposure } from "../../../src/telescope/practice/exposure.js";
-import { simulate } from "../../../src/telescope/practice/frame.js";
-import { sharpMagnitude } from "../../../src/telescope/practice/frame-files.js";
+import { type Simulation, simulate } from "../../../src/telescope/practice/frame.js";
 import {
   allReady,
   config,
@@ -23,17 +22,10 @@ const shut: Equipment = { ...allReady, dome: "shut" };
 const away: Equipment = { ...allReady, camera: "away" };
 
 /** Makes the frame and judges it by its pixels. */
-function judged(change: Partial<Exposure>): Verdict {
+function judged(change: Partial<Exposure & Simulation>): Verdict {
   const exposure = exposureOf({ target: m13, observatory: smallCamera(1024), ...change });
-  const frame = simulate(exposure, stars);
-  return judgeFrame(frame.image, {
-    ...frame.circumstances,
-    camera: exposure.observatory.camera,
-    exposureSeconds: exposure.exposureSeconds,
-    equipment: exposure.equipment,
-    targetMagnitude: sharpMagnitude(exposure.target, exposure.startUnixMs),
-    moonInFrame: exposure.target.id === "moon",
-  });
+  const { image, circumstances } = simulate(exposure, stars);
+  return judge(image, exposure, circumstances);
 }
 
 describe("a frame made and judged by its pixels", () => {

@@ -27,7 +27,7 @@ describe("with telescope.practice.daylight", () => {
   test("requests are taken by day, and /tonight says why", async () => {
     const world = openWorld("2026-11-25T15:00", byDay);
     expect(read(await world.type("/tonight"))).toContain(
-      "By day too: this practice telescope takes requests whatever the Sun does",
+      "By day too: this telescope takes requests whatever the Sun does",
     );
     expect(read(await world.type("/request Vega V 1 1 anyway=yes"))).toMatch(/#1 Vega: next in line/);
     expect(world.services.forecast.nextStep()).toMatchObject({ do: "take" });

@@ -1,7 +1,7 @@
 import { describe, expect, it } from "vitest";
 import { airmassAtTrue } from "../../../src/sky/airmass.js";
+import { circumstancesOf } from "../../../src/telescope/frames/exposure.js";
 import { pixelStatistics } from "../../../src/telescope/frames/pixel-statistics.js";
-import { circumstancesOf } from "../../../src/telescope/practice/exposure.js";
 import { readOut } from "../../../src/telescope/practice/exposure-noise.js";
 import { simulate } from "../../../src/telescope/practice/frame.js";
 import { evenLight } from "../../../src/telescope/practice/image.js";

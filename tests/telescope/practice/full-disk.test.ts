@@ -8,33 +8,30 @@ import { openForecast } from "../../../src/estimates/open-forecast.js";
 import { emptyState } from "../../../src/journal/draft.js";
 import { Journal } from "../../../src/journal/journal.js";
 import { JournalDesk } from "../../../src/journal/journal-desk.js";
-import { MemoryStore } from "../../../src/journal/memory/memory-store.js";
+import { openSqlite } from "../../../src/journal/sqlite/open.js";
 import { CONFIGURED_OVERHEADS } from "../../../src/observatory/observatory.js";
+import { TelescopeDriver } from "../../../src/telescope/driver.js";
+import type { FrameOrder } from "../../../src/telescope/frames/frame-store.js";
 import { PracticeLink } from "../../../src/telescope/practice/link.js";
-import type { FrameOrder } from "../../../src/telescope/practice/play-action.js";
+import { Disk } from "../evening.js";
 import { emptyPlace, JUNE_NIGHT } from "./practice-example.js";
-
-/** A store that a full disk refuses while `full` is set. */
-class Disk extends MemoryStore {
-  full = false;
-
-  override async setMany(rows: Parameters<MemoryStore["setMany"]>[0]): Promise<boolean[]> {
-    if (this.full) throw Object.assign(new Error("database or disk is full"), { code: "SQLITE_FULL" });
-    return super.setMany(rows);
-  }
-}
 
 async function evening(makeFrame: (order: FrameOrder, disk: Disk) => void) {
   const config = loadConfig("config/tern-hollow.yaml");
   const clock = new ManualClock(JUNE_NIGHT);
   const disk = new Disk();
   const troubles: (string | null)[] = [];
-  const desk = new JournalDesk(new Journal(disk), emptyState(), 0, {
-    clock,
-    derive: () => [],
-    log: silentLog,
-    trouble: (clause) => troubles.push(clause),
-  });
+  const desk = new JournalDesk(
+    new Journal({ store: disk, explain: openSqlite(".").explain }),
+    emptyState(),
+    0,
+    {
+      clock,
+      derive: () => [],
+      log: silentLog,
+      trouble: (clause) => troubles.push(clause),
+    },
+  );
   const link = new PracticeLink({
     learned: () => CONFIGURED_OVERHEADS,
     pauseClock: () => () => {},
@@ -65,10 +62,11 @@ async function evening(makeFrame: (order: FrameOrder, disk: Disk) => void) {
     );
   }
   const forecast = openForecast({ desk, config, clock });
-  await link.start({ desk, clock, config, forecast, dataFolder: ".", log: silentLog });
+  const driver = new TelescopeDriver({ desk, clock, config, forecast, log: silentLog, link });
+  await driver.start();
   await clock.moveTo(clock.now());
   const states = () => [1, 2].map((number) => desk.state.requests.get(number)?.state);
-  return { clock, desk, disk, link, states, troubles };
+  return { clock, desk, disk, driver, states, troubles };
 }
 
 const noRoom = (): never => {
@@ -76,7 +74,7 @@ const noRoom = (): never => {
 };
 
 test("a frame for which there is no room fails its request with a sentence, and the next is taken", async () => {
-  const { clock, desk, link, states } = await evening(({ request }) => {
+  const { clock, desk, driver, states } = await evening(({ request }) => {
     if (request.number === 1) noRoom();
   });
   await clock.moveTo(JUNE_NIGHT + HOUR);
@@ -84,11 +82,11 @@ test("a frame for which there is no room fails its request with a sentence, and 
   expect(desk.state.requests.get(1)?.reason).toBe(
     "the disk is full, so the frame could not be kept; the operator has to make room",
   );
-  await link.stop();
+  await driver.stop();
 });
 
 test("while the journal is refused too it is said once, and once more when all goes on by itself", async () => {
-  const { clock, disk, link, states, troubles } = await evening(({ request }, full) => {
+  const { clock, disk, driver, states, troubles } = await evening(({ request }, full) => {
     if (request.number !== 1) return;
     full.full = true;
     noRoom();
@@ -100,5 +98,5 @@ test("while the journal is refused too it is said once, and once more when all g
   await clock.moveTo(JUNE_NIGHT + HOUR);
   expect(states()).toEqual(["failed", "completed"]);
   expect(troubles).toEqual(["the disk is full; free some space", null]);
-  await link.stop();
+  await driver.stop();
 });

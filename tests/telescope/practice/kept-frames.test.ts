@@ -3,12 +3,8 @@ import { existsSync, mkdirSync, mkdtempSync, readdirSync, rmSync, writeFileSync 
 import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { afterEach, beforeEach, describe, expect, test } from "vitest";
+import { removeNightsBefore, removeUnfinished, writeAll } from "../../../src/telescope/frames/kept-files.js";
 import { openFrames } from "../../../src/telescope/practice/frames.js";
-import {
-  removeNightsBefore,
-  removeUnfinished,
-  writeAll,
-} from "../../../src/telescope/practice/kept-frames.js";
 import { config } from "./practice-example.js";
 
 let folder = "";

@@ -4,7 +4,8 @@ import { loadConfig } from "../../../src/config/load.js";
 import type { Equipment } from "../../../src/journal/events.js";
 import type { ListedStar, StarList } from "../../../src/sky/load-stars.js";
 import type { FixedTarget, Target } from "../../../src/sky/target.js";
-import type { Exposure } from "../../../src/telescope/practice/exposure.js";
+import type { Exposure } from "../../../src/telescope/frames/exposure.js";
+import type { Simulation } from "../../../src/telescope/practice/frame.js";
 
 export const config = loadConfig("config/tern-hollow.yaml");
 
@@ -53,7 +54,7 @@ export const jupiter: Target = {
 };
 
 /** One minute through V in the June night, unless changed. */
-export function exposureOf(change: Partial<Exposure> = {}): Exposure {
+export function exposureOf(change: Partial<Exposure & Simulation> = {}): Exposure & Simulation {
   return {
     target: emptyPlace,
     filter: "V",

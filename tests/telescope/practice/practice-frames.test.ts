@@ -2,20 +2,18 @@ import { existsSync, mkdtempSync, readdirSync, readFileSync, rmSync, writeFileSy
 import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { afterEach, beforeEach, describe, expect, it } from "vitest";
-import type { State } from "../../../src/journal/state.js";
 import type { Request } from "../../../src/queue/request.js";
 import { decodeFits } from "../../../src/telescope/frames/fits.js";
+import type { FrameOrder } from "../../../src/telescope/frames/frame-store.js";
 import { cloudMagnitudesAt, THICK_CLOUD } from "../../../src/telescope/practice/cloud.js";
 import { openFrames } from "../../../src/telescope/practice/frames.js";
-import type { FrameOrder } from "../../../src/telescope/practice/play-action.js";
 import { allReady, config, JUNE_NIGHT, m13, smallCamera } from "./practice-example.js";
 
 const small = { ...config, observatory: smallCamera(256) };
 const request = { number: 12, target: m13, filter: "Hα", exposureSeconds: 30 } as Request;
 
 function order(change: Partial<FrameOrder> = {}): FrameOrder {
-  const state = { equipment: allReady } as State;
-  return { request, index: 2, startUnixMs: JUNE_NIGHT, state, ...change };
+  return { request, index: 2, startUnixMs: JUNE_NIGHT, equipment: allReady, ...change };
 }
 
 let folder = "";
@@ -67,8 +65,8 @@ describe("a frame of the practice telescope", () => {
   });
 
   it("is synthetic, and says so in its header, when the practice camera is away", async () => {
-    const state = { equipment: { ...allReady, camera: "away" } } as State;
-    const record = await openFrames(small, folder).makeFrame(order({ state }));
+    const equipment = { ...allReady, camera: "away" } as const;
+    const record = await openFrames(small, folder).makeFrame(order({ equipment }));
     expect(record.verdict).toMatchObject({ is: "synthetic", because: "no-camera" });
     const { cards } = decodeFits(readFileSync(join(folder, record.imageFile!)));
     expect(cards).toContainEqual({ keyword: "SYNTHET", value: true });

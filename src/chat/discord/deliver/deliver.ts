@@ -24,7 +24,7 @@ export interface CourierParts {
   readonly api: Api;
   readonly host: SurfaceHost;
   readonly refusals: DirectRefusals;
-  /** Real time: how long the platform remembers a nonce does not depend on the practice clock. */
+  /** Real time: how long the platform remembers a nonce does not depend on how fast the clock runs. */
   readonly realClock: Clock;
   readonly log: Log;
   /** Tells the operator. */

@@ -63,8 +63,7 @@ export class Register {
   }
 
   private refuseInvented(name: string): void {
-    const { link, practice } = this.host.services.config.telescope;
-    if (link !== "practice" || !practice.classmates) return;
+    if (!this.host.services.telescope().traits.inventedClass) return;
     throw new Refusal(
       "name-taken",
       `"${name}" is one of tonight's invented classmates: add a letter or type another name.`,

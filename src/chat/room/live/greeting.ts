@@ -21,6 +21,7 @@ export function greeting(
   entry: WireEntry | null,
 ): WireHello {
   const { config, clock, desk } = services;
+  const { simulated, clockName } = services.telescope().traits;
   const { site, limits, dome } = config.observatory;
   const { id, name, role } = person;
   return {
@@ -36,7 +37,8 @@ export function greeting(
       altitudeLimit: limits.altitudeDegrees,
       mask: maskOutline(config),
       dome: dome !== null,
-      simulated: config.telescope.link === "practice",
+      simulated,
+      clockName,
     },
     commands: commandTable.filter((spec) => mayUse(role, spec)).map(wireCommand),
     entry,

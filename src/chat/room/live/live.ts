@@ -57,7 +57,7 @@ export class Live {
   start(): void {
     this.callOff = this.real.at(this.real.now() + LOOK_MS, () => {
       this.looks += 1;
-      // Practice time stands still now and then: pages must hear of it soon.
+      // Simulated time stands still now and then: pages must hear of it soon.
       this.beat ||= this.services.clock.speed > 1 || this.looks % HEARTBEAT_LOOKS === 0;
       this.setRight ||= this.looks % SKY_LOOKS === 0;
       this.look();

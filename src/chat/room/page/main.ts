@@ -135,8 +135,8 @@ function clockWords(): string {
   const { most } = pace();
   const zone = otherZone() === "" ? "" : ` (${otherZone()})`;
   const words = [
-    `${site.simulated ? "Practice time " : ""}${dayText(now())} ${clockText(now())}${zone}`,
-    site.simulated && most > 1 ? `up to ${most} times faster than your watch` : "",
+    `${site.clockName === null ? "" : `${site.clockName} `}${dayText(now())} ${clockText(now())}${zone}`,
+    site.clockName !== null && most > 1 ? `up to ${most} times faster than your watch` : "",
     asOf() === "" ? "" : "stopped: not connected",
   ];
   return words.filter(Boolean).join(", ") + (site.simulated ? " · SIMULATED telescope" : "");

@@ -1,5 +1,5 @@
 /**
- * The observatory's clock as a page shows it. The practice clock stands still while a frame is simulated, so it
+ * The observatory's clock as a page shows it. A simulated telescope's clock stands still while a frame is made, so it
  * runs slower than its nominal speed, in fits and starts: the page follows at the pace it has measured, and where
  * it got ahead it waits until the server has caught up. It never shows a time twice, backwards.
  */
@@ -9,7 +9,7 @@ interface Sample {
   readonly unixMs: number;
 }
 
-/** Pace is measured over so much of the reader's time, milliseconds: several frames of practice. */
+/** Pace is measured over so much of the reader's time, milliseconds: several simulated frames. */
 const MEASURED_MS = 20_000;
 /** Less than this says nothing yet of the pace, milliseconds. */
 const TOO_SHORT_MS = 3_000;

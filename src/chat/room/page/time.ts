@@ -35,7 +35,7 @@ export function forgetClock(): void {
   shown.reset();
 }
 
-/** The observatory's now: practice time may run faster than the reader's. Never goes back. */
+/** The observatory's now: its time may run faster than the reader's. Never goes back. */
 export function now(): number {
   return stoppedUnixMs ?? shown.now(performance.now());
 }

@@ -1,19 +1,16 @@
 /** What was found damaged and what became of it, in one sentence for the operator. */
-
-import type { Loaded } from "../load.js";
-import type { JournalFiles } from "./files.js";
-import type { Rescue } from "./rescue.js";
+import type { Loaded } from "./load.js";
+import type { Mended } from "./store.js";
 
 /** Names the entries that are lost, and the requests that may be. */
-export function rescueReport(files: JournalFiles, rescue: Rescue, loaded: Loaded): string {
-  const { lostIds, asideFile, soundEntries } = rescue;
-  const what =
+export function rescueReport({ what, keptAs, lostIds, soundEntries }: Mended, loaded: Loaded): string {
+  const found =
     lostIds.length === 0
       ? "its structure was damaged, but every entry could be read"
       : `${lostIds.length === 1 ? "entry" : "entries"} ${ranges(lostIds)} could not be read`;
   const dependent =
     loaded.passedOver === 0 ? "" : ` (${dependents(loaded.passedOver, lostIds.length)} passed over)`;
-  return `The journal ${files.database} was mended: ${what}${dependent}; ${soundEntries} sound entries are in use, and the damaged file is kept as ${asideFile}.${lostRequests(loaded)}`;
+  return `The journal ${what} was mended: ${found}${dependent}; ${soundEntries} sound entries are in use, and the damaged file is kept as ${keptAs}.${lostRequests(loaded)}`;
 }
 
 function dependents(events: number, lost: number): string {

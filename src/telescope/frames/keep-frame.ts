@@ -1,19 +1,17 @@
-/** One practice frame from sky to disk: pixels, verdict, FITS file, preview. Runs in a worker. */
+/** One frame kept, from any telescope: verdict, preview, and both files whole on disk. Runs in a worker. */
 import { mkdir } from "node:fs/promises";
 import { dirname } from "node:path";
 import { DateTime } from "luxon";
 import type { UtcMillis } from "../../base/units.js";
 import type { Verdict } from "../../journal/events.js";
-import { saturationElectrons } from "../../observatory/photometry.js";
+import { pixelScaleArcseconds, saturationElectrons } from "../../observatory/photometry.js";
 import { appearanceOf } from "../../sky/appearance.js";
-import type { StarList } from "../../sky/load-stars.js";
 import type { Target } from "../../sky/target.js";
-import { encodeFits } from "../frames/fits.js";
-import { judgeFrame } from "../frames/judge-frame.js";
-import { type PreviewLabels, type PreviewSettings, previewPng } from "../frames/preview.js";
-import type { Exposure } from "./exposure.js";
-import { type SimulatedFrame, simulate } from "./frame.js";
-import { writeAll } from "./kept-frames.js";
+import type { Circumstances, Exposure } from "./exposure.js";
+import type { PixelImage } from "./fits.js";
+import { judgeFrame } from "./judge-frame.js";
+import { writeAll } from "./kept-files.js";
+import { type PreviewLabels, type PreviewSettings, previewPng } from "./preview.js";
 
 /** Plain data, so that it can be handed to a worker. */
 export interface FrameJob {
@@ -21,43 +19,55 @@ export interface FrameJob {
   readonly requestNumber: number;
   /** 1-based. */
   readonly index: number;
+  /** Said across the picture. */
+  readonly simulated: boolean;
   /** Absolute paths. */
   readonly fitsPath: string;
   readonly previewPath: string;
 }
 
 /**
- * Simulates, judges and writes one frame.
+ * Judges and writes one frame.
+ * @param fits the file's bytes, kept as they are
  * @throws {Error} when a file cannot be written; neither file is then left on disk, whole or in part
  */
-export async function makeFrameFiles(job: FrameJob, stars: StarList): Promise<Verdict> {
-  const { exposure } = job;
-  const frame = simulate(exposure, stars);
-  const verdict = judgeFrame(frame.image, {
-    ...frame.circumstances,
-    camera: exposure.observatory.camera,
-    exposureSeconds: exposure.exposureSeconds,
-    equipment: exposure.equipment,
-    targetMagnitude: sharpMagnitude(exposure.target, exposure.startUnixMs),
-    moonInFrame: exposure.target.id === "moon",
-  });
+export async function keepFrame(
+  job: FrameJob,
+  image: PixelImage,
+  fits: Uint8Array,
+  circumstances: Circumstances,
+): Promise<Verdict> {
+  const { exposure, fitsPath, previewPath } = job;
+  const verdict = judge(image, exposure, circumstances);
   const preview = await previewPng(
-    frame.image,
-    previewSettings(exposure, frame, verdict),
-    previewLabels(job, frame, verdict),
+    image,
+    previewSettings(exposure, circumstances, verdict),
+    previewLabels(job, circumstances, verdict),
   );
-  await mkdir(dirname(job.fitsPath), { recursive: true });
-  await mkdir(dirname(job.previewPath), { recursive: true });
+  await mkdir(dirname(fitsPath), { recursive: true });
   const files = [
-    { path: job.fitsPath, bytes: encodeFits(frame.image, frame.cards) },
-    { path: job.previewPath, bytes: preview },
+    { path: fitsPath, bytes: fits },
+    { path: previewPath, bytes: preview },
   ];
-  await writeAll(files, dirname(job.fitsPath));
+  await writeAll(files, dirname(fitsPath));
   return verdict;
 }
 
+/** What the pixels of an exposure show. */
+export function judge(image: PixelImage, exposure: Exposure, circumstances: Circumstances): Verdict {
+  const { target, exposureSeconds, equipment, observatory, startUnixMs } = exposure;
+  return judgeFrame(image, {
+    ...circumstances,
+    camera: observatory.camera,
+    exposureSeconds,
+    equipment,
+    targetMagnitude: sharpMagnitude(target, startUnixMs),
+    moonInFrame: target.id === "moon",
+  });
+}
+
 /** Magnitude of a star, a planet or the Moon; null for targets whose light is spread out. */
-export function sharpMagnitude(target: Target, unixMs: UtcMillis): number | null {
+function sharpMagnitude(target: Target, unixMs: UtcMillis): number | null {
   if (target.kind === "body") return appearanceOf(target.body, unixMs).magnitude;
   return /\bstar$/.test(target.type) ? target.magnitude : null;
 }
@@ -72,13 +82,13 @@ const RINGS = 2.27;
 /** Which part of the frame a preview shows, and how. */
 export function previewSettings(
   { target, observatory }: Exposure,
-  frame: SimulatedFrame,
+  { midUnixMs }: Circumstances,
   verdict: Verdict,
 ): PreviewSettings {
   const { camera } = observatory;
-  const { arcsecondsPerPixel, width } = frame.field;
-  const size = sizeArcseconds(target, frame.circumstances.midUnixMs);
-  const wanted = size === null ? 1 : (ROOM_AROUND * size) / (width * arcsecondsPerPixel);
+  const arcsecondsPerPixel = pixelScaleArcseconds(camera);
+  const size = sizeArcseconds(target, midUnixMs);
+  const wanted = size === null ? 1 : (ROOM_AROUND * size) / (camera.widthPixels * arcsecondsPerPixel);
   return {
     share: Math.min(1, Math.max(LEAST_SHARE, wanted)),
     arcsecondsPerPixel,
@@ -89,10 +99,10 @@ export function previewSettings(
 }
 
 /** What is written on and under a preview. */
-export function previewLabels(job: FrameJob, frame: SimulatedFrame, verdict: Verdict): PreviewLabels {
+export function previewLabels(job: FrameJob, circumstances: Circumstances, verdict: Verdict): PreviewLabels {
   const { exposure, requestNumber, index } = job;
   const { site } = exposure.observatory;
-  const { filter, airmass, altitudeDegrees } = frame.circumstances;
+  const { filter, airmass, altitudeDegrees } = circumstances;
   const when = DateTime.fromMillis(exposure.startUnixMs, { zone: site.timeZone, locale: "en-US" });
   const height = `altitude ${Math.round(altitudeDegrees)}°`.replace("-", "−");
   const parts = [
@@ -105,7 +115,7 @@ export function previewLabels(job: FrameJob, frame: SimulatedFrame, verdict: Ver
   return {
     title: `#${requestNumber} ${exposure.target.name}`,
     lines: [parts.join(" · ")],
-    across: "SIMULATED",
+    across: job.simulated ? "SIMULATED" : null,
     verdict: verdict.is === "usable" ? overexposed(verdict.saturatedShare ?? 0) : nothingSeen(verdict),
   };
 }

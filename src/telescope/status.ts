@@ -1,29 +1,24 @@
-/** What the practice telescope is doing at an instant, worked out from the action's times. */
-import type { Millis, UtcMillis } from "../../base/units.js";
-import type { State } from "../../journal/state.js";
-import type { TelescopeStatus } from "../../journal/telescope-status.js";
-import { looksAt } from "../../observatory/looks-at.js";
-import type { ActionTimes, Observatory, Pointing } from "../../observatory/observatory.js";
-import { parkedPointing } from "../../observatory/pointing.js";
-import type { Request } from "../../queue/request.js";
-import { nightOf } from "../../sky/night.js";
-import { horizontalOf, trackOf } from "../../sky/track.js";
-
-/** A request being worked on, with the times it really takes. */
-export interface Action {
-  readonly request: Request;
-  readonly takenUnixMs: UtcMillis;
-  readonly exposingUnixMs: UtcMillis;
-  readonly freeUnixMs: UtcMillis;
-  readonly times: ActionTimes;
-  readonly pointingBefore: Pointing | null;
-  readonly pointingAfter: Pointing | null;
-}
+/** What a telescope is doing at an instant, worked out from its action's times and what its link has told. */
+import { type Millis, SECOND, type UtcMillis } from "../base/units.js";
+import type { State } from "../journal/state.js";
+import type { TelescopeStatus, TelescopeTraits } from "../journal/telescope-status.js";
+import { looksAt } from "../observatory/looks-at.js";
+import type { ActionTimes, Observatory } from "../observatory/observatory.js";
+import { parkedPointing } from "../observatory/pointing.js";
+import { nightOf } from "../sky/night.js";
+import { horizontalOf, trackOf } from "../sky/track.js";
+import type { ActionUnderWay } from "./action-under-way.js";
+import type { Action } from "./link.js";
 
 type WaitingFor = NonNullable<TelescopeStatus["waitingFor"]>;
 
 /** Nothing under way: idle, holding, or at fault. */
-export function idleStatus(state: State, nowUnixMs: UtcMillis, observatory: Observatory): TelescopeStatus {
+export function idleStatus(
+  state: State,
+  nowUnixMs: UtcMillis,
+  observatory: Observatory,
+  traits: TelescopeTraits,
+): TelescopeStatus {
   const activity = state.equipment.telescope === "fault" ? "fault" : state.hold ? "holding" : "idle";
   const pointing = state.pointing ?? parkedPointing(observatory);
   return {
@@ -39,25 +34,29 @@ export function idleStatus(state: State, nowUnixMs: UtcMillis, observatory: Obse
     frames: null,
     exposureSeconds: null,
     equipment: state.equipment,
-    simulated: true,
+    traits,
   };
 }
 
+/** Under way: what its link has told last, and what follows from that by the clock. */
+type Told = Pick<ActionUnderWay, "action" | "exposed">;
+
 /** The phase of an action at an instant. */
 export function statusOf(
-  action: Action,
+  { action, exposed }: Told,
   state: State,
   nowUnixMs: UtcMillis,
   observatory: Observatory,
+  traits: TelescopeTraits,
 ): TelescopeStatus {
-  const { request, takenUnixMs, exposingUnixMs } = action;
+  const { request, takenUnixMs } = action;
   const { site } = observatory;
   const track = trackOf(request.target, nightOf(takenUnixMs, site.timeZone), site);
-  const moving = nowUnixMs < exposingUnixMs;
-  const place = horizontalOf(track, Math.max(nowUnixMs, exposingUnixMs), site);
+  const moving = exposed === null;
+  const place = horizontalOf(track, moving ? Math.max(nowUnixMs, action.exposingUnixMs) : nowUnixMs, site);
   const dome = observatory.dome ? domeAt(action, nowUnixMs, observatory) : null;
   return {
-    ...phaseOf(action, nowUnixMs, observatory),
+    ...phaseOf({ action, exposed }, state, nowUnixMs, observatory),
     requestNumber: request.number,
     altitudeDegrees: place.altitudeDegrees,
     azimuthDegrees: place.azimuthDegrees,
@@ -67,38 +66,31 @@ export function statusOf(
     frames: request.frames,
     exposureSeconds: request.exposureSeconds,
     equipment: state.equipment,
-    simulated: true,
+    traits,
   };
 }
 
 type Phase = Pick<TelescopeStatus, "activity" | "sinceUnixMs" | "untilUnixMs" | "frame">;
 
-function phaseOf(action: Action, nowUnixMs: UtcMillis, observatory: Observatory): Phase {
-  const { request, takenUnixMs, exposingUnixMs, freeUnixMs, times } = action;
-  if (nowUnixMs < exposingUnixMs) {
+function phaseOf(
+  { action, exposed }: Told,
+  state: State,
+  nowUnixMs: UtcMillis,
+  { camera }: Observatory,
+): Phase {
+  const { request, takenUnixMs, exposingUnixMs, freeUnixMs } = action;
+  if (exposed === null) {
     return { activity: "moving", sinceUnixMs: takenUnixMs, untilUnixMs: exposingUnixMs, frame: null };
   }
-  const exposedUnixMs = exposingUnixMs + times.exposingMs;
-  if (nowUnixMs >= exposedUnixMs) {
-    return {
-      activity: "handing-over",
-      sinceUnixMs: exposedUnixMs,
-      untilUnixMs: freeUnixMs,
-      frame: request.frames,
-    };
-  }
-  const frameMs = times.exposingMs / request.frames;
-  const done = Math.floor((nowUnixMs - exposingUnixMs) / frameMs);
-  const startUnixMs = exposingUnixMs + done * frameMs;
-  const readUnixMs = startUnixMs + frameMs - observatory.camera.readOutSeconds * 1000;
-  return nowUnixMs < readUnixMs
-    ? { activity: "exposing", sinceUnixMs: startUnixMs, untilUnixMs: readUnixMs, frame: done + 1 }
-    : {
-        activity: "reading-out",
-        sinceUnixMs: readUnixMs,
-        untilUnixMs: startUnixMs + frameMs,
-        frame: done + 1,
-      };
+  const { frame, startUnixMs } = exposed;
+  const shutUnixMs = startUnixMs + request.exposureSeconds * SECOND;
+  if (nowUnixMs < shutUnixMs)
+    return { activity: "exposing", sinceUnixMs: startUnixMs, untilUnixMs: shutUnixMs, frame };
+  const readUnixMs = shutUnixMs + camera.readOutSeconds * SECOND;
+  if (nowUnixMs < readUnixMs || frame < request.frames)
+    return { activity: "reading-out", sinceUnixMs: shutUnixMs, untilUnixMs: readUnixMs, frame };
+  const untilUnixMs = state.taken?.freeUnixMs ?? freeUnixMs;
+  return { activity: "handing-over", sinceUnixMs: readUnixMs, untilUnixMs, frame };
 }
 
 /** What the telescope still waits for, `elapsedMs` into the move. */

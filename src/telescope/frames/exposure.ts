@@ -1,4 +1,4 @@
-/** One exposure on the practice telescope: what was asked, and the circumstances that decide what it shows. */
+/** One exposure: what was asked, and the circumstances that decide what it shows. */
 import { Equator } from "astronomy-engine";
 import { type Degrees, SECOND, type Seconds, type UtcMillis } from "../../base/units.js";
 import type { Equipment } from "../../journal/events.js";
@@ -10,7 +10,6 @@ import { moonPhase } from "../../sky/moon.js";
 import { horizontal, separationDegrees, sunAltitudeDegrees } from "../../sky/place-at.js";
 import { magnitudeOf, nanolambertsOf, skyMagnitude } from "../../sky/sky-brightness.js";
 import type { Target } from "../../sky/target.js";
-import { twilightMagnitude } from "./twilight-light.js";
 
 export interface Exposure {
   readonly target: Target;
@@ -20,10 +19,6 @@ export interface Exposure {
   readonly startUnixMs: UtcMillis;
   readonly observatory: Observatory;
   readonly equipment: Equipment;
-  /** How much cloud dims what is above it, magnitudes. */
-  readonly cloudMagnitudes: number;
-  /** Of the noise: the same seed gives the same pixels. */
-  readonly seed: number;
 }
 
 /** Everything about the sky and the machines at mid-exposure. */
@@ -42,19 +37,16 @@ export interface Circumstances {
   /** Towards the target, magnitudes per square arc second. */
   readonly skyMagnitude: number;
   readonly fwhmArcseconds: number;
-  /** Whether light reaches the camera at all. */
-  readonly openToSky: boolean;
 }
 
 /** Nothing on Earth is seen through more air than at the horizon; below it the ground is in the way. */
 const LOWEST_ALTITUDE: Degrees = 0;
-
-/** The Sun's centre when its upper limb appears (Explanatory Supplement to the Astronomical Almanac). */
-const SUNRISE_ALTITUDE: Degrees = -0.833;
+/** The day sky, magnitudes per square arc second (common practice, no source). */
+const DAY_SKY = 3;
 
 /** Works the circumstances out for the middle of the exposure. */
 export function circumstancesOf(exposure: Exposure): Circumstances {
-  const { target, observatory, equipment } = exposure;
+  const { target, observatory } = exposure;
   const { site, camera } = observatory;
   const midUnixMs = exposure.startUnixMs + (exposure.exposureSeconds * SECOND) / 2;
   const filter =
@@ -86,13 +78,7 @@ export function circumstancesOf(exposure: Exposure): Circumstances {
     moonIlluminatedFraction: phase.illuminatedFraction,
     skyMagnitude: withTwilight(night, sun),
     fwhmArcseconds: seeingAtAirmass(camera, airmass),
-    openToSky: equipment.camera === "fitted" && domeOpen(equipment, sun) && altitudeDegrees > LOWEST_ALTITUDE,
   };
-}
-
-/** The practice dome does not open, or shuts itself, while the Sun is above the horizon: for the optics' sake. */
-function domeOpen(equipment: Equipment, sunAltitude: Degrees): boolean {
-  return equipment.dome === "open" && sunAltitude < SUNRISE_ALTITUDE;
 }
 
 function withTwilight(nightMagnitude: number, sunAltitude: Degrees): number {
@@ -110,4 +96,19 @@ function centreOf(
   if (target.kind === "fixed") return { raDegrees: target.raDegrees, decDegrees: target.decDegrees };
   const { ra, dec } = Equator(bodyOf(target.body), timeOf(unixMs), observerOf(site), false, false);
   return { raDegrees: ra * 15, decDegrees: dec };
+}
+
+/**
+ * Brightness of the twilit zenith, V magnitudes per square arc second, taken for every filter; null once the
+ * Sun is 18° down. From 5° to 15° the parabola in table 1 of Patat, Ugolnikov & Postylyakov 2006
+ * (A&A 455, 385; coefficients from memory), carried on up to the day sky and, fading by a magnitude per
+ * degree, down to the end of twilight.
+ */
+function twilightMagnitude(sunAltitudeDegrees: Degrees): number | null {
+  const below = -sunAltitudeDegrees;
+  if (below >= 18) return null;
+  if (below <= 0) return DAY_SKY;
+  const beyond = Math.min(below, 15) - 5;
+  const parabola = 11.84 + 1.518 * beyond - 0.057 * beyond * beyond;
+  return Math.max(DAY_SKY, parabola) + Math.max(0, below - 15);
 }

@@ -1,0 +1,218 @@
+/** Drives any telescope: takes requests in the forecast's order, has its link carry them out, journals what comes of it. */
+import type { CallOff } from "../base/clock.js";
+import { HOUR, SECOND, type UtcMillis } from "../base/units.js";
+import type { Config } from "../config/config.js";
+import type { ForecastService } from "../estimates/forecast-service.js";
+import type { Step, Turn } from "../forecast/night-run.js";
+import type { Equipment, NightslateEvent } from "../journal/events.js";
+import type { State, TakenState } from "../journal/state.js";
+import type { TelescopeStatus } from "../journal/telescope-status.js";
+import { airmassAtTrue } from "../sky/airmass.js";
+import { type ActionParts, ActionUnderWay, storeRetryMillis } from "./action-under-way.js";
+import type { Action } from "./link.js";
+import { idleStatus, statusOf } from "./status.js";
+
+export interface DriverParts extends ActionParts {
+  readonly config: Config;
+  readonly forecast: Pick<ForecastService, "nextStep" | "overheads">;
+}
+
+export class TelescopeDriver {
+  private running: ActionUnderWay | null = null;
+  private callOffs: { wake: CallOff; report: CallOff; listening: CallOff } = {
+    wake: () => {},
+    report: () => {},
+    listening: () => {},
+  };
+  /** Equipment that the link has reported and the journal does not know yet. */
+  private reported: Partial<Equipment> = {};
+  private looking = false;
+  private lookAgain = false;
+  private stopped = false;
+  /** Said in the log once. */
+  private refused = false;
+
+  constructor(private readonly parts: DriverParts) {}
+
+  async start(): Promise<void> {
+    const { link, desk, clock, config, log } = this.parts;
+    await link.start({
+      clock,
+      config,
+      log,
+      state: () => desk.state,
+      report: (changes) => this.report(changes),
+    });
+    this.callOffs.listening = desk.listen(({ events }) => this.onNews(events));
+    const { taken } = desk.state;
+    if (taken) this.resume(taken);
+    else await this.look(clock.now());
+  }
+
+  status(): TelescopeStatus {
+    const { desk, clock, config, link } = this.parts;
+    const now = clock.now();
+    const { running } = this;
+    return running
+      ? statusOf(running, desk.state, now, config.observatory, link.traits)
+      : idleStatus(desk.state, now, config.observatory, link.traits);
+  }
+
+  /** Looks no more and finishes nothing: a request under way is taken up again at the next start. */
+  async stop(): Promise<void> {
+    this.stopped = true;
+    for (const callOff of Object.values(this.callOffs)) callOff();
+    this.running?.letGo();
+    await this.parts.link.close();
+    await this.parts.link.frames?.close();
+  }
+
+  private async report(changes: Partial<Equipment>): Promise<void> {
+    this.reported = { ...this.reported, ...changes };
+    await this.storeReported();
+  }
+
+  private async storeReported(): Promise<void> {
+    const { desk, clock, log } = this.parts;
+    const { reported } = this;
+    this.callOffs.report();
+    if (this.stopped) return;
+    try {
+      await desk.act(({ equipment }) => equipmentEvents(equipment, { ...equipment, ...reported }), {
+        by: "telescope",
+      });
+      if (this.reported === reported) this.reported = {};
+    } catch (error) {
+      log.warn(
+        { reason: (error as Error).message },
+        "the state of the equipment could not be stored; trying on",
+      );
+      const again = clock.now() + storeRetryMillis(clock);
+      this.callOffs.report = clock.at(again, () => void this.storeReported());
+    }
+  }
+
+  private onNews(events: readonly NightslateEvent[]): void {
+    const { desk, clock } = this.parts;
+    const { running } = this;
+    for (const event of events) if (event.type === "night.began") this.removeOldFrames(event.date);
+    if (running) {
+      const { number } = running.action.request;
+      if (desk.state.taken?.number !== number)
+        running.takenAway(desk.state.requests.get(number)?.reason ?? null);
+    } else void this.look(clock.now());
+  }
+
+  /** Files of nights past the configuration's `keepDays`. */
+  private removeOldFrames(date: string): void {
+    this.parts.link.frames?.removeOld(date).catch((error: Error) => {
+      const said = "old frames could not be removed; they are tried again at noon";
+      this.parts.log.warn({ reason: error.message }, said);
+    });
+  }
+
+  /** Decides at exactly `atUnixMs`, inside the desk, so that no request or hold slips between look and take. */
+  private async look(atUnixMs: UtcMillis): Promise<void> {
+    const { clock, log } = this.parts;
+    if (this.stopped || this.running) return;
+    if (this.looking) {
+      this.lookAgain = true;
+      return;
+    }
+    this.looking = true;
+    this.lookAgain = false;
+    try {
+      await this.decide(atUnixMs);
+      this.refused = false;
+    } catch (error) {
+      if (!this.refused)
+        log.error({ reason: (error as Error).message }, "the telescope could not take a request");
+      this.refused = true;
+      this.wakeAt(clock.now() + storeRetryMillis(clock));
+    } finally {
+      this.looking = false;
+    }
+    if (this.lookAgain && !this.running) await this.look(clock.now());
+  }
+
+  private async decide(atUnixMs: UtcMillis): Promise<void> {
+    const { desk, forecast, clock } = this.parts;
+    let step: Step | null = null;
+    let pointingBefore: State["pointing"] = null;
+    const acted = await desk.act(
+      (state) => {
+        if (state.taken) return [];
+        pointingBefore = state.pointing;
+        step = forecast.nextStep(Math.max(atUnixMs, state.lastEntryUnixMs));
+        return step.do === "take" ? [takenEvent(step.turn)] : [];
+      },
+      { by: "telescope", atUnixMs },
+    );
+    const chosen = step as Step | null;
+    if (acted.entry && chosen?.do === "take") {
+      const { turn, request } = chosen;
+      this.begin({
+        ...{ request, pointingBefore, overheads: forecast.overheads(), framesDone: 0, resumed: false },
+        ...turn,
+      });
+    } else if (chosen?.do === "wait") this.wakeAt(Math.min(chosen.untilUnixMs, clock.now() + 6 * HOUR));
+  }
+
+  private wakeAt(unixMs: UtcMillis): void {
+    this.callOffs.wake();
+    this.callOffs.wake = this.parts.clock.at(unixMs, () => void this.look(unixMs));
+  }
+
+  /** After a restart: the rest of what was under way, at the times it was last promised for. */
+  private resume({ number, takenUnixMs, freeUnixMs }: TakenState): void {
+    const { desk, config, forecast } = this.parts;
+    const request = desk.state.requests.get(number);
+    if (!request) return;
+    const { camera, handOverSeconds } = config.observatory;
+    const handOverMs = Math.round(handOverSeconds * SECOND);
+    const exposingMs =
+      request.frames * Math.round((request.exposureSeconds + camera.readOutSeconds) * SECOND);
+    const exposingUnixMs = Math.max(takenUnixMs, freeUnixMs - handOverMs - exposingMs);
+    const readyMs = exposingUnixMs - takenUnixMs;
+    const moves = { slewMs: readyMs, domeMs: 0, filterMs: 0, shutterMs: 0, settleMs: 0, readyMs };
+    this.begin({
+      ...{ request, takenUnixMs, exposingUnixMs, freeUnixMs, framesDone: request.framesDone, resumed: true },
+      times: { ...moves, exposingMs, handOverMs, totalMs: freeUnixMs - takenUnixMs },
+      overheads: forecast.overheads(),
+      pointingBefore: null,
+      pointingAfter: desk.state.pointing,
+    });
+  }
+
+  private begin(action: Action): void {
+    if (this.stopped) return;
+    this.running = new ActionUnderWay(
+      this.parts,
+      action,
+      (freeUnixMs) => {
+        this.running = null;
+        void this.look(freeUnixMs);
+      },
+      (reason) => this.stuck(action, reason),
+    );
+  }
+
+  /** A telescope that does not stop takes nothing until staff have looked at it. */
+  private stuck({ request }: Action, reason: string): Promise<void> {
+    this.parts.log.error({ request: request.number, reason }, "the telescope did not stop");
+    return this.report({ telescope: "fault" });
+  }
+}
+
+function equipmentEvents(before: Equipment, equipment: Equipment): NightslateEvent[] {
+  const parts = Object.keys(equipment) as (keyof Equipment)[];
+  return parts.every((part) => before[part] === equipment[part])
+    ? []
+    : [{ type: "equipment.changed", equipment, by: null }];
+}
+
+function takenEvent(turn: Turn): NightslateEvent {
+  const { number, freeUnixMs, altitudeDegrees, pointingAfter } = turn;
+  const airmass = airmassAtTrue(altitudeDegrees);
+  return { type: "request.taken", number, freeUnixMs, altitudeDegrees, airmass, pointingAfter };
+}

@@ -1,0 +1,133 @@
+/** Where a telescope's frames are kept: judged and written off the main thread, so that nobody waits for an answer meanwhile. */
+import { join } from "node:path";
+import { fileURLToPath } from "node:url";
+import { DateTime } from "luxon";
+import { Piscina } from "piscina";
+import { SECOND, type UtcMillis } from "../../base/units.js";
+import type { Config } from "../../config/config.js";
+import type { Equipment, FrameRecord, Verdict } from "../../journal/events.js";
+import type { Request } from "../../queue/request.js";
+import { nightOf } from "../../sky/night.js";
+import type { FrameJob } from "./keep-frame.js";
+import { removeNightsBefore, removeUnfinished } from "./kept-files.js";
+
+/** One frame to be kept. */
+export interface FrameOrder {
+  readonly request: Request;
+  /** 1-based. */
+  readonly index: number;
+  readonly startUnixMs: UtcMillis;
+  /** As reported for the time of the exposure. */
+  readonly equipment: Equipment;
+}
+
+/** @typeParam Source what the picture is made of, plain data: a file's path, or how to simulate it */
+export interface FrameStore<Source> {
+  /**
+   * Judges one frame, writes its files, and says what it shows.
+   * @throws {Error} when it cannot be read or written
+   */
+  keep(order: FrameOrder, source: Source): Promise<FrameRecord>;
+  /** Removes files of nights that are longer ago than the configuration keeps them, seen from the night of a date. */
+  removeOld(date: string): Promise<void>;
+  /** Lets the worker go. */
+  close(): Promise<void>;
+}
+
+export interface FrameTask<Source> {
+  readonly job: FrameJob;
+  readonly source: Source;
+}
+
+/** What makes files of a job: the default export of a module that can be loaded in a worker. */
+export interface FrameWorker<Source> {
+  readonly url: URL;
+  /** The same module on this thread, where a worker cannot load the TypeScript sources. */
+  here(): Promise<{ default(task: FrameTask<Source>): Promise<Verdict> }>;
+}
+
+export interface StoreParts<Source> {
+  readonly config: Config;
+  /** Where the frames' folder is made. */
+  readonly dataFolder: string;
+  readonly worker: FrameWorker<Source>;
+  readonly simulated: boolean;
+}
+
+/** In the data folder. */
+const FRAMES = "frames";
+/** How long an idle worker is kept: from one frame to the next at usual paces. */
+const IDLE_MS = 60 * SECOND;
+
+export function openFrameStore<Source>(parts: StoreParts<Source>): FrameStore<Source> {
+  const { config, dataFolder, simulated } = parts;
+  const pool = openPool(parts.worker);
+  const folder = join(dataFolder, FRAMES);
+  const swept = removeUnfinished(folder);
+  return {
+    keep: async (order, source) => {
+      await swept;
+      const { request, index, startUnixMs } = order;
+      const job = frameJob(order, parts);
+      const verdict = await pool.run({ job, source });
+      const inside = (path: string): string => path.slice(join(dataFolder, "/").length);
+      return {
+        index,
+        startUnixMs,
+        exposureSeconds: request.exposureSeconds,
+        filter: request.filter,
+        imageFile: inside(job.fitsPath),
+        previewFile: inside(job.previewPath),
+        verdict,
+        simulated,
+      };
+    },
+    removeOld: (date) => {
+      const oldest = DateTime.fromISO(date).minus({ days: config.keepDays }).toISODate();
+      return oldest === null ? Promise.resolve() : removeNightsBefore(folder, oldest);
+    },
+    close: async () => {
+      await swept;
+      await pool.close();
+    },
+  };
+}
+
+interface Pool<Source> {
+  run(task: FrameTask<Source>): Promise<Verdict>;
+  close(): Promise<void>;
+}
+
+/** One worker thread; run from the TypeScript sources, which a worker cannot load, the same work is done here. */
+function openPool<Source>({ url, here }: FrameWorker<Source>): Pool<Source> {
+  if (url.href.endsWith(".ts"))
+    return { run: async (task) => (await here()).default(task), close: async () => {} };
+  const pool = new Piscina<FrameTask<Source>, Verdict>({
+    filename: fileURLToPath(url),
+    minThreads: 0,
+    maxThreads: 1,
+    idleTimeout: IDLE_MS,
+    resourceLimits: { maxOldGenerationSizeMb: 128, maxYoungGenerationSizeMb: 4 },
+  });
+  return { run: (task) => pool.run(task), close: () => pool.close() };
+}
+
+/** Everything that one frame depends on, as plain data. */
+export function frameJob(
+  order: FrameOrder,
+  parts: Pick<StoreParts<never>, "config" | "dataFolder" | "simulated">,
+): FrameJob {
+  const { request, index, startUnixMs, equipment } = order;
+  const { observatory } = parts.config;
+  const folder = join(parts.dataFolder, FRAMES, nightOf(startUnixMs, observatory.site.timeZone).date);
+  const name = `${request.number}-${index}-${request.target.id.replace(/[^A-Za-z0-9+-]/g, "_")}`;
+  const { target, filter, exposureSeconds } = request;
+  return {
+    exposure: { target, filter, exposureSeconds, startUnixMs, observatory, equipment },
+    requestNumber: request.number,
+    index,
+    simulated: parts.simulated,
+    fitsPath: join(folder, `${name}.fits`),
+    previewPath: join(folder, `${name}.png`),
+  };
+}
