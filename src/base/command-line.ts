@@ -11,7 +11,7 @@ const NEGATIVE_NUMBER = /^-\.?\d/;
  * Values of the options among the arguments after the program's name.
  * @throws {Refusal} code "bad-argument", ending with `usage`
  */
-export function readOptions<O extends Options>(argv: readonly string[], options: O, usage: string) {
+export function readProgramOptions<O extends Options>(argv: readonly string[], options: O, usage: string) {
   try {
     return parseArgs({ args: withNegatives(argv, options), options }).values;
   } catch (error) {

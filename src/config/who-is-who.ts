@@ -53,16 +53,16 @@ function idFault(place: Place, earlier: readonly Place[]): ConfigFault[] {
 }
 
 function nameFault(place: Place, earlier: readonly Place[]): ConfigFault[] {
-  const key = nameKey(place.name);
+  const key = caselessName(place.name);
   const allowed = ROLE_WORDS.has(key)
     ? "a name that is no role's word (student, instructor, operator)"
-    : earlier.some((each) => each.classIndex === place.classIndex && nameKey(each.name) === key)
+    : earlier.some((each) => each.classIndex === place.classIndex && caselessName(each.name) === key)
       ? "a different name for each person of a class"
       : null;
   return allowed === null ? [] : [{ path: [...place.path, "name"], found: place.name, allowed }];
 }
 
 /** Names that differ in case alone are the same name. */
-export function nameKey(name: string): string {
+export function caselessName(name: string): string {
   return name.normalize("NFC").toLowerCase();
 }

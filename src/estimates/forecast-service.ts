@@ -1,8 +1,8 @@
 /** The forecast as commands see it: always ready, never recomputed while a person waits. Interface only. */
 import type { Degrees, UtcMillis } from "../base/units.js";
-import type { RunFigures } from "../forecast/compare.js";
 import type { ClassWish, Fitting } from "../forecast/fitting.js";
 import type { NightRun, NoTurn, Step, Turn } from "../forecast/night-run.js";
+import type { RunFigures } from "../forecast/run-figures.js";
 import type { Precedence } from "../forecast/why-before.js";
 import type { OverheadFactors } from "../observatory/observatory.js";
 import type { RuleName } from "../queue/request.js";

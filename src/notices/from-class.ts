@@ -7,7 +7,7 @@ import { nightNamed } from "../sky/night.js";
 import { toClasses } from "./audience.js";
 import { darkHours } from "./darkness.js";
 import type { Occasion } from "./telling.js";
-import { deciderFor } from "./who-decided.js";
+import { whoDecided } from "./who-decided.js";
 import { equipmentTelling } from "./words/equipment.js";
 import {
   announcementTelling,
@@ -25,21 +25,21 @@ export function onHold(occasion: Occasion, event: Of<"hold.placed">): Notice[] {
   const { taken, requests } = occasion.after;
   const under = taken ? (requests.get(taken.number) ?? null) : null;
   return toClasses(occasion, everyClass(occasion), (classId) =>
-    holdTelling(event.hold, deciderFor(occasion, event.hold.by, classId), under),
+    holdTelling(event.hold, whoDecided(occasion, event.hold.by, classId), under),
   );
 }
 
 /** The hold is over. */
 export function onResumed(occasion: Occasion, event: Of<"hold.lifted">): Notice[] {
   return toClasses(occasion, everyClass(occasion), (classId) =>
-    resumedTelling(occasion.before.hold, deciderFor(occasion, event.by, classId), occasion.atUnixMs),
+    resumedTelling(occasion.before.hold, whoDecided(occasion, event.by, classId), occasion.atUnixMs),
   );
 }
 
 /** A member's words to the class. */
 export function onAnnouncement(occasion: Occasion, event: Of<"announcement.made">): Notice[] {
   return toClasses(occasion, [event.classId], (classId) =>
-    announcementTelling(event.text, deciderFor(occasion, event.by, classId)),
+    announcementTelling(event.text, whoDecided(occasion, event.by, classId)),
   );
 }
 

@@ -12,7 +12,7 @@ import {
 } from "./audience.js";
 import { darkAgain } from "./darkness.js";
 import { framesOf, type Occasion, type Telling } from "./telling.js";
-import { deciderFor } from "./who-decided.js";
+import { whoDecided } from "./who-decided.js";
 import { completedTelling } from "./words/completed.js";
 import { type MovedRequest, movedTelling } from "./words/estimates.js";
 import { cancelledTelling, restoredTelling } from "./words/everyone.js";
@@ -82,14 +82,14 @@ export function onNext(occasion: Occasion, event: Of<"request.next">): Notice[] 
 /** One announcement in each class channel concerned; to one person alone a direct message, if that is the choice. */
 export function onCancelled(occasion: Occasion, event: Of<"requests.cancelled">): Notice[] {
   return aboutMany(occasion, event.numbers, (requests, classId) =>
-    cancelledTelling(requests, event.reason, deciderFor(occasion, event.by, classId)),
+    cancelledTelling(requests, event.reason, whoDecided(occasion, event.by, classId)),
   );
 }
 
 /** The same people hear that it was undone. */
 export function onUndone(occasion: Occasion, event: Of<"cancel.undone">): Notice[] {
   return aboutMany(occasion, event.numbers, (requests, classId) =>
-    restoredTelling(requests, deciderFor(occasion, event.by, classId)),
+    restoredTelling(requests, whoDecided(occasion, event.by, classId)),
   );
 }
 

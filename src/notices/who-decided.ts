@@ -2,10 +2,10 @@
 import { memberOf } from "../journal/membership.js";
 import type { PersonId } from "../queue/request.js";
 import type { Occasion } from "./telling.js";
-import type { Decider } from "./words/everyone.js";
+import type { WhoDecided } from "./words/everyone.js";
 
 /** By name within the class; people of other classes are only "staff". null is the schedule. */
-export function deciderFor(occasion: Occasion, by: PersonId | null, classId: string): Decider {
+export function whoDecided(occasion: Occasion, by: PersonId | null, classId: string): WhoDecided {
   if (by === null) return "schedule";
   return memberOf(occasion.after, by, classId) ? { member: by } : "staff";
 }

@@ -22,7 +22,7 @@ export interface Assessment {
   readonly light: Light;
 }
 
-export interface Suggestion extends Assessment {
+export interface SuggestedExposure extends Assessment {
   readonly exposureSeconds: Seconds;
   readonly frames: number;
   /** When even the shortest exposure saturates: a filter in which it does not; null otherwise or when none helps. */
@@ -73,7 +73,7 @@ export function suggestExposure(
   unixMs: UtcMillis,
   observatory: Observatory,
   bounds: ExposureBounds = ORDINARY_BOUNDS,
-): Suggestion | null {
+): SuggestedExposure | null {
   const light = lightOf(target, filter, unixMs, observatory);
   if (light === null) return null;
   const { camera } = observatory;

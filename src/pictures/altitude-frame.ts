@@ -59,7 +59,7 @@ function shading(span: Interval, { observatory: { site, limits }, night }: Night
   const wide = bright.filter((each) => lengthOf(each) > 0.06 * lengthOf(span));
   return [
     ground(bright, INK.day, 0.55),
-    Plot.text(wide, { x: middleOf, y: 93, text: () => "too bright", fill: INK.text, fontSize: 12 }),
+    Plot.text(wide, { x: halfway, y: 93, text: () => "too bright", fill: INK.text, fontSize: 12 }),
   ];
 }
 
@@ -79,7 +79,7 @@ function lengthOf({ openUnixMs, closeUnixMs }: Interval): number {
   return closeUnixMs - openUnixMs;
 }
 
-export function middleOf({ openUnixMs, closeUnixMs }: Interval): UtcMillis {
+export function halfway({ openUnixMs, closeUnixMs }: Interval): UtcMillis {
   return (openUnixMs + closeUnixMs) / 2;
 }
 

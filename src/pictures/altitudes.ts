@@ -18,7 +18,7 @@ export interface AltitudePoint {
 }
 
 /** What a target is called where space is short: "M31", but "Mu Cephei". */
-export function shortName(target: Target): string {
+export function curveName(target: Target): string {
   return /^[A-Z]+\d/.test(target.id) ? target.id : target.name;
 }
 

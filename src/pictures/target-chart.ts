@@ -7,12 +7,12 @@ import {
   altitudeChart,
   curveMarks,
   ground,
+  halfway,
   highest,
   MOON,
-  middleOf,
   type NightShown,
 } from "./altitude-frame.js";
-import { type AltitudePoint, altitudeCurve, drawnSpan, shortName } from "./altitudes.js";
+import { type AltitudePoint, altitudeCurve, curveName, drawnSpan } from "./altitudes.js";
 import { type Chart, clockText, INK } from "./chart.js";
 
 export interface TargetChartInput extends NightShown {
@@ -41,11 +41,11 @@ export function targetChart(input: TargetChartInput): Chart {
         fill: INK.limit,
       }),
       ...curveMarks(moon, INK.moon, "Moon", "2 5"),
-      ...curveMarks(curve, INK.line, shortName(target), undefined),
+      ...curveMarks(curve, INK.line, curveName(target), undefined),
     ],
     [
       ground(windows, INK.window),
-      Plot.text(windows, { x: middleOf, y: 4, text: () => "observable", fill: INK.text, fontSize: 13 }),
+      Plot.text(windows, { x: halfway, y: 4, text: () => "observable", fill: INK.text, fontSize: 13 }),
     ],
   );
   return { svg, altText: altTextOf(input, curve), fileName: `${target.id.toLowerCase()}.png` };

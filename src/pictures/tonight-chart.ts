@@ -1,6 +1,6 @@
 import type { Target } from "../sky/target.js";
 import { altitudeChart, curveMarks, highest, MOON, type NightShown } from "./altitude-frame.js";
-import { altitudeCurve, drawnSpan, shortName } from "./altitudes.js";
+import { altitudeCurve, curveName, drawnSpan } from "./altitudes.js";
 import { type Chart, clockText, INK } from "./chart.js";
 
 /** Dashes tell the curves apart without colour. */
@@ -21,14 +21,14 @@ export function tonightChart(input: TonightChartInput): Chart {
   const svg = altitudeChart(`Tonight, ${night.date} · altitudes`, span, input, [
     ...curveMarks(altitudeCurve(MOON, night, span, site), INK.moon, "Moon", "2 6"),
     ...curves.flatMap((curve, index) =>
-      curveMarks(curve, INK.lines[index] as string, shortName(targets[index] as Target), DASHES[index]),
+      curveMarks(curve, INK.lines[index] as string, curveName(targets[index] as Target), DASHES[index]),
     ),
   ]);
   const peaks = curves.flatMap((curve, index) => {
     const top = highest(curve);
     if (!top) return [];
     return [
-      `${shortName(targets[index] as Target)} ${Math.round(top.altitudeDegrees)}° at ${clockText(top.unixMs, site.timeZone)}`,
+      `${curveName(targets[index] as Target)} ${Math.round(top.altitudeDegrees)}° at ${clockText(top.unixMs, site.timeZone)}`,
     ];
   });
   const altText =

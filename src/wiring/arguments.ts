@@ -1,5 +1,5 @@
 /** The command line of `npm start -- …`. */
-import { readOptions } from "../base/command-line.js";
+import { readProgramOptions } from "../base/command-line.js";
 import { Refusal } from "../base/refusal.js";
 
 export interface Arguments {
@@ -41,7 +41,7 @@ const OPTIONS = {
  * @throws {Refusal} code "bad-argument", saying which and what is possible
  */
 export function readArguments(argv: readonly string[], defaultConfig: string): Arguments {
-  const values = readOptions(argv, OPTIONS, USAGE);
+  const values = readProgramOptions(argv, OPTIONS, USAGE);
   return {
     config: values.config ?? defaultConfig,
     as: values.as ?? null,

@@ -1,11 +1,11 @@
 /** What is mistyped on the command line is answered with one sentence and what is possible. */
 import { describe, expect, it } from "vitest";
-import { readOptions } from "../../src/base/command-line.js";
+import { readProgramOptions } from "../../src/base/command-line.js";
 import { readArguments as backtestArguments } from "../../src/tools/backtest/arguments.js";
 import { readArguments } from "../../src/wiring/arguments.js";
 
 const OPTIONS = { seed: { type: "string" }, quiet: { type: "boolean", short: "q" } } as const;
-const read = (...argv: string[]) => readOptions(argv, OPTIONS, "USAGE");
+const read = (...argv: string[]) => readProgramOptions(argv, OPTIONS, "USAGE");
 
 describe("a command line", () => {
   it.each([

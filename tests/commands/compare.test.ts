@@ -2,8 +2,8 @@
 
 import { describe, expect, it } from "vitest";
 import { MINUTE, SECOND } from "../../src/base/units.js";
-import { figuresOf, gini } from "../../src/forecast/compare.js";
 import { playNight } from "../../src/forecast/play-night.js";
+import { figuresOf, gini } from "../../src/forecast/run-figures.js";
 import { RULE_NAMES } from "../../src/queue/request.js";
 import { airmassAtTrue } from "../../src/sky/airmass.js";
 import { randomNight } from "../forecast/random-night.js";

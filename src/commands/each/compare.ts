@@ -3,7 +3,7 @@
 import { count, listed } from "../../base/english.js";
 import type { Phrase } from "../../base/phrase.js";
 import { MINUTE, type Millis } from "../../base/units.js";
-import type { RunFigures } from "../../forecast/compare.js";
+import type { RunFigures } from "../../forecast/run-figures.js";
 import { duration } from "../../notices/words/amounts.js";
 import { RULE_NAMES, type RuleName } from "../../queue/request.js";
 import { defineCommand } from "../define.js";

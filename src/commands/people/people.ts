@@ -3,7 +3,7 @@
 import { listed } from "../../base/english.js";
 import { Refusal } from "../../base/refusal.js";
 import type { Config, TeachingClass } from "../../config/config.js";
-import { nameKey } from "../../config/who-is-who.js";
+import { caselessName } from "../../config/who-is-who.js";
 import type { NightslateEvent } from "../../journal/events.js";
 import { memberOf, membersIn } from "../../journal/membership.js";
 import type { State } from "../../journal/state.js";
@@ -92,9 +92,9 @@ export function joiningAt(home: Address, state: State, asker: Asker, config: Con
  * class goes by it: on a chat platform the list's ids are nobody's accounts.
  */
 function groupByName({ id, name, classId }: Asker, state: State, config: Config): string | null {
-  const key = nameKey(name);
-  const listed = classOf(config, classId)?.students.filter((each) => nameKey(each.name) === key) ?? [];
-  const taken = membersIn(state, classId).some((each) => each.id !== id && nameKey(each.name) === key);
+  const key = caselessName(name);
+  const listed = classOf(config, classId)?.students.filter((each) => caselessName(each.name) === key) ?? [];
+  const taken = membersIn(state, classId).some((each) => each.id !== id && caselessName(each.name) === key);
   return listed.length === 1 && !taken ? (listed[0]?.group ?? null) : null;
 }
 
@@ -109,18 +109,18 @@ export function findPerson(
   services: Pick<Services, "desk" | "config" | "venues">,
 ): PersonId {
   const mentioned = services.venues.of(surface).mentioned(typed);
-  const wanted = mentioned ? `${surface}:${mentioned}` : nameKey(typed.replace(/^@/, ""));
+  const wanted = mentioned ? `${surface}:${mentioned}` : caselessName(typed.replace(/^@/, ""));
   const people = classmates(asker.classId, surface, services);
   const exact = people.filter((each) =>
-    [each.id, accountOf(each.id), each.name].some((name) => nameKey(name) === wanted),
+    [each.id, accountOf(each.id), each.name].some((name) => caselessName(name) === wanted),
   );
-  const close = people.filter((each) => wanted.length >= 2 && nameKey(each.name).startsWith(wanted));
+  const close = people.filter((each) => wanted.length >= 2 && caselessName(each.name).startsWith(wanted));
   const found = exact.length > 0 ? exact : close;
   if (new Set(found.map((each) => each.id)).size === 1) return found[0]!.id;
   if (found.length > 1) throw ambiguous(typed, found);
   if (wanted.startsWith(`${surface}:`)) throw new Refusal("not-here-yet", `That person ${NOT_HERE_YET}`);
   const absent = absentees(asker.classId, surface, services).filter((each) =>
-    nameKey(each.name).startsWith(wanted),
+    caselessName(each.name).startsWith(wanted),
   );
   if (wanted.length >= 2 && absent[0]) throw new Refusal("not-here-yet", `${absent[0].name} ${NOT_HERE_YET}`);
   throw new Refusal(
@@ -161,9 +161,9 @@ export function absentees(
   const { isAccount } = venues.of(surface);
   const joined = membersIn(desk.state, classId);
   const accounts = new Set(joined.map((each) => accountOf(each.id)));
-  const names = new Set(joined.map((each) => nameKey(each.name)));
+  const names = new Set(joined.map((each) => caselessName(each.name)));
   return membersOf(classOf(config, classId)).filter(
-    (each) => !accounts.has(each.id) && (isAccount(each.id) || !names.has(nameKey(each.name))),
+    (each) => !accounts.has(each.id) && (isAccount(each.id) || !names.has(caselessName(each.name))),
   );
 }
 

@@ -2,7 +2,7 @@
 import type { UtcMillis } from "../../base/units.js";
 import type { Config } from "../../config/config.js";
 import { seconds } from "../../notices/words/amounts.js";
-import { assessExposure, type Suggestion, suggestExposure } from "../../observatory/exposure.js";
+import { assessExposure, type SuggestedExposure, suggestExposure } from "../../observatory/exposure.js";
 import type { Filter } from "../../observatory/observatory.js";
 import type { Wish } from "../../queue/request.js";
 import type { Target } from "../../sky/target.js";
@@ -22,7 +22,7 @@ export function suggested(
   filterName: string,
   unixMs: UtcMillis,
   config: Config,
-): Suggestion | null {
+): SuggestedExposure | null {
   const filter = filterOf(config, filterName);
   if (!filter) return null;
   const { longestExposureSeconds, mostFrames } = config.queue;

@@ -1,7 +1,7 @@
 /** Which targets suit a class's hour: high all through, dark enough, bright enough, away from the Moon, and far apart. */
 import { type Degrees, MINUTE, type UtcMillis } from "../../base/units.js";
 import type { Config } from "../../config/config.js";
-import type { Suggestion } from "../../observatory/exposure.js";
+import type { SuggestedExposure } from "../../observatory/exposure.js";
 import type { Camera } from "../../observatory/observatory.js";
 import { pixelScaleArcseconds } from "../../observatory/photometry.js";
 import { windowsOf } from "../../observatory/window.js";
@@ -23,7 +23,7 @@ export interface Suited {
   /** From the Moon in the middle of the hour; null while the Moon is down, and for the Moon itself. */
   readonly moonDegrees: Degrees | null;
   readonly filter: string;
-  readonly exposure: Suggestion;
+  readonly exposure: SuggestedExposure;
 }
 
 /** High enough all through: airmass below 1.75. Common practice, no source. */

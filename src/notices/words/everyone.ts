@@ -11,14 +11,14 @@ import { reasonLine } from "./requests.js";
 import { timeFrom } from "./times.js";
 
 /** Who decided, as a class may hear it: a member by name, anyone else only as staff or the schedule. */
-export type Decider = { readonly member: PersonId } | "staff" | "schedule";
+export type WhoDecided = { readonly member: PersonId } | "staff" | "schedule";
 
 /** Said with every hold, here and on the board. */
 export const NO_INTERLOCK =
   "This is no interlock: the machines can still move. Before anyone enters the dome, follow the site's lock-out procedure and let trained staff isolate the drives.";
 
 /** One announcement for all that a class lost by one decision. */
-export function cancelledTelling(requests: readonly Request[], reason: string, by: Decider): Telling {
+export function cancelledTelling(requests: readonly Request[], reason: string, by: WhoDecided): Telling {
   const [only, ...others] = requests;
   const one = only && others.length === 0;
   const numbers = requests.map((request) => request.number);
@@ -34,7 +34,7 @@ export function cancelledTelling(requests: readonly Request[], reason: string, b
 }
 
 /** The cancellation was undone. */
-export function restoredTelling(requests: readonly Request[], by: Decider): Telling {
+export function restoredTelling(requests: readonly Request[], by: WhoDecided): Telling {
   const [only, ...others] = requests;
   const one = only && others.length === 0;
   const numbers = numberList(requests.map((request) => request.number));
@@ -49,7 +49,7 @@ export function restoredTelling(requests: readonly Request[], by: Decider): Tell
 }
 
 /** Nothing new is taken. */
-export function holdTelling(hold: Hold, by: Decider, taken: Request | null): Telling {
+export function holdTelling(hold: Hold, by: WhoDecided, taken: Request | null): Telling {
   const until =
     hold.untilUnixMs === null
       ? say`until staff resume`
@@ -68,7 +68,7 @@ export function holdTelling(hold: Hold, by: Decider, taken: Request | null): Tel
 }
 
 /** Requests are taken again. */
-export function resumedTelling(hold: Hold | null, by: Decider, atUnixMs: UtcMillis): Telling {
+export function resumedTelling(hold: Hold | null, by: WhoDecided, atUnixMs: UtcMillis): Telling {
   const lasted = hold ? atUnixMs - hold.sinceUnixMs : 0;
   const length = lasted >= MINUTE ? ` after ${duration(lasted)}` : "";
   const who = by === "schedule" ? say`Its time was up` : say`It was lifted by ${deciderWords(by)}`;
@@ -80,7 +80,7 @@ export function resumedTelling(hold: Hold | null, by: Decider, atUnixMs: UtcMill
 }
 
 /** A member's own words to the class. */
-export function announcementTelling(text: string, by: Decider): Telling {
+export function announcementTelling(text: string, by: WhoDecided): Telling {
   return { kind: "announcement", title: "Announcement", lines: [[text], say`From ${deciderWords(by)}.`] };
 }
 
@@ -111,7 +111,7 @@ export function sessionClosedTelling(className: string, waiting: number): Tellin
   };
 }
 
-function deciderWords(by: Decider): Phrase {
+function deciderWords(by: WhoDecided): Phrase {
   if (by === "staff") return say`staff`;
   return by === "schedule" ? say`the schedule` : [person(by.member)];
 }

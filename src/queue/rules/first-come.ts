@@ -1,7 +1,7 @@
 /** First come, first served: in order of asking, whatever the target. */
 import { NONE } from "../queue-table.js";
+import { byAsking } from "./deciders.js";
 import type { OrderingRule } from "./ordering-rule.js";
-import { byAsking } from "./reasons.js";
 
 export const firstCome: OrderingRule = {
   name: "first-come",

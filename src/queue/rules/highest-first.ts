@@ -1,8 +1,8 @@
 /** Highest first: the target that stands highest now; within a target, in order of asking. */
 import type { Moment } from "../moment.js";
 import { NONE } from "../queue-table.js";
+import { byAltitude } from "./deciders.js";
 import type { OrderingRule } from "./ordering-rule.js";
-import { byAltitude } from "./reasons.js";
 
 export const highestFirst: OrderingRule = {
   name: "highest-first",

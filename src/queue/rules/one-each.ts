@@ -1,7 +1,7 @@
 /** One each: whoever has had the fewest requests taken tonight; between equals, the highest target. */
 import { NONE } from "../queue-table.js";
+import { byAltitude } from "./deciders.js";
 import type { OrderingRule } from "./ordering-rule.js";
-import { byAltitude } from "./reasons.js";
 
 export const oneEach: OrderingRule = {
   name: "one-each",

@@ -12,8 +12,8 @@ import type { PlanPart } from "../decider.js";
 import { LookAhead } from "../look-ahead.js";
 import type { Moment } from "../moment.js";
 import { NONE } from "../queue-table.js";
+import { altitudeDegrees, byAsking } from "./deciders.js";
 import type { OrderingRule } from "./ordering-rule.js";
-import { altitudeDegrees, byAsking } from "./reasons.js";
 
 export const planned: OrderingRule = {
   name: "planned",

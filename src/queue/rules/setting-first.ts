@@ -1,7 +1,7 @@
 /** Setting first: the target whose window closes soonest; where windows close together, the higher one. */
 import { NONE } from "../queue-table.js";
+import { byAltitude } from "./deciders.js";
 import type { OrderingRule } from "./ordering-rule.js";
-import { byAltitude } from "./reasons.js";
 
 export const settingFirst: OrderingRule = {
   name: "setting-first",

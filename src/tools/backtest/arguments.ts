@@ -1,5 +1,5 @@
 /** The command line of `npm run backtest -- …`. */
-import { readOptions } from "../../base/command-line.js";
+import { readProgramOptions } from "../../base/command-line.js";
 import { Refusal } from "../../base/refusal.js";
 
 export interface Arguments {
@@ -37,7 +37,7 @@ const OPTIONS = {
 
 /** Reads the arguments after the program's name. @throws {Refusal} code "bad-argument" */
 export function readArguments(argv: readonly string[]): Arguments {
-  const values = readOptions(argv, OPTIONS, USAGE);
+  const values = readProgramOptions(argv, OPTIONS, USAGE);
   return {
     nights: wholeNumber("nights", values.nights ?? "500", 1, MOST_NIGHTS),
     seed: wholeNumber("seed", values.seed ?? "1", 0, 2 ** 31 - 1),

@@ -8,7 +8,7 @@ import { against } from "./against.js";
 import { altitude } from "./altitude.js";
 import { centralForecast } from "./central-forecast.js";
 import { discordLoad } from "./discord-load.js";
-import { names } from "./names.js";
+import { names } from "./name-look-ups.js";
 import { requestCommand } from "./request-command.js";
 import { roomFirstView } from "./room-first-view.js";
 import { roomLoad } from "./room-load.js";
