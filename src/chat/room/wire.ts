@@ -1,4 +1,4 @@
-/** What goes over the socket between the room's server and its page. Types only: both sides are compiled against them. */
+/** What goes over the socket between the room's server and its page. Both sides are compiled against it. */
 
 /** A part of a line: plain text, an instant, a person, emphasis. */
 export type WirePart =
@@ -31,6 +31,11 @@ export interface WireFrame {
 
 /** Order of a notice in the class's log: journal entry, then place within it. */
 export type Sequence = readonly [entry: number, place: number];
+
+/** Whether `a` comes after `b`. */
+export function isAfter(a: Sequence, b: Sequence): boolean {
+  return a[0] > b[0] || (a[0] === b[0] && a[1] > b[1]);
+}
 
 export interface WireNotice {
   readonly seq: Sequence;
@@ -92,6 +97,8 @@ export interface WireClock {
   readonly speed: number;
 }
 
+export const MASK_STEP_DEGREES = 5;
+
 export interface WireSite {
   readonly name: string;
   readonly className: string;
@@ -99,7 +106,7 @@ export interface WireSite {
   readonly timeZone: string;
   /** Degrees: lowest altitude at which the telescope points. */
   readonly altitudeLimit: number;
-  /** Mask altitude at azimuth 0, 5, … 355. */
+  /** Mask altitude at azimuth 0, 5, … 355: every `MASK_STEP_DEGREES`. */
   readonly mask: readonly number[];
   readonly dome: boolean;
   readonly simulated: boolean;
@@ -207,6 +214,37 @@ export interface WireEntry {
   readonly open: boolean;
   /** A QR code as rows of "1" and "0"; empty when the room is not open. */
   readonly qr: readonly string[];
+}
+
+/** Closes the socket of someone who has not joined, or is in no more; the page then asks at the door. */
+export const SIGNED_OUT = 4001;
+
+/** What a stranger learns at the door, and a member of themselves. */
+export interface WireDoor {
+  readonly site: string;
+  readonly me: string | null;
+  readonly role: string | null;
+}
+
+/** What the right code tells. */
+export interface WireOpened {
+  readonly className: string;
+  readonly groups: readonly string[];
+}
+
+/** Someone of the room, as the instructor's page lists them. */
+export interface WirePerson {
+  readonly id: string;
+  readonly name: string;
+  readonly role: "student" | "operator" | "instructor";
+}
+
+/** A code with which somebody comes back under their name. */
+export interface WireLetBack {
+  readonly name: string;
+  readonly code: string;
+  /** How long the code is good for. */
+  readonly minutes: number;
 }
 
 /** From the server. */

@@ -2,8 +2,8 @@
 import type { Asker } from "../../../commands/command.js";
 import type { SurfaceHost } from "../../surface.js";
 import type { Phone } from "../serve/phone.js";
-import type { Sequence } from "../wire.js";
-import { isAfter, type LoggedNotice, type NoticeLog } from "./notice-log.js";
+import { isAfter, type Sequence } from "../wire.js";
+import type { LoggedNotice, NoticeLog } from "./notice-log.js";
 import { mayRead, NoticeText } from "./notice-view.js";
 
 export class CatchUp {

@@ -17,12 +17,12 @@ import { Live } from "../live/live.js";
 import type { NoticeLog } from "../live/notice-log.js";
 import { NoticeText } from "../live/notice-view.js";
 import { wireReply } from "../live/to-wire.js";
-import type { ClientMessage, WireEntry, WireReply } from "../wire.js";
+import { type ClientMessage, SIGNED_OUT, type WireEntry, type WireReply } from "../wire.js";
 import { Bucket } from "./bucket.js";
 import type { Handouts } from "./handouts.js";
 import { LONGEST_MESSAGE, readMessage } from "./messages.js";
 import { isOwnHost, isSameOrigin } from "./origin.js";
-import { Phone, SIGNED_OUT } from "./phone.js";
+import { Phone } from "./phone.js";
 import { notSoFast, refusal, STILL_BUSY } from "./refused.js";
 
 export interface SocketParts {
