@@ -6,13 +6,13 @@ import type { Asker } from "../../../commands/command.js";
 import { classOf } from "../../../commands/people/people.js";
 import type { SurfaceHost } from "../../surface.js";
 import type { Door } from "./join.js";
-import type { Sessions } from "./tokens.js";
+import type { Tokens } from "./tokens.js";
 
 export interface EntryParts {
   readonly host: SurfaceHost;
   readonly classId: string;
   readonly door: Door;
-  readonly sessions: Sessions;
+  readonly tokens: Tokens;
 }
 
 const codeForm = z.strictObject({ code: z.string().max(60) });
@@ -26,9 +26,9 @@ const passForm = z.strictObject({ pass: z.string().min(1).max(60) });
 
 /** Adds what the door and the foot of the page send. A stranger without a code learns the site's name alone. */
 export function addEntry(web: FastifyInstance, parts: EntryParts): void {
-  const { host, classId, door, sessions } = parts;
+  const { host, classId, door, tokens } = parts;
   const { config, desk } = host.services;
-  const holderOf = (request: FastifyRequest): Asker | null => sessions.personOf(request.headers.cookie);
+  const holderOf = (request: FastifyRequest): Asker | null => tokens.personOf(request.headers.cookie);
   web.get("/entry", (request, reply) => {
     const me = holderOf(request);
     return reply.header("cache-control", "no-store").send({
@@ -50,7 +50,7 @@ export function addEntry(web: FastifyInstance, parts: EntryParts): void {
     if (!form.success) return reply.code(400).send({ problem: "Type the class code and your name." });
     return orRefusal(reply, async () => {
       const person = await door.join(form.data, request.ip, holderOf(request));
-      reply.header("set-cookie", sessions.cookieFor(person.id));
+      reply.header("set-cookie", tokens.cookieFor(person.id));
       return { name: person.name };
     });
   });
@@ -64,8 +64,8 @@ export function addEntry(web: FastifyInstance, parts: EntryParts): void {
   });
   web.post("/leave", async (request, reply) => {
     const holder = holderOf(request);
-    if (holder) await desk.act(() => [sessions.voiding(holder.id, "left")], { by: holder.id });
-    return reply.header("set-cookie", sessions.endCookie()).send({ left: true });
+    if (holder) await desk.act(() => [tokens.voiding(holder.id, "left")], { by: holder.id });
+    return reply.header("set-cookie", tokens.endCookie()).send({ left: true });
   });
 }
 

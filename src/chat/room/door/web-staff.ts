@@ -3,23 +3,23 @@ import type { FastifyInstance, FastifyReply, FastifyRequest } from "fastify";
 import { z } from "zod";
 import type { Asker } from "../../../commands/command.js";
 import type { StaffDesk } from "./staff-desk.js";
-import type { Sessions } from "./tokens.js";
+import type { Tokens } from "./tokens.js";
 import { orRefusal } from "./web-entry.js";
 
 export interface StaffParts {
   readonly staffDesk: StaffDesk;
-  readonly sessions: Sessions;
+  readonly tokens: Tokens;
 }
 
 const personForm = z.strictObject({ id: z.string().min(1).max(100) });
 
-export function addStaffDesk(web: FastifyInstance, { staffDesk, sessions }: StaffParts): void {
+export function addStaffDesk(web: FastifyInstance, { staffDesk, tokens }: StaffParts): void {
   const answer = (
     request: FastifyRequest,
     reply: FastifyReply,
     make: (by: Asker, id: string) => object | Promise<object>,
   ): FastifyReply | Promise<FastifyReply> => {
-    const by = sessions.personOf(request.headers.cookie);
+    const by = tokens.personOf(request.headers.cookie);
     if (!by) return reply.code(401).send({ problem: "Join the class first." });
     const form = request.method === "GET" ? null : personForm.safeParse(request.body);
     if (form?.success === false) return reply.code(400).send({ problem: "Choose a name from the list." });
