@@ -77,8 +77,6 @@ export interface WireOption {
   readonly required: boolean;
   readonly help: string;
   readonly named: boolean;
-  readonly min: number | null;
-  readonly max: number | null;
   readonly maxLength: number | null;
   readonly choices: readonly string[];
 }
@@ -88,7 +86,6 @@ export interface WireCommand {
   readonly who: string;
   readonly help: string;
   readonly options: readonly WireOption[];
-  readonly example: string;
 }
 
 /** The server's clock: it may run faster than the reader's. */
@@ -108,7 +105,6 @@ export interface WireSite {
   readonly altitudeLimit: number;
   /** Mask altitude at azimuth 0, 5, … 355: every `MASK_STEP_DEGREES`. */
   readonly mask: readonly number[];
-  readonly dome: boolean;
   readonly simulated: boolean;
   /** What its time is called where it is not the reader's: "Practice time". */
   readonly clockName: string | null;
@@ -122,9 +118,7 @@ export interface WireSkyPoint {
 }
 
 export interface WireTarget extends WireSkyPoint {
-  /** Requests of the reader's class for it, first to run first. */
-  readonly numbers: readonly number[];
-  /** Owners and sharers of those requests. */
+  /** Owners and sharers of the requests for it. */
   readonly ids: readonly string[];
   readonly groups: readonly string[];
   readonly place: number | null;
@@ -157,7 +151,7 @@ export interface WireStatus {
     readonly camera: string;
     readonly sky: string;
   };
-  readonly hold: { readonly reason: string; readonly since: number; readonly until: number | null } | null;
+  readonly hold: { readonly reason: string; readonly until: number | null } | null;
   readonly dark: WireLine;
 }
 
@@ -165,14 +159,11 @@ export interface WireRow {
   /** null: one or more requests of other classes. */
   readonly number: number | null;
   readonly label: string;
-  readonly wish: string;
   readonly who: string;
   readonly ids: readonly string[];
   readonly group: string | null;
   readonly place: number | null;
   readonly start: number | null;
-  readonly early: number | null;
-  readonly late: number | null;
   readonly altitude: number | null;
   /** A hold keeps it from having a start. */
   readonly held: boolean;

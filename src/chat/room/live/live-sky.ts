@@ -86,7 +86,6 @@ export class LiveSky {
     return {
       label: shortName(first.target),
       ...point(this.trackFor(first, config), now),
-      numbers: requests.map((each) => each.number).slice(0, 8),
       ids: requests.flatMap((each) => [each.owner, ...each.sharers]).slice(0, 60),
       groups: [...new Set(groups.filter((group) => group !== null))],
       place,

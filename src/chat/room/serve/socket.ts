@@ -11,17 +11,17 @@ import type { PersonId } from "../../../queue/request.js";
 import type { SurfaceHost } from "../../surface.js";
 import type { OneTimeCodes } from "../door/codes.js";
 import { Tokens } from "../door/tokens.js";
-import { CatchUp } from "../live/catch-up.js";
+import { catchUp } from "../live/catch-up.js";
 import { greeting } from "../live/greeting.js";
 import { Live } from "../live/live.js";
 import type { NoticeLog } from "../live/notice-log.js";
 import { NoticeText } from "../live/notice-view.js";
 import { wireReply } from "../live/to-wire.js";
 import { type ClientMessage, SIGNED_OUT, type WireEntry, type WireReply } from "../wire.js";
+import { isOwnHost, isSameOrigin } from "./addresses.js";
 import { Bucket } from "./bucket.js";
 import type { Handouts } from "./handouts.js";
 import { LONGEST_MESSAGE, readMessage } from "./messages.js";
-import { isOwnHost, isSameOrigin } from "./origin.js";
 import { Phone } from "./phone.js";
 import { notSoFast, refusal, STILL_BUSY } from "./refused.js";
 
@@ -183,7 +183,7 @@ export class RoomSocket {
     phone.send(greeting(person, host, classId, tokens.book, entry));
     phone.greeted = true;
     this.live.welcome(phone);
-    await new CatchUp(log, host).bring(phone, person, hello.after, hello.back);
+    await catchUp(phone, person, hello.after, hello.back, log, host);
   }
 
   private async runFor(

@@ -8,10 +8,9 @@ import type { Door } from "../door/join.js";
 import type { StaffDesk } from "../door/staff-desk.js";
 import type { Tokens } from "../door/tokens.js";
 import { addEntry } from "../door/web-entry.js";
-import { addStaffDesk } from "../door/web-staff.js";
+import { isOwnHost, isSameOrigin } from "./addresses.js";
 import { frameFile } from "./frame-files.js";
 import type { Handouts } from "./handouts.js";
-import { isOwnHost, isSameOrigin } from "./origin.js";
 import type { PageFile, PageFiles } from "./page-files.js";
 
 export interface WebParts {
@@ -51,7 +50,6 @@ export async function buildWeb(parts: WebParts): Promise<FastifyInstance> {
   web.setNotFoundHandler((_request, reply) => reply.code(404).send({ problem: "There is nothing here." }));
   addPage(web, parts);
   addEntry(web, parts);
-  addStaffDesk(web, parts);
   addFiles(web, parts);
   return web;
 }
