@@ -6,24 +6,26 @@ import { causesOf, type MoveCause } from "../forecast/move-cause.js";
 import type { Closing, NightLook } from "../forecast/night-changes.js";
 import type { NightInput } from "../forecast/night-run.js";
 import { arrivalEffects } from "../forecast/unmet-arrivals.js";
-import { WhatMoved } from "../forecast/what-moved.js";
+import { SLICE, WhatMoved } from "../forecast/what-moved.js";
 import type { Desk } from "../journal/desk.js";
 import type { Entry } from "../journal/events.js";
-import type { ForecastService } from "./forecast-service.js";
-import { Learning } from "./learning.js";
-import type { UnexplainedMove } from "./moves.js";
+import type { Learning } from "./learning.js";
+import { NEXT_WITHIN, type UnexplainedMove } from "./moves.js";
 import { nightInput } from "./night-input.js";
 import { otherWork } from "./other-work.js";
 import { type QueueMark, queueMark, sameMark } from "./queue-mark.js";
 
 export interface MoveExplainerParts {
   readonly desk: Desk;
-  readonly forecast: Pick<ForecastService, "overheads">;
+  readonly learning: Learning;
   readonly config: Config;
   readonly clock: Clock;
 }
 
-/** Longer queues are not played again at each change. */
+/**
+ * Longer queues are not played again at each change: all that happened between two looks is found together, so that
+ * a class that asks all at once costs a run for each look, not for each request.
+ */
 const LONGEST_QUEUE = 600;
 /** What happened must account for at least this share of a move to be its cause … */
 const ENOUGH = 0.5;
@@ -42,10 +44,12 @@ const AGAIN_AFTER: Millis = 5 * MINUTE;
 const MOST_NIGHTS = 400;
 const NIGHT_KEEPS: Millis = 5 * MINUTE;
 
+/** By the entry of the telling: what the class that came did to each start. */
+type ArrivalsPlayed = Map<number, ReadonlyMap<number, Millis>>;
+
 export class MoveExplainer {
-  private readonly learning: Learning;
   private readonly silence: () => void;
-  private moved: WhatMoved | null = null;
+  private readonly moved: WhatMoved;
   private mark: QueueMark | null = null;
   private closing: Closing | null = null;
   /** By the journal's entry. */
@@ -54,10 +58,12 @@ export class MoveExplainer {
   private readonly againUnixMs = new Map<number, UtcMillis>();
 
   constructor(private readonly parts: MoveExplainerParts) {
-    const { desk, config, clock } = parts;
-    this.learning = new Learning(config);
+    const { desk, clock } = parts;
     // The time in which nothing ran here counts too.
-    this.follow(Math.min(clock.now(), desk.state.lastEntryUnixMs || clock.now()), desk.state.lastEntryId);
+    const sinceUnixMs = Math.min(clock.now(), desk.state.lastEntryUnixMs || clock.now());
+    const first = this.look(sinceUnixMs);
+    this.moved = new WhatMoved(first, desk.state.lastEntryId);
+    this.keepNight(first.input, desk.state.lastEntryId);
     this.silence = desk.listen((entry) => this.note(entry));
   }
 
@@ -66,41 +72,37 @@ export class MoveExplainer {
   }
 
   /**
-   * For each move its causes; null when nothing that happened accounts for it, so that there is nothing to tell;
-   * undefined when it cannot be played again.
+   * For each move its causes; null when nothing that is known to have happened accounts for it, so that there is
+   * nothing to tell.
    */
-  async explain(
-    moves: readonly UnexplainedMove[],
-  ): Promise<readonly (readonly MoveCause[] | null | undefined)[]> {
+  async explain(moves: readonly UnexplainedMove[]): Promise<readonly (readonly MoveCause[] | null)[]> {
     const { desk, clock } = this.parts;
     // Between two entries.
     this.follow(clock.now(), desk.state.lastEntryId + 0.5);
-    if (this.moved) await inPieces(this.moved.catchUp(), desk.state.waiting.size);
-    const causes = moves.map((move) => this.happened(move, ENOUGH));
-    await this.addArrivals(moves, causes);
+    await inPieces(this.moved.catchUp(), Math.min(SLICE, desk.state.waiting.size));
+    const arrivals: ArrivalsPlayed = new Map();
+    const causes: (readonly MoveCause[] | null)[] = [];
+    for (const move of moves)
+      causes.push(this.happened(move, ENOUGH) ?? (await this.notHappened(move, arrivals)));
     return causes;
   }
 
   private note(entry: Entry): void {
-    const mark = queueMark(this.parts.desk.state);
-    if (this.mark && sameMark(this.mark, mark)) return;
+    const { state } = this.parts.desk;
+    const mark = queueMark(state);
+    if (state.waiting.size > LONGEST_QUEUE || (this.mark && sameMark(this.mark, mark))) return;
     this.follow(entry.atUnixMs, entry.id);
     this.mark = mark;
   }
 
   private follow(atUnixMs: UtcMillis, entry: number): void {
-    const { state } = this.parts.desk;
-    if (state.waiting.size > LONGEST_QUEUE) {
-      this.moved = null;
-      return;
-    }
     const look = this.look(atUnixMs);
-    if (this.moved === null) this.moved = new WhatMoved(look, entry);
-    else this.moved.follow(look, entry);
+    this.moved.follow(look, entry);
     this.keepNight(look.input, entry);
   }
 
   private keepNight(night: NightInput, entry: number): void {
+    if (night.waiting.length > LONGEST_BY_CHANCE) return;
     const last = [...this.nights.values()].at(-1);
     if (last && !Number.isInteger(entry) && night.nowUnixMs - last.nowUnixMs < NIGHT_KEEPS) return;
     this.nights.set(entry, night);
@@ -115,9 +117,9 @@ export class MoveExplainer {
   }
 
   private look(atUnixMs: UtcMillis): NightLook {
-    const { desk, config, forecast } = this.parts;
+    const { desk, config, learning } = this.parts;
     const { state } = desk;
-    const input = nightInput(state, config, atUnixMs, forecast.overheads());
+    const input = nightInput(state, config, atUnixMs, learning.overheads(state));
     const endless = input.holdUntilUnixMs === Number.POSITIVE_INFINITY;
     this.closing = this.closingAt(atUnixMs);
     return {
@@ -144,12 +146,12 @@ export class MoveExplainer {
   }
 
   /** What happened, where it accounts for enough of the move. */
-  private happened(move: UnexplainedMove, share: number): readonly MoveCause[] | null | undefined {
+  private happened(move: UnexplainedMove, share: number): readonly MoveCause[] | null {
     const { desk, clock } = this.parts;
     const { number, toldUnixMs, toldEntry, fromUnixMs, startUnixMs } = move;
-    const effects = this.moved?.effects(number, toldEntry);
+    const effects = this.moved.effects(number, toldEntry);
     const request = desk.state.requests.get(number);
-    if (!effects || !request) return undefined;
+    if (!effects || !request) return null;
     const sign =
       (startUnixMs ?? Number.POSITIVE_INFINITY) > (fromUnixMs ?? Number.POSITIVE_INFINITY) ? 1 : -1;
     const byMs = sign * effects.reduce((sum, each) => sum + each.byMs, 0);
@@ -159,28 +161,25 @@ export class MoveExplainer {
   }
 
   /** Where nothing that happened accounts for a move, what did not happen may. */
-  private async addArrivals(
-    moves: readonly UnexplainedMove[],
-    causes: (readonly MoveCause[] | null | undefined)[],
-  ): Promise<void> {
+  private async notHappened(
+    move: UnexplainedMove,
+    played: ArrivalsPlayed,
+  ): Promise<readonly MoveCause[] | null> {
+    const { number, toldEntry } = move;
     const nowUnixMs = this.parts.clock.now();
-    for (const [number, unixMs] of this.againUnixMs) if (unixMs <= nowUnixMs) this.againUnixMs.delete(number);
-    const played = new Map<number, ReadonlyMap<number, Millis>>();
-    for (const [index, move] of moves.entries()) {
-      const { number, toldEntry } = move;
-      if (causes[index] !== null || this.againUnixMs.has(number) || !isFarOut(move, nowUnixMs)) continue;
-      const effects = played.get(toldEntry);
-      if (effects === undefined && played.size >= MOST_BY_CHANCE) continue;
-      const found = effects ?? (await this.arrivals(toldEntry, nowUnixMs));
-      played.set(toldEntry, found);
-      const cause = arrivalCause(move, found.get(number) ?? 0) ?? this.happened(move, SOME);
-      causes[index] = cause;
-      if (!cause) this.againUnixMs.set(number, nowUnixMs + AGAIN_AFTER);
-    }
+    if (nowUnixMs < (this.againUnixMs.get(number) ?? 0) || !isFarOut(move, nowUnixMs)) return null;
+    const known = played.get(toldEntry);
+    if (known === undefined && played.size >= MOST_BY_CHANCE) return null;
+    const effects = known ?? (await this.arrivals(toldEntry, nowUnixMs));
+    played.set(toldEntry, effects);
+    const cause = arrivalCause(move, effects.get(number) ?? 0) ?? this.happened(move, SOME);
+    if (cause) this.againUnixMs.delete(number);
+    else this.againUnixMs.set(number, nowUnixMs + AGAIN_AFTER);
+    return cause;
   }
 
   private async arrivals(toldEntry: number, nowUnixMs: UtcMillis): Promise<ReadonlyMap<number, Millis>> {
-    const { desk, config } = this.parts;
+    const { desk, config, learning } = this.parts;
     const night = this.nightAt(toldEntry);
     if (night === undefined) return new Map();
     const known = new Set(night.waiting.map(({ number }) => number));
@@ -188,7 +187,7 @@ export class MoveExplainer {
       ({ number, askedUnixMs }) => askedUnixMs >= night.nowUnixMs && !known.has(number),
     );
     if (night.waiting.length + came.length > LONGEST_BY_CHANCE) return new Map();
-    const believed = this.learning.beliefs(desk.state, night.nowUnixMs);
+    const believed = learning.beliefs(desk.state, night.nowUnixMs);
     const options = { ...config.forecast, runs: RUNS_BY_CHANCE };
     const runs = arrivalEffects(night, believed, came, nowUnixMs, options);
     return inPieces(runs, night.waiting.length + came.length);
@@ -216,12 +215,9 @@ function arrivalCause(
   return [{ what: "arrivals", fewer: shiftMs < 0 }];
 }
 
-/** Whoever starts earlier than told, and within this, hears of it by being told that it is next. */
-const NEARLY_NEXT: Millis = 15 * MINUTE;
-
 /**
  * Where little has happened a move is told rarely: when what was told lies outside the range and is wrong by a good
- * part of what is left to wait. To be late is worse than to be early.
+ * part of what is left to wait. To be late is worse than to be early; whoever is next hears of that instead.
  */
 function isFarOut(
   { fromUnixMs, startUnixMs, earliestUnixMs, latestUnixMs }: UnexplainedMove,
@@ -232,5 +228,5 @@ function isFarOut(
   if (startUnixMs > fromUnixMs)
     return fromUnixMs < (earliestUnixMs ?? startUnixMs) && startUnixMs - fromUnixMs >= leftMs / 2;
   const isOutside = fromUnixMs > (latestUnixMs ?? startUnixMs);
-  return isOutside && leftMs >= NEARLY_NEXT && fromUnixMs - startUnixMs >= leftMs;
+  return isOutside && leftMs >= NEXT_WITHIN && fromUnixMs - startUnixMs >= leftMs;
 }

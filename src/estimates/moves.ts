@@ -25,17 +25,17 @@ export interface Differences {
 
 /**
  * Compares the forecast with what was told; a shift counts when it is greater than `movedMs`.
- * @param told the estimate told for a number: null for none tonight, undefined for nothing told
+ * @param told the estimate told for a number: null for none tonight
  */
 export function differencesFrom(
   order: readonly Estimate[],
-  told: (number: number) => UtcMillis | null | undefined,
+  told: ReadonlyMap<number, UtcMillis | null>,
   movedMs: Millis,
 ): Differences {
   const first: ToldEstimate[] = [];
   const moved: Shift[] = [];
   for (const { number, startUnixMs } of order) {
-    const fromUnixMs = told(number);
+    const fromUnixMs = told.get(number);
     if (fromUnixMs === undefined) first.push({ number, startUnixMs });
     else if (shifted(fromUnixMs, startUnixMs, movedMs)) moved.push({ number, fromUnixMs, startUnixMs });
   }
@@ -73,7 +73,7 @@ export function eventsOf({ told, moves, next }: Findings, state: State): Nightsl
 }
 
 /** Someone whose turn comes within this hears that they are next. */
-const NEXT_WITHIN: Millis = 15 * MINUTE;
+export const NEXT_WITHIN: Millis = 15 * MINUTE;
 
 /** The first in the run order, if its owner is to hear now that it is next. */
 export function nextFrom(order: readonly Estimate[], state: State, nowUnixMs: UtcMillis): Findings["next"] {

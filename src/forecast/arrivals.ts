@@ -1,4 +1,5 @@
 /** Requests still to come, in one run of the spread: drawn as the class has asked so far. */
+import { max, sum } from "d3-array";
 import { type Random, seededRandom } from "../base/random.js";
 import { HOUR, type UtcMillis } from "../base/units.js";
 import type { QueueTable } from "../queue/queue-table.js";
@@ -130,8 +131,8 @@ export class Arrivals {
   private makeStandIns(): readonly Request[] {
     const { requestShapes, targetMix } = this.belief;
     const shape = requestShapes[0]!;
-    const asked = this.night.waiting.reduce((last, each) => Math.max(last, each.askedUnixMs), 0);
-    const highest = this.night.waiting.reduce((last, each) => Math.max(last, each.number), 0);
+    const asked = max(this.night.waiting, (each) => each.askedUnixMs) ?? 0;
+    const highest = max(this.night.waiting, (each) => each.number) ?? 0;
     let made = 0;
     // Hundreds for each spread: spelled out, for copying objects is slow.
     const standIn = (target: Request["target"], like: RequestShape, tier = like.tier): Request => ({
@@ -175,7 +176,7 @@ function expectedArrivals({ perHourAhead }: ArrivalBelief, lengthMs: number): nu
 
 /** For each of `PICKS` equal shares of chance, the index that it falls to. */
 function picksOf(weights: readonly number[]): Int32Array {
-  const total = weights.reduce((sum, weight) => sum + weight, 0);
+  const total = sum(weights);
   const picks = new Int32Array(PICKS);
   let index = 0;
   let reached = weights[0] ?? 0;

@@ -2,8 +2,7 @@
 import { type Millis, SECOND, type UtcMillis } from "../base/units.js";
 import { type Timing, timingOf } from "../observatory/action-times.js";
 import { Aiming } from "../observatory/aim.js";
-import { axisSeconds } from "../observatory/axis.js";
-import { wheelSlots } from "../observatory/filter-wheel.js";
+import { axisSeconds, wheelSlots } from "../observatory/axis.js";
 import type { ActionTimes, Observatory, OverheadFactors, Pointing } from "../observatory/observatory.js";
 import type { Request } from "../queue/request.js";
 import type { Track } from "../sky/track.js";

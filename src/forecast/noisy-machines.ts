@@ -3,7 +3,7 @@ import { type Random, seededRandom } from "../base/random.js";
 import { type Millis, SECOND, type UtcMillis } from "../base/units.js";
 import { domeSeconds, slewSeconds } from "../observatory/action-times.js";
 import { Aiming } from "../observatory/aim.js";
-import { wheelSlots, wheelSteps } from "../observatory/filter-wheel.js";
+import { wheelSlots, wheelSteps } from "../observatory/axis.js";
 import type { Observatory, Pointing } from "../observatory/observatory.js";
 import type { Durations } from "../queue/moment.js";
 import type { QueueTable } from "../queue/queue-table.js";

@@ -1,4 +1,5 @@
 /** What one night's run comes to, in the figures by which ordering rules are compared. */
+import { max, mean, median, sum } from "d3-array";
 import { type Millis, SECOND, type UtcMillis } from "../base/units.js";
 import type { PersonId, Request } from "../queue/request.js";
 import { airmassAtTrue } from "../sky/airmass.js";
@@ -33,9 +34,9 @@ export function figuresOf(
 ): RunFigures {
   const requests = new Map(waiting.map((request) => [request.number, request]));
   const airmasses = turns.map(({ altitudeDegrees }) => airmassAtTrue(altitudeDegrees));
-  const waits = turns
-    .map(({ number, takenUnixMs }) => takenUnixMs - ripeUnixMs(requests.get(number) as Request))
-    .sort((a, b) => a - b);
+  const waits = turns.map(
+    ({ number, takenUnixMs }) => takenUnixMs - ripeUnixMs(requests.get(number) as Request),
+  );
   const had = new Map<PersonId, number>([
     ...waiting.map(({ owner }) => [owner, 0] as const),
     ...takenTonight,
@@ -48,13 +49,13 @@ export function figuresOf(
     order: turns.map(({ number }) => number),
     completed: turns.length,
     left: withoutTurn.size,
-    meanAirmass: sum(airmasses) / airmasses.length,
-    worstAirmass: airmasses.length === 0 ? Number.NaN : Math.max(...airmasses),
-    medianWaitMs: middle(waits),
-    worstWaitMs: waits.at(-1) ?? Number.NaN,
+    meanAirmass: mean(airmasses) ?? Number.NaN,
+    worstAirmass: max(airmasses) ?? Number.NaN,
+    medianWaitMs: median(waits) ?? Number.NaN,
+    worstWaitMs: max(waits) ?? Number.NaN,
     turnsGini: gini([...had.values()]),
-    movingMs: sum(turns.map(({ times }) => times.readyMs)),
-    exposingMs: sum(turns.map(({ number }) => openShutterMs(requests.get(number) as Request))),
+    movingMs: sum(turns, ({ times }) => times.readyMs),
+    exposingMs: sum(turns, ({ number }) => openShutterMs(requests.get(number) as Request)),
   };
 }
 
@@ -80,14 +81,4 @@ export function gini(values: readonly number[]): number {
     0,
   );
   return weighted / (sorted.length * total);
-}
-
-function sum(values: readonly number[]): number {
-  return values.reduce((total, value) => total + value, 0);
-}
-
-function middle(sorted: readonly number[]): number {
-  if (sorted.length === 0) return Number.NaN;
-  const half = (sorted.length - 1) / 2;
-  return (sorted[Math.floor(half)]! + sorted[Math.ceil(half)]!) / 2;
 }

@@ -5,7 +5,7 @@
 import type { Millis, UtcMillis } from "../base/units.js";
 import { type Change, type Changed, changesBetween, closedUntil, type NightLook } from "./night-changes.js";
 import type { NightInput } from "./night-run.js";
-import { playNight } from "./play-night.js";
+import { nightInSlices } from "./play-night.js";
 
 /** What one change did to one request. */
 export interface Effect {
@@ -42,11 +42,14 @@ interface Pending {
   readonly changed: readonly Changed[];
 }
 
-/** Older changes are forgotten. */
-const MOST_STEPS = 1_500;
+/** Older changes are forgotten: so many starts that moved are kept, over all changes. */
+const MOST_SHIFTS = 500_000;
+/** Turns played before a pause. */
+export const SLICE = 250;
 
 export class WhatMoved {
-  private steps: Step[] = [];
+  private readonly steps: Step[] = [];
+  private shifts = 0;
   private pending: Pending[] = [];
   private latest: Played | null = null;
   private look: NightLook;
@@ -71,7 +74,7 @@ export class WhatMoved {
     this.look = look;
   }
 
-  /** Plays what has been noted, with a pause after each run. */
+  /** Plays what has been noted, with a pause after each slice of a run. */
   *catchUp(): Generator<undefined, void> {
     for (let next = this.pending.shift(); next !== undefined; next = this.pending.shift())
       yield* this.work(next);
@@ -89,37 +92,42 @@ export class WhatMoved {
   private *work({ entry, before, nowUnixMs, changed }: Pending): Generator<undefined, void> {
     const night = changed.find(({ change }) => change.what === "night");
     if (night) {
-      this.latest = play(night.input);
+      this.latest = yield* play(night.input);
       return;
     }
-    let was = this.latest ?? play(before.input);
+    let was = this.latest ?? (yield* play(before.input));
     const passed = passedChange(before, was, nowUnixMs);
     const steps = passed === null ? [] : [{ change: passed, input: { ...before.input, nowUnixMs } }];
     for (const { change, input } of [...steps, ...changed]) {
-      was = this.step(entry, change, was, input);
-      yield;
+      const is = yield* play(input);
+      this.step(entry, change, was, is);
+      was = is;
     }
     this.latest = was;
   }
 
-  private step(entry: number, change: Change, was: Played, input: NightInput): Played {
-    const is = play(input);
+  private step(entry: number, change: Change, was: Played, is: Played): void {
     const from = change.what === "gone" ? was : is;
     const byMs = new Map<number, Millis>();
     const ownStarts = new Map<number, UtcMillis>();
-    for (const { number } of input.waiting) {
+    for (const { number } of is.input.waiting) {
       if (!was.starts.has(number)) continue;
       const shiftMs = startIn(is, number) - startIn(was, number);
       if (shiftMs === 0) continue;
       byMs.set(number, shiftMs);
       ownStarts.set(number, startIn(from, number));
     }
-    if (byMs.size > 0) {
-      const starts = new Map(requestsOf(change).map((number) => [number, startIn(from, number)]));
-      this.steps.push({ entry, change, byMs, starts, ownStarts });
-      if (this.steps.length > MOST_STEPS) this.sinceEntry = (this.steps.shift() as Step).entry;
-    }
-    return is;
+    if (byMs.size === 0) return;
+    const starts = new Map(requestsOf(change).map((number) => [number, startIn(from, number)]));
+    this.steps.push({ entry, change, byMs, starts, ownStarts });
+    this.shifts += byMs.size;
+    while (this.shifts > MOST_SHIFTS && this.steps.length > 1) this.forgetOldest();
+  }
+
+  private forgetOldest(): void {
+    const { entry, byMs } = this.steps.shift() as Step;
+    this.shifts -= byMs.size;
+    this.sinceEntry = entry;
   }
 }
 
@@ -141,8 +149,9 @@ function passedChange({ input, closing }: NightLook, was: Played, nowUnixMs: Utc
   return input.current === null ? { what: "idle", forMs: lostMs } : { what: "pace", byMs: lostMs };
 }
 
-function play(input: NightInput): Played {
-  const { turns } = playNight(input);
+function* play(input: NightInput): Generator<undefined, Played> {
+  const { turns } = yield* nightInSlices(input, SLICE);
+  yield;
   const starts = new Map<number, UtcMillis>(input.waiting.map(({ number }) => [number, input.untilUnixMs]));
   for (const { number, takenUnixMs } of turns) starts.set(number, takenUnixMs);
   return { input, starts, firstUnixMs: turns[0]?.takenUnixMs ?? Number.POSITIVE_INFINITY };

@@ -66,27 +66,32 @@ export function emptyState(): Draft {
   };
 }
 
+/** The parts that are maps of plain values. */
+export const MAPS = [
+  "requests",
+  "people",
+  "lastActive",
+  "alerts",
+  "sessions",
+  "frames",
+  "takenTonight",
+  "told",
+  "cancels",
+  "outbox",
+  "parcels",
+  "onceKeys",
+  "jobs",
+  "onceTimes",
+] as const satisfies readonly (keyof Draft)[];
+export const SETS = ["waiting", "toldNext"] as const satisfies readonly (keyof Draft)[];
+/** The parts that are maps of maps. */
+export const NESTED = ["groups", "remembered"] as const satisfies readonly (keyof Draft)[];
+
 /** What `base` would become: changes to the layer leave the base as it is, and nothing is copied. */
 export function layerOver(base: Draft): Draft {
-  return {
-    ...base,
-    requests: new LayeredMap(base.requests),
-    waiting: new LayeredSet(base.waiting),
-    people: new LayeredMap(base.people),
-    lastActive: new LayeredMap(base.lastActive),
-    alerts: new LayeredMap(base.alerts),
-    sessions: new LayeredMap(base.sessions),
-    groups: new LayeredMap(base.groups),
-    frames: new LayeredMap(base.frames),
-    takenTonight: new LayeredMap(base.takenTonight),
-    told: new LayeredMap(base.told),
-    toldNext: new LayeredSet(base.toldNext),
-    cancels: new LayeredMap(base.cancels),
-    outbox: new LayeredMap(base.outbox),
-    parcels: new LayeredMap(base.parcels),
-    onceKeys: new LayeredMap(base.onceKeys),
-    jobs: new LayeredMap(base.jobs),
-    remembered: new LayeredMap(base.remembered),
-    onceTimes: new LayeredMap(base.onceTimes),
-  };
+  const layer: Record<string, unknown> = { ...base };
+  for (const name of [...MAPS, ...NESTED])
+    layer[name] = new LayeredMap(base[name] as ReadonlyMap<unknown, unknown>);
+  for (const name of SETS) layer[name] = new LayeredSet(base[name]);
+  return layer as unknown as Draft;
 }

@@ -2,30 +2,10 @@
  * The state as texts and back, so that a start need not fold the whole journal. It is cut into parts, since one
  * text of ten thousand requests would take several times its size in memory to write and to read.
  */
-import { type Draft, emptyState } from "./draft.js";
+import { type Draft, emptyState, MAPS, NESTED, SETS } from "./draft.js";
 import { FOLD_VERSION } from "./fold.js";
 import { sharedTarget } from "./fold-requests.js";
 
-/** The parts that are maps of plain values. */
-const MAPS = [
-  "requests",
-  "people",
-  "lastActive",
-  "alerts",
-  "sessions",
-  "frames",
-  "takenTonight",
-  "told",
-  "cancels",
-  "outbox",
-  "parcels",
-  "onceKeys",
-  "jobs",
-  "onceTimes",
-] as const satisfies readonly (keyof Draft)[];
-const SETS = ["waiting", "toldNext"] as const satisfies readonly (keyof Draft)[];
-/** The parts that are maps of maps. */
-const NESTED = ["groups", "remembered"] as const satisfies readonly (keyof Draft)[];
 /** Members of a map or set in one part. */
 const PART_SIZE = 500;
 

@@ -12,12 +12,14 @@ import {
   type Shift,
   type UnexplainedMove,
 } from "../estimates/moves.js";
+import { ToldLog } from "../estimates/told.js";
 import type { Desk } from "../journal/desk.js";
-import type { Entry, EstimateMove, NightslateEvent } from "../journal/events.js";
+import type { EstimateMove, NightslateEvent } from "../journal/events.js";
 import type { State } from "../journal/state.js";
 import { nightOf } from "../sky/night.js";
-import { type ExplainMoves, RecentCauses } from "./causes.js";
-import { ToldLog } from "./told-log.js";
+
+/** For each move one clause such as "two staff requests came in"; null when nothing is known that moved it. */
+export type ExplainMoves = (moves: readonly UnexplainedMove[]) => Promise<readonly (string | null)[]>;
 
 export interface WatchParts {
   readonly desk: Desk;
@@ -25,8 +27,8 @@ export interface WatchParts {
   readonly clock: Clock;
   readonly config: Config;
   readonly log?: Log;
-  /** Finds the causes at each look; where it cannot tell, a simple account of what has happened since it was told. */
-  readonly explainMoves?: ExplainMoves;
+  /** Finds the causes at each look. */
+  readonly explainMoves: ExplainMoves;
 }
 
 export interface Watch {
@@ -63,28 +65,17 @@ export function watchEstimates(parts: WatchParts): Watch {
 
 class EstimateWatch implements Watch {
   private readonly told: ToldLog;
-  private readonly causes: RecentCauses;
-  /** What the replies to new requests said, until that is stored. */
-  private readonly replied = new Map<number, UtcMillis | null>();
   private readonly silence: CallOff;
   private readonly timers = new Set<CallOff>();
-  /** Run order at the last look. */
-  private places: ReadonlyMap<number, number> = new Map();
   private lookDue = false;
   private looking: Promise<void> = Promise.resolve();
 
   constructor(private readonly parts: WatchParts) {
-    const { desk, clock, config } = parts;
+    const { desk, clock } = parts;
     this.told = new ToldLog({ entry: desk.state.lastEntryId, unixMs: clock.now() });
-    this.causes = new RecentCauses({
-      state: () => desk.state,
-      tiers: config.tiers,
-      runsBefore: (one, other) => (this.places.get(one) ?? Infinity) < (this.places.get(other) ?? Infinity),
-    });
     this.silence = desk.listen((entry) => {
-      this.causes.note(entry);
       this.told.note(entry);
-      this.follow(entry);
+      if (entry.events.some((event) => MOVING.has(event.type))) this.lookSoon();
     });
     this.lookSoon();
     this.lookEachMinute();
@@ -94,20 +85,6 @@ class EstimateWatch implements Watch {
     this.silence();
     for (const callOff of this.timers) callOff();
     await this.looking;
-  }
-
-  private follow(entry: Entry): void {
-    for (const event of entry.events) {
-      // The reply says the estimate of this instant; a later look may see another one.
-      if (event.type === "request.made") this.at(0, () => this.noteReply(event.number));
-    }
-    if (entry.events.some((event) => MOVING.has(event.type))) this.lookSoon();
-  }
-
-  private noteReply(number: number): void {
-    if (!this.parts.desk.state.waiting.has(number)) return;
-    const estimate = this.parts.forecast.estimate(number);
-    if (estimate) this.replied.set(number, estimate.startUnixMs);
   }
 
   private lookSoon(): void {
@@ -144,23 +121,15 @@ class EstimateWatch implements Watch {
     const tonight = nightOf(clock.now(), config.observatory.site.timeZone).date;
     // At noon the schedule tells everyone their estimate for the new night, in the entry that begins it.
     if (state.night !== null && state.night !== tonight) return;
-    const replies = new Map(this.replied);
-    const findings = await this.findingsFrom(forecast.order(), state, replies);
+    const findings = await this.findingsFrom(forecast.order(), state);
     await desk.act((latest) => eventsOf(findings, latest), { by: "forecast" });
-    for (const number of replies.keys()) this.replied.delete(number);
     this.told.keepOnly(state.waiting);
   }
 
-  private async findingsFrom(
-    order: readonly Estimate[],
-    state: State,
-    replies: ReadonlyMap<number, UtcMillis | null>,
-  ): Promise<Findings> {
+  private async findingsFrom(order: readonly Estimate[], state: State): Promise<Findings> {
     const nowUnixMs = this.parts.clock.now();
     const movedMs = this.parts.config.notices.movedMinutes * MINUTE;
-    const told = (number: number) => (state.told.has(number) ? state.told.get(number) : replies.get(number));
-    const { first, moved } = differencesFrom(order, told, movedMs);
-    this.places = new Map(order.map(({ number }, index) => [number, index]));
+    const { first, moved } = differencesFrom(order, state.told, movedMs);
     const next = nextFrom(order, state, nowUnixMs);
     // Until staff resume or mend there is nothing to tell but the hold or the fault itself, and that is told.
     const silent =
@@ -169,7 +138,7 @@ class EstimateWatch implements Watch {
       ? []
       : moved.filter(({ number }) => this.told.mayTell(number, nowUnixMs, movedMs, state.hold));
     return {
-      told: [...first, ...[...replies].map(([number, startUnixMs]) => ({ number, startUnixMs }))],
+      told: first,
       moves: await this.explained(due, order),
       next,
     };
@@ -183,10 +152,9 @@ class EstimateWatch implements Watch {
       const { entry, unixMs } = this.told.toldAt(shift.number);
       return { ...shift, toldEntry: entry, toldUnixMs: unixMs, earliestUnixMs, latestUnixMs };
     });
-    const found = (await this.parts.explainMoves?.(moves)) ?? [];
+    const causes = await this.parts.explainMoves(moves);
     return due.flatMap((shift, index) => {
-      const clause = found[index];
-      const because = clause === undefined ? this.causes.explain(moves[index] as UnexplainedMove) : clause;
+      const because = causes[index] ?? null;
       return because === null ? [] : [{ ...shift, because }];
     });
   }

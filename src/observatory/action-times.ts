@@ -1,9 +1,8 @@
 /** How long one request occupies the telescope, part by part. */
 import { type Millis, SECOND, type Seconds } from "../base/units.js";
 import type { Aim } from "./aim.js";
-import { axisSeconds, shorterTurnDegrees } from "./axis.js";
+import { axisSeconds, shorterTurnDegrees, wheelSlots, wheelSteps } from "./axis.js";
 import { checkDome } from "./dome.js";
-import { wheelSlots, wheelSteps } from "./filter-wheel.js";
 import type { ActionTimes, Mount, Observatory, OverheadFactors, Pointing } from "./observatory.js";
 
 /** What of a wish decides its duration. */

@@ -1,6 +1,6 @@
-/** How long one motor-driven axis takes for a distance. */
+/** How far the machines have to turn, and how long one motor-driven axis takes for it. */
 import type { Degrees, Seconds } from "../base/units.js";
-import type { Axis } from "./observatory.js";
+import type { Axis, Camera } from "./observatory.js";
 
 /**
  * Time to move from rest to rest: a trapezoidal velocity profile, triangular where the distance is too
@@ -22,4 +22,15 @@ export function shorterTurnDegrees(fromDegrees: Degrees, toDegrees: Degrees): De
   const apart = Math.abs(toDegrees - fromDegrees);
   const turn = apart < 360 ? apart : apart % 360;
   return turn > 180 ? 360 - turn : turn;
+}
+
+/** Slots passed on the shorter way round a wheel of `slots` slots. */
+export function wheelSteps(fromSlot: number, toSlot: number, slots: number): number {
+  const forward = (((toSlot - fromSlot) % slots) + slots) % slots;
+  return Math.min(forward, slots - forward);
+}
+
+/** Number of slots in the wheel, as the highest one in use says. */
+export function wheelSlots(camera: Camera): number {
+  return 1 + camera.filters.reduce((highest, filter) => Math.max(highest, filter.slot), 0);
 }

@@ -45,7 +45,7 @@ function nightRoll({ config, forecast }: JobParts): Job {
       if (state.night === date) return [];
       const { first, moved } = differencesFrom(
         forecast.order(),
-        (number) => state.told.get(number),
+        state.told,
         config.notices.movedMinutes * MINUTE,
       );
       const moves = moved.map((move) => ({ ...move, because: CARRIES_OVER }));

@@ -2,9 +2,8 @@
 import { type Millis, SECOND, type UtcMillis } from "../base/units.js";
 import type { State } from "../journal/state.js";
 import type { TelescopeStatus, TelescopeTraits } from "../journal/telescope-status.js";
-import { looksAt } from "../observatory/looks-at.js";
 import type { ActionTimes, Observatory } from "../observatory/observatory.js";
-import { parkedPointing } from "../observatory/pointing.js";
+import { looksAt, parkedPointing } from "../observatory/pointing.js";
 import { nightOf } from "../sky/night.js";
 import { horizontalOf, trackOf } from "../sky/track.js";
 import type { ActionUnderWay } from "./action-under-way.js";

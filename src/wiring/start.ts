@@ -5,15 +5,15 @@ import type { UtcMillis } from "../base/units.js";
 import type { Surface, SurfaceHost } from "../chat/surface.js";
 import type { Services } from "../commands/services.js";
 import type { Config } from "../config/config.js";
+import { Learning } from "../estimates/learning.js";
 import { MoveExplainer } from "../estimates/move-explainer.js";
 import { openForecast } from "../estimates/open-forecast.js";
 import { openSpreadPool } from "../forecast/pool.js";
 import type { Desk } from "../journal/desk.js";
 import { openDesk } from "../journal/open-desk.js";
-import type { ExplainMoves } from "../notices/causes.js";
 import { deriveNotices } from "../notices/derive.js";
 import { startOutbox } from "../notices/outbox.js";
-import { watchEstimates } from "../notices/watch-estimates.js";
+import { type ExplainMoves, watchEstimates } from "../notices/watch-estimates.js";
 import { moveClause } from "../notices/words/move-causes.js";
 import { pictures } from "../pictures/pictures.js";
 import { runSchedule } from "../schedule/run-schedule.js";
@@ -84,7 +84,8 @@ export async function assemble<C extends Clock>(
 ): Promise<Running<C>> {
   const { config, folder, log, clock, desk } = parts;
   const catalogue = loadCatalogue();
-  const forecast = openForecast({ desk, config, clock, log, pool: openSpreadPool() });
+  const learning = new Learning(config);
+  const forecast = openForecast({ desk, config, clock, log, learning, pool: openSpreadPool() });
   let driver: TelescopeDriver | null = null;
   const services: Services = {
     desk,
@@ -110,7 +111,7 @@ export async function assemble<C extends Clock>(
   connected.catch(() => {});
   for (const surface of surfaces) if (surface.remote !== true) await surface.start(host);
   const outbox = startOutbox({ desk, surfaces, clock, log });
-  const explainer = new MoveExplainer({ desk, forecast, config, clock });
+  const explainer = new MoveExplainer({ desk, learning, config, clock });
   const explainMoves: ExplainMoves = async (moves) =>
     (await explainer.explain(moves)).map((causes) => causes && moveClause(causes, config.tiers));
   const watch = watchEstimates({ desk, forecast, clock, config, log, explainMoves });

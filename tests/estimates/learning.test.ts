@@ -5,6 +5,7 @@ import { silentLog } from "../../src/base/log.js";
 import { HOUR, MINUTE, SECOND } from "../../src/base/units.js";
 import { type Config, configSchema } from "../../src/config/config.js";
 import { loadConfig } from "../../src/config/load.js";
+import { Learning } from "../../src/estimates/learning.js";
 import { MoveExplainer } from "../../src/estimates/move-explainer.js";
 import { openForecast } from "../../src/estimates/open-forecast.js";
 import type { Desk } from "../../src/journal/desk.js";
@@ -61,7 +62,7 @@ async function playedNight(config: Config, requests: number) {
     }),
     pauseClock: () => () => {},
   });
-  const explainer = new MoveExplainer({ desk, forecast, config, clock });
+  const explainer = new MoveExplainer({ desk, learning: new Learning(config), config, clock });
   const first = forecast.estimate(requests)?.startUnixMs as number;
   await desk.act(() => [{ type: "estimates.told", estimates: [{ number: requests, startUnixMs: first }] }], {
     by: "test",

@@ -3,9 +3,9 @@ import { expect, test } from "vitest";
 import { ManualClock } from "../../src/base/clock.js";
 import { HOUR, MINUTE } from "../../src/base/units.js";
 import { loadConfig } from "../../src/config/load.js";
+import { Learning } from "../../src/estimates/learning.js";
 import { MoveExplainer } from "../../src/estimates/move-explainer.js";
 import type { UnexplainedMove } from "../../src/estimates/moves.js";
-import { openForecast } from "../../src/estimates/open-forecast.js";
 import type { NightslateEvent } from "../../src/journal/events.js";
 import { openMemoryDesk } from "../../src/journal/open-desk.js";
 import { nightNamed } from "../../src/sky/night.js";
@@ -30,8 +30,7 @@ async function deskWith(requests: number) {
   const clock = new ManualClock(EVENING);
   const desk = openMemoryDesk({ clock, derive: () => [] });
   await desk.act(() => Array.from({ length: requests }, (_, index) => asked(index + 1)), { by: "test" });
-  const forecast = openForecast({ desk, config, clock });
-  return { clock, desk, config, forecast };
+  return { clock, desk, config, learning: new Learning(config) };
 }
 
 /** #2 was told with an entry, and starts so much later now. */
@@ -50,25 +49,40 @@ test("the time in which nothing ran is a cause; what came before the last entry 
   const explainer = new MoveExplainer(parts);
   expect(await explainer.explain([later(25, 1), later(25, 0)])).toEqual([
     [{ what: "idle", forMs: 25 * MINUTE, reordered: false }],
-    undefined,
+    null,
   ]);
   explainer.stop();
 });
 
-test("nothing is said of a long queue, and what happens is found again when it is shorter", async () => {
+test("of a long queue, all that happened between two looks is found together", async () => {
   const parts = await deskWith(700);
-  const explainer = new MoveExplainer(parts);
-  expect(await explainer.explain([later(25, 1)])).toEqual([undefined]);
-  const numbers = Array.from({ length: 600 }, (_, index) => index + 101);
   const { desk, clock } = parts;
-  await desk.act(
-    () => [{ type: "requests.cancelled", cancelId: "c", numbers, reason: "", by: "terminal:quill" }],
-    { by: "test" },
-  );
-  expect(await explainer.explain([later(25, 1)])).toEqual([undefined]);
-  await clock.moveTo(EVENING + 25 * MINUTE);
-  expect(await explainer.explain([later(25, 2)])).toEqual([
-    [{ what: "idle", forMs: 25 * MINUTE, reordered: false }],
+  const explainer = new MoveExplainer(parts);
+  expect(await explainer.explain([later(25, 1)])).toEqual([null]);
+  await clock.moveTo(EVENING + 10 * MINUTE);
+  expect(await explainer.explain([later(10, 1)])).toEqual([
+    [{ what: "idle", forMs: 10 * MINUTE, reordered: false }],
+  ]);
+  const told = { number: 2, startUnixMs: EVENING + 13 * MINUTE };
+  for (const event of [
+    { type: "estimates.told", estimates: [told] } as const,
+    ...[701, 702].map((number) => ({ ...asked(number), tier: 0 }) as NightslateEvent),
+  ])
+    await desk.act(() => [event], { by: "test" });
+  expect(await explainer.explain([later(3, 2)])).toEqual([[{ what: "made", requests: 2, tier: 0 }]]);
+  explainer.stop();
+});
+
+test("an action that goes on for longer is a cause before it has ended", async () => {
+  const { desk, ...parts } = await deskWith(2);
+  const explainer = new MoveExplainer({ desk, ...parts });
+  const say = (event: NightslateEvent) => desk.act(() => [event], { by: "test" });
+  const freeUnixMs = EVENING + 3 * MINUTE;
+  const sky = { altitudeDegrees: 60, airmass: 1.15, pointingAfter: null };
+  await say({ type: "request.taken", number: 1, freeUnixMs, ...sky });
+  await say({ type: "action.revised", number: 1, freeUnixMs: freeUnixMs + 14 * MINUTE });
+  expect(await explainer.explain([later(14, 2)])).toEqual([
+    [{ what: "pace", byMs: 14 * MINUTE, reordered: false }],
   ]);
   explainer.stop();
 });

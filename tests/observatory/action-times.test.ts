@@ -2,7 +2,7 @@ import fc from "fast-check";
 import { describe, expect, it } from "vitest";
 import { timingOf } from "../../src/observatory/action-times.js";
 import { aimAtPlace } from "../../src/observatory/aim.js";
-import { wheelSteps } from "../../src/observatory/filter-wheel.js";
+import { wheelSteps } from "../../src/observatory/axis.js";
 import { CONFIGURED_OVERHEADS, type Pointing } from "../../src/observatory/observatory.js";
 import { parkedPointing } from "../../src/observatory/pointing.js";
 import { anyKind, anyNumber, anyPlace, ternHollow, withMount } from "./example.js";

@@ -39,3 +39,12 @@ test("under the midnight Sun nothing is suggested, and the day is named on which
   expect(text).toMatch(/The Sun does not set tonight; nothing can be observed before \w{3} \d+ Aug\./);
   expect(text).toContain("/tonight  to see when it is dark");
 });
+
+test("of a telescope that really moves nothing is said of practice, and the time is simply the time", () => {
+  const { services } = openWorld("2026-11-25T20:00");
+  const traits = { simulated: false, notice: null, clockName: null, inventedClass: false };
+  const telescope = () => ({ ...services.telescope(), traits });
+  const text = bannerText({ ...services, telescope }, firstMember(services.config, "terminal"));
+  expect(text).not.toMatch(/practice|simulated|asking too|faster/i);
+  expect(text).toContain("It is Wed 25 Nov 20:00 CST. All times here are the observatory's.");
+});

@@ -7,17 +7,15 @@ import { Refusal } from "../../base/refusal.js";
 import type { Asker } from "../../commands/command.js";
 import type { Config } from "../../config/config.js";
 import type { Delivery, Parcel, Surface, SurfaceHost } from "../surface.js";
-import { makeCode } from "./door/codes.js";
-import { Comebacks } from "./door/comebacks.js";
+import { makeCode, OneTimeCodes } from "./door/codes.js";
 import { Gate } from "./door/gate.js";
 import { Door } from "./door/join.js";
-import { Passes } from "./door/passes.js";
 import { StaffDesk } from "./door/staff-desk.js";
-import { Sessions } from "./door/tokens.js";
+import { Tokens } from "./door/tokens.js";
 import { NoticeLog } from "./live/notice-log.js";
 import { addressOf, isLoopback, lanAddresses } from "./serve/addresses.js";
 import { Handouts } from "./serve/handouts.js";
-import { joinAddress, qrRows, type RoomFacts, roomBanner } from "./serve/invitation.js";
+import { joinAddress, qrRows, type RoomFacts, roomInvitation } from "./serve/invitation.js";
 import { readPageFiles } from "./serve/page-files.js";
 import { RoomSocket } from "./serve/socket.js";
 import { buildWeb } from "./serve/web.js";
@@ -53,10 +51,13 @@ export class RoomSurface implements Surface {
   private socket: RoomSocket | null = null;
   private silence: () => void = () => {};
   private facts: RoomFacts | null = null;
-  private readonly passes = new Passes();
+  private readonly codes: OneTimeCodes;
+  private readonly real: Clock;
   private readonly code: string;
 
   constructor(private readonly options: RoomOptions) {
+    this.real = options.real ?? systemClock();
+    this.codes = new OneTimeCodes(this.real);
     this.code = options.config.room.classCode ?? makeCode(2);
   }
 
@@ -73,28 +74,26 @@ export class RoomSurface implements Surface {
   /** @throws {Refusal} code "no-port" when it can listen nowhere, or "no-address" */
   async start(host: SurfaceHost): Promise<void> {
     const { config } = this.options;
-    const real = this.options.real ?? systemClock();
+    const { real, codes } = this;
     const classId = config.room.classId ?? (config.classes[0]?.id as string);
     const { desk } = host.services;
-    const sessions = await Sessions.open(desk, classId, real);
+    const tokens = await Tokens.open(desk, classId, real);
     const handouts = new Handouts();
-    const { passes } = this;
-    const comebacks = new Comebacks(real);
     const codeIsRandom = config.room.classCode === undefined;
-    const gate = new Gate({ code: this.code, codeIsRandom, passes, comebacks, real });
-    const people = { host, classId, sessions, passes, comebacks };
+    const gate = new Gate({ code: this.code, codeIsRandom, codes, real });
+    const people = { host, classId, tokens, codes };
     const onPassUsed = (person: Asker): void => this.passUsed(person);
     const door = new Door({ ...people, gate, real, onPassUsed });
-    const shared = { host, classId, hostNames: config.room.hostNames, sessions, handouts };
+    const shared = { host, classId, hostNames: config.room.hostNames, tokens, handouts };
     const log = await NoticeLog.open(desk, classId);
     const entry = (): WireEntry => this.wireEntry();
-    this.socket = new RoomSocket({ ...shared, passes, log, real, entry });
+    this.socket = new RoomSocket({ ...shared, codes, log, real, entry });
     this.silence = desk.listen((stored) => this.socket?.note(stored));
     const page = readPageFiles(this.options.pageFolder ?? fileURLToPath(new URL("./page", import.meta.url)));
     this.web = await buildWeb({ ...shared, door, staffDesk: new StaffDesk(people), page });
     this.facts = await this.listen(this.web);
     this.socket.attach(this.web.server);
-    this.options.print(roomBanner(this.facts));
+    this.options.print(roomInvitation(this.facts));
   }
 
   /**
@@ -141,7 +140,7 @@ export class RoomSurface implements Surface {
       others: others.map((each) => addressOf(each, port)),
       open,
       classCode: this.code,
-      instructorPass: this.passes.make("instructor", null),
+      instructorPass: this.codes.makePass("instructor", null),
       takenPort,
       colours: this.options.colours === true,
     };
@@ -149,7 +148,7 @@ export class RoomSurface implements Surface {
 
   private passUsed(person: Asker): void {
     const next =
-      person.role === "instructor" ? `\nA pass for another: ${this.passes.make("instructor", null)}` : "";
+      person.role === "instructor" ? `\nA pass for another: ${this.codes.makePass("instructor", null)}` : "";
     this.options.print(`Room: ${person.name} came in as ${person.role} with a one-time pass.${next}`);
   }
 

@@ -1,4 +1,4 @@
-/** What goes over the socket between the room's server and its page. Types only: both sides are compiled against them. */
+/** What goes over the socket between the room's server and its page. Both sides are compiled against it. */
 
 /** A part of a line: plain text, an instant, a person, emphasis. */
 export type WirePart =
@@ -31,6 +31,11 @@ export interface WireFrame {
 
 /** Order of a notice in the class's log: journal entry, then place within it. */
 export type Sequence = readonly [entry: number, place: number];
+
+/** Whether `a` comes after `b`. */
+export function isAfter(a: Sequence, b: Sequence): boolean {
+  return a[0] > b[0] || (a[0] === b[0] && a[1] > b[1]);
+}
 
 export interface WireNotice {
   readonly seq: Sequence;
@@ -72,8 +77,6 @@ export interface WireOption {
   readonly required: boolean;
   readonly help: string;
   readonly named: boolean;
-  readonly min: number | null;
-  readonly max: number | null;
   readonly maxLength: number | null;
   readonly choices: readonly string[];
 }
@@ -83,7 +86,6 @@ export interface WireCommand {
   readonly who: string;
   readonly help: string;
   readonly options: readonly WireOption[];
-  readonly example: string;
 }
 
 /** The server's clock: it may run faster than the reader's. */
@@ -92,6 +94,8 @@ export interface WireClock {
   readonly speed: number;
 }
 
+export const MASK_STEP_DEGREES = 5;
+
 export interface WireSite {
   readonly name: string;
   readonly className: string;
@@ -99,9 +103,8 @@ export interface WireSite {
   readonly timeZone: string;
   /** Degrees: lowest altitude at which the telescope points. */
   readonly altitudeLimit: number;
-  /** Mask altitude at azimuth 0, 5, … 355. */
+  /** Mask altitude at azimuth 0, 5, … 355: every `MASK_STEP_DEGREES`. */
   readonly mask: readonly number[];
-  readonly dome: boolean;
   readonly simulated: boolean;
   /** What its time is called where it is not the reader's: "Practice time". */
   readonly clockName: string | null;
@@ -115,9 +118,7 @@ export interface WireSkyPoint {
 }
 
 export interface WireTarget extends WireSkyPoint {
-  /** Requests of the reader's class for it, first to run first. */
-  readonly numbers: readonly number[];
-  /** Owners and sharers of those requests. */
+  /** Owners and sharers of the requests for it. */
   readonly ids: readonly string[];
   readonly groups: readonly string[];
   readonly place: number | null;
@@ -150,7 +151,7 @@ export interface WireStatus {
     readonly camera: string;
     readonly sky: string;
   };
-  readonly hold: { readonly reason: string; readonly since: number; readonly until: number | null } | null;
+  readonly hold: { readonly reason: string; readonly until: number | null } | null;
   readonly dark: WireLine;
 }
 
@@ -158,14 +159,11 @@ export interface WireRow {
   /** null: one or more requests of other classes. */
   readonly number: number | null;
   readonly label: string;
-  readonly wish: string;
   readonly who: string;
   readonly ids: readonly string[];
   readonly group: string | null;
   readonly place: number | null;
   readonly start: number | null;
-  readonly early: number | null;
-  readonly late: number | null;
   readonly altitude: number | null;
   /** A hold keeps it from having a start. */
   readonly held: boolean;
@@ -207,6 +205,37 @@ export interface WireEntry {
   readonly open: boolean;
   /** A QR code as rows of "1" and "0"; empty when the room is not open. */
   readonly qr: readonly string[];
+}
+
+/** Closes the socket of someone who has not joined, or is in no more; the page then asks at the door. */
+export const SIGNED_OUT = 4001;
+
+/** What a stranger learns at the door, and a member of themselves. */
+export interface WireDoor {
+  readonly site: string;
+  readonly me: string | null;
+  readonly role: string | null;
+}
+
+/** What the right code tells. */
+export interface WireOpened {
+  readonly className: string;
+  readonly groups: readonly string[];
+}
+
+/** Someone of the room, as the instructor's page lists them. */
+export interface WirePerson {
+  readonly id: string;
+  readonly name: string;
+  readonly role: "student" | "operator" | "instructor";
+}
+
+/** A code with which somebody comes back under their name. */
+export interface WireLetBack {
+  readonly name: string;
+  readonly code: string;
+  /** How long the code is good for. */
+  readonly minutes: number;
 }
 
 /** From the server. */

@@ -3,6 +3,7 @@
 import { capital } from "../../base/english.js";
 import { person, say } from "../../base/phrase.js";
 import { Refusal } from "../../base/refusal.js";
+import { rememberTold } from "../../estimates/told.js";
 import type { NightslateEvent } from "../../journal/events.js";
 import type { State } from "../../journal/state.js";
 import { wishWords } from "../../notices/words/amounts.js";
@@ -11,7 +12,6 @@ import { defineCommand } from "../define.js";
 import { isMine, joining } from "../people/people.js";
 import { isActive, label, requestOf } from "../read/read-request.js";
 import type { Services } from "../services.js";
-import { rememberTold } from "../told.js";
 import { placeWords, startSentence } from "../words/estimate-words.js";
 import { example } from "../words/example.js";
 

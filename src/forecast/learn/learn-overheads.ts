@@ -1,4 +1,5 @@
 /** What the measured times teach: by how much each part runs slower than configured, and how evenly. */
+import { median } from "d3-array";
 import { MINUTE, type Millis } from "../../base/units.js";
 import {
   COMPONENTS,
@@ -7,7 +8,7 @@ import {
   type OverheadBelief,
   type OverheadBeliefs,
 } from "./beliefs.js";
-import { biweightMean, median, typicalDistance, typicalStep } from "./robust.js";
+import { biweightMean, typicalDistance, typicalStep } from "./robust.js";
 
 /** The newest samples looked at first; whatever is new shows in the median of so many after three. */
 const SHORTEST = 5;
@@ -92,10 +93,10 @@ function recentMean(
 ): { mean: number; width: number } {
   if (logs.length < SHORTEST) {
     const all = [...new Array<number>(PRIOR_SAMPLES).fill(priorMean), ...logs];
-    return { mean: median(all.slice(-SHORTEST)), width: logs.length };
+    return { mean: median(all.slice(-SHORTEST)) as number, width: logs.length };
   }
   let width = SHORTEST;
-  let mean = median(logs.slice(-width));
+  let mean = median(logs.slice(-width)) as number;
   const checks = [{ mean, error: (MEDIAN_ERROR * scatter) / Math.sqrt(width) }];
   while (width < logs.length) {
     const wider = Math.min(logs.length, Math.ceil(width * WIDER));
@@ -137,7 +138,7 @@ function learnSticking(
   );
   const seen = Math.max(0, extras.length - 1);
   if (seen === 0) return prior.stuck;
-  const typical = Math.min(LONGEST_STUCK, median(extras) / Math.LN2);
+  const typical = Math.min(LONGEST_STUCK, (median(extras) as number) / Math.LN2);
   return {
     chancePerAction: (chancePerAction * PRIOR_ACTIONS + seen) / (PRIOR_ACTIONS + actions),
     meanExtraMs: (meanExtraMs + typical * seen) / (1 + seen),

@@ -1,12 +1,5 @@
 /** Means that one absurd value cannot move. */
-
-/** The middle value, or the mean of the middle two; NaN for none. */
-export function median(values: readonly number[]): number {
-  const sorted = [...values].sort((a, b) => a - b);
-  const middle = sorted.length >> 1;
-  if (sorted.length % 2 === 1) return sorted[middle]!;
-  return (sorted[middle - 1]! + sorted[middle]!) / 2;
-}
+import { median } from "d3-array";
 
 /** Beyond so many scatters a value does not count at all: 95 % efficient for normal scatter. */
 const BIWEIGHT_REACH = 4.685;
@@ -17,7 +10,7 @@ const ROUNDS = 4;
  * @param scatter standard deviation of ordinary values, above 0
  */
 export function biweightMean(values: readonly number[], scatter: number): number {
-  let centre = median(values);
+  let centre = median(values) ?? Number.NaN;
   for (let round = 0; round < ROUNDS; round++) {
     let sum = 0;
     let weights = 0;
@@ -44,11 +37,11 @@ const MAD_TO_SD = 1.4826;
 export function typicalStep(values: readonly number[]): number {
   if (values.length < 2) return 0;
   const steps = values.slice(1).map((value, index) => Math.abs(value - values[index]!));
-  return (MAD_TO_SD * median(steps)) / Math.SQRT2;
+  return (MAD_TO_SD * (median(steps) ?? 0)) / Math.SQRT2;
 }
 
 /** Median distance from the median, as a standard deviation of normal scatter; NaN for none. */
 export function typicalDistance(values: readonly number[]): number {
-  const centre = median(values);
-  return MAD_TO_SD * median(values.map((value) => Math.abs(value - centre)));
+  const centre = median(values) ?? Number.NaN;
+  return MAD_TO_SD * (median(values, (value) => Math.abs(value - centre)) ?? Number.NaN);
 }

@@ -1,4 +1,7 @@
-/** FITS images: written as 16-bit unsigned, read in any of the standard's number formats (FITS Standard 4.0). */
+/**
+ * FITS images: written as 16-bit unsigned, read in any of the standard's number formats (FITS Standard 4.0).
+ * By hand: no kept library reads them from a buffer in Node.
+ */
 import { Refusal } from "../../base/refusal.js";
 import { BLOCK_BYTES, type Card, decodeHeader, encodeHeader } from "./fits-cards.js";
 

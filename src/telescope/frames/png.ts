@@ -1,4 +1,4 @@
-/** Grey pictures as PNG (ISO/IEC 15948, the Portable Network Graphics specification). */
+/** Grey pictures as PNG (ISO/IEC 15948, the Portable Network Graphics specification). By hand: three chunks, no package. */
 import { crc32, deflateSync } from "node:zlib";
 
 const SIGNATURE = Buffer.from([0x89, 0x50, 0x4e, 0x47, 0x0d, 0x0a, 0x1a, 0x0a]);

@@ -12,6 +12,7 @@ import { names } from "./name-look-ups.js";
 import { requestCommand } from "./request-command.js";
 import { roomFirstView } from "./room-first-view.js";
 import { roomLoad } from "./room-load.js";
+import { roomSteady } from "./room-steady.js";
 import type { BenchRow, Measurement } from "./row.js";
 import { spread } from "./spread.js";
 import { tableOf } from "./table.js";
@@ -29,6 +30,7 @@ const MEASUREMENTS: readonly Measurement[] = [
   discordLoad,
   roomFirstView,
   roomLoad,
+  roomSteady,
 ];
 
 async function main(): Promise<void> {

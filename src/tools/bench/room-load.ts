@@ -16,7 +16,7 @@ const JOINING_AT_ONCE = 10;
 export async function roomLoad(): Promise<readonly BenchRow[]> {
   const room = await startRoom();
   try {
-    const phones = await fill(room);
+    const phones = await fill(room, PHONES);
     const teacher = await room.connect(await room.join("Dr Vale", room.pass));
     const waits: number[] = [];
     let most = 0;
@@ -36,9 +36,10 @@ export async function roomLoad(): Promise<readonly BenchRow[]> {
   }
 }
 
-async function fill(room: RoomProgram): Promise<WebSocket[]> {
+/** So many phones that have joined and asked for something each. */
+export async function fill(room: RoomProgram, count: number): Promise<WebSocket[]> {
   const phones: WebSocket[] = [];
-  for (let first = 0; first < PHONES; first += JOINING_AT_ONCE) {
+  for (let first = 0; first < count; first += JOINING_AT_ONCE) {
     const numbers = Array.from({ length: JOINING_AT_ONCE }, (_, offset) => first + offset);
     phones.push(...(await Promise.all(numbers.map((number) => enter(room, number)))));
   }
@@ -71,7 +72,7 @@ async function announce(teacher: WebSocket, phones: readonly WebSocket[], index:
 }
 
 /** When a message that holds the text arrives. */
-function heard(phone: WebSocket, text: string): Promise<number> {
+export function heard(phone: WebSocket, text: string): Promise<number> {
   return new Promise((done) => {
     const look = (data: WebSocket.RawData): void => {
       if (!(data as Buffer).includes(text)) return;

@@ -2,7 +2,7 @@
 import { expect, test } from "vitest";
 import { ManualClock } from "../../../src/base/clock.js";
 import { DAY, MINUTE } from "../../../src/base/units.js";
-import { Sessions } from "../../../src/chat/room/door/tokens.js";
+import { Tokens } from "../../../src/chat/room/door/tokens.js";
 import { openRoom, type RoomUnderTest, tempFolder } from "./open-room.js";
 
 async function withTeacher() {
@@ -159,15 +159,15 @@ test("a token ends 30 days after it was given out", async () => {
   const real = new ManualClock(Date.UTC(2026, 0, 1));
   const room = await openRoom();
   await room.join("Nova");
-  const sessions = await Sessions.open(room.desk, "evening-2", real);
-  const cookie = sessions.cookieFor("room:nova");
+  const tokens = await Tokens.open(room.desk, "evening-2", real);
+  const cookie = tokens.cookieFor("room:nova");
   await real.moveTo(real.now() + 30 * DAY - 1);
-  expect(sessions.personOf(cookie)?.name).toBe("Nova");
-  const renewed = sessions.renewed(cookie) as string;
+  expect(tokens.personOf(cookie)?.name).toBe("Nova");
+  const renewed = tokens.renewed(cookie) as string;
   await real.moveTo(real.now() + 1);
-  expect(sessions.personOf(cookie)).toBeNull();
-  expect(sessions.renewed(cookie)).toBeNull();
-  expect(sessions.personOf(renewed)?.name).toBe("Nova");
+  expect(tokens.personOf(cookie)).toBeNull();
+  expect(tokens.renewed(cookie)).toBeNull();
+  expect(tokens.personOf(renewed)?.name).toBe("Nova");
 });
 
 test("who looks in a day later gets a fresh token, so that a class that meets weekly stays in", async () => {

@@ -3,7 +3,7 @@ import { expect, test } from "vitest";
 import { nextLine, standstill } from "../../../src/chat/room/page/next-words.js";
 import { onDome, slitOutline } from "../../../src/chat/room/page/projection.js";
 import { placeLabels } from "../../../src/chat/room/page/sky-labels.js";
-import { bannerLines } from "../../../src/chat/room/page/state-words.js";
+import { stateLines } from "../../../src/chat/room/page/state-words.js";
 
 const NOW = Date.UTC(2026, 10, 26, 0, 39);
 const clock = (unixMs: number): string => new Date(unixMs).toISOString().slice(11, 16);
@@ -38,16 +38,16 @@ test("what has no turn says so once", () => {
 
 test("the banner says that a shut dome makes black frames while something runs", () => {
   const shut = { ...equipment, dome: "shut" };
-  expect(bannerLines({ hold: null, equipment: shut, what: "#4 M13" }, clock)).toEqual([
+  expect(stateLines({ hold: null, equipment: shut, what: "#4 M13" }, clock)).toEqual([
     "The dome is shut: frames will be black.",
   ]);
-  expect(bannerLines({ hold: null, equipment: shut, what: null }, clock)).toEqual([]);
-  expect(bannerLines({ hold: null, equipment, what: "#4 M13" }, clock)).toEqual([]);
+  expect(stateLines({ hold: null, equipment: shut, what: null }, clock)).toEqual([]);
+  expect(stateLines({ hold: null, equipment, what: "#4 M13" }, clock)).toEqual([]);
 });
 
 test("a hold comes first, with its end in the observatory's time", () => {
   const hold = { reason: "people in the dome", since: NOW, until: NOW + 60_000 };
-  const [first] = bannerLines({ hold, equipment: { ...equipment, sky: "cloud" }, what: null }, clock);
+  const [first] = stateLines({ hold, equipment: { ...equipment, sky: "cloud" }, what: null }, clock);
   expect(first).toBe("On hold until 00:40: people in the dome");
 });
 

@@ -44,6 +44,11 @@ export class Attempts {
   }
 }
 
+/** "8 s" or "5 min", never less than the wait. */
+export function soon(wait: Millis): string {
+  return wait <= MINUTE ? `${Math.ceil(wait / SECOND)} s` : `${Math.ceil(wait / MINUTE)} min`;
+}
+
 /** What counts as one address: an IPv6 host owns its whole /64. */
 export function addressKey(address: string): string {
   const plain = address.replace(/^::ffff:(?=\d+\.)/, "");

@@ -16,12 +16,9 @@ import type { Clock } from "../../../base/clock.js";
 import { Refusal } from "../../../base/refusal.js";
 import { MINUTE, type Millis, SECOND } from "../../../base/units.js";
 import type { PersonId } from "../../../queue/request.js";
-import { Attempts, addressKey } from "./attempts.js";
-import { sameCode } from "./codes.js";
-import type { Comebacks } from "./comebacks.js";
-import { nameKey } from "./look-alikes.js";
-import type { Passes, StaffRole } from "./passes.js";
-import { soon } from "./soon.js";
+import { Attempts, addressKey, soon } from "./attempts.js";
+import { type OneTimeCodes, type StaffRole, sameCode } from "./codes.js";
+import { bareName } from "./look-alikes.js";
 
 const FREE_FOR_ADDRESS = 20;
 const LONGEST_FOR_ADDRESS: Millis = 30 * SECOND;
@@ -32,8 +29,7 @@ export interface GateParts {
   readonly code: string;
   /** Made by the program at its start, so long and random. */
   readonly codeIsRandom: boolean;
-  readonly passes: Passes;
-  readonly comebacks: Comebacks;
+  readonly codes: OneTimeCodes;
   /** Real time. */
   readonly real: Clock;
 }
@@ -60,9 +56,9 @@ export class Gate {
    * @throws {Refusal} codes "wait", "wrong-code"
    */
   open(typed: string, caller: Caller): PersonId | null {
-    const { code, codeIsRandom, comebacks } = this.parts;
+    const { code, codeIsRandom, codes } = this.parts;
     const isClassCode = sameCode(typed, code);
-    const personId = comebacks.personFor(typed);
+    const personId = codes.personFor(typed);
     if (personId !== null) return personId;
     if (isClassCode && codeIsRandom) return null;
     // Someone who is in has nothing to guess.
@@ -77,7 +73,7 @@ export class Gate {
    * @throws {Refusal} codes "wait", "wrong-pass"
    */
   roleFor(pass: string, caller: Caller): StaffRole {
-    const role = this.parts.passes.roleFor(pass);
+    const role = this.parts.codes.roleFor(pass);
     if (role !== null) return role;
     this.refuseTooSoon(caller);
     this.noteWrong(caller);
@@ -106,6 +102,6 @@ export class Gate {
     if (holder !== null) return [[this.byName, holder]];
     const from = addressKey(address);
     const ofAddress = [this.byAddress, from] as const;
-    return name === null ? [ofAddress] : [ofAddress, [this.byName, `${from} ${nameKey(name)}`]];
+    return name === null ? [ofAddress] : [ofAddress, [this.byName, `${from} ${bareName(name)}`]];
   }
 }

@@ -7,15 +7,13 @@ import { membersIn } from "../../../journal/membership.js";
 import type { Address, PersonId } from "../../../queue/request.js";
 import type { SurfaceHost } from "../../surface.js";
 import { Bucket } from "../serve/bucket.js";
-import { addressKey } from "./attempts.js";
-import type { Comebacks } from "./comebacks.js";
+import { addressKey, soon } from "./attempts.js";
+import type { OneTimeCodes, StaffRole } from "./codes.js";
 import type { Caller, Gate } from "./gate.js";
 import { sameName } from "./look-alikes.js";
 import { cleanName } from "./names.js";
-import type { Passes, StaffRole } from "./passes.js";
 import { Register } from "./register.js";
-import { soon } from "./soon.js";
-import type { Sessions } from "./tokens.js";
+import type { Tokens } from "./tokens.js";
 
 /** What the join form sends. */
 export interface JoinForm {
@@ -30,9 +28,8 @@ export interface JoinParts {
   readonly host: SurfaceHost;
   readonly classId: string;
   readonly gate: Gate;
-  readonly passes: Passes;
-  readonly comebacks: Comebacks;
-  readonly sessions: Sessions;
+  readonly codes: OneTimeCodes;
+  readonly tokens: Tokens;
   /** Real time. */
   readonly real: Clock;
   /** Called when a pass has been used. */
@@ -88,10 +85,10 @@ export class Door {
    */
   promote(holder: Asker, pass: string, address: string): Promise<Asker> {
     return this.inTurn(async () => {
-      const { gate, passes, host, onPassUsed } = this.parts;
+      const { gate, codes, host, onPassUsed } = this.parts;
       const role = gate.roleFor(pass, { address, name: holder.name, holder: holder.id });
       const asker: Asker = { ...holder, role };
-      passes.spend(pass);
+      codes.spend(pass);
       await host.welcome(asker, this.home);
       onPassUsed(asker);
       return asker;
@@ -105,14 +102,14 @@ export class Door {
   }
 
   private async admit(form: JoinForm, address: string, holder: Asker | null): Promise<Asker> {
-    const { gate, passes, host, onPassUsed } = this.parts;
+    const { gate, codes, host, onPassUsed } = this.parts;
     const name = cleanName(form.name);
     const caller: Caller = { address, name, holder: holder?.id ?? null };
     const backId = gate.open(form.code, caller);
     const passRole = form.pass === null ? null : gate.roleFor(form.pass, caller);
     this.refuseUnknownGroup(form.group);
-    const asker = await this.personFor(name, backId, passRole, address, holder);
-    if (form.pass !== null) passes.spend(form.pass);
+    const asker = await this.personFor(name, form.code, backId, passRole, address, holder);
+    if (form.pass !== null) codes.spend(form.pass);
     await host.welcome(asker, this.home);
     if (form.group !== null) await this.joinGroup(asker, form.group);
     if (passRole !== null) onPassUsed(asker);
@@ -121,6 +118,7 @@ export class Door {
 
   private async personFor(
     name: string,
+    code: string,
     backId: PersonId | null,
     passRole: StaffRole | null,
     address: string,
@@ -133,7 +131,7 @@ export class Door {
         `You are in as "${holder.name}" already: press Leave first, then come in under another name.`,
       );
     }
-    if (backId !== null) return this.comeBack(backId, name, passRole);
+    if (backId !== null) return this.comeBack(backId, name, code, passRole);
     const { id, name: kept } = this.register.place(name, passRole);
     const isNew = !this.parts.host.services.desk.state.people.has(id);
     if (isNew && passRole === null) this.rationNewNames(addressKey(address));
@@ -141,17 +139,22 @@ export class Door {
   }
 
   /** Back under their own name: whatever browser was this person before is so no more. */
-  private async comeBack(personId: PersonId, name: string, passRole: StaffRole | null): Promise<Asker> {
-    const { sessions, comebacks, host } = this.parts;
-    const person = sessions.person(personId);
+  private async comeBack(
+    personId: PersonId,
+    name: string,
+    code: string,
+    passRole: StaffRole | null,
+  ): Promise<Asker> {
+    const { tokens, codes, host } = this.parts;
+    const person = tokens.person(personId);
     if (!person || !sameName(person.name, name)) {
       throw new Refusal(
         "other-name",
         "That code lets somebody else back in: type the name it was made for, or the class code.",
       );
     }
-    comebacks.spend(personId);
-    await host.services.desk.act(() => [sessions.voiding(personId, "back")], { by: personId });
+    codes.spend(code);
+    await host.services.desk.act(() => [tokens.voiding(personId, "back")], { by: personId });
     return { ...person, role: passRole ?? person.role };
   }
 

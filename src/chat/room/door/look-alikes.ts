@@ -37,20 +37,20 @@ const UPRIGHT = "il";
  * and punctuation don't count, nor does a letter or digit that looks like another.
  */
 export function sameName(one: string, other: string): boolean {
-  if (nameKey(one) === nameKey(other)) return true;
+  if (bareName(one) === bareName(other)) return true;
   const [a, b] = [glyphs(one), glyphs(other)];
   return (
     a.length === b.length && a.every((glyph, at) => [...glyph].some((letter) => b[at]?.includes(letter)))
   );
 }
 
-/** Names with the same key differ at most in case, accents, spaces and punctuation. */
-export function nameKey(name: string): string {
-  return bare(name).toLowerCase().normalize("NFC");
+/** What is left of a name to compare: those alike in it differ at most in case, accents, spaces and punctuation. */
+export function bareName(name: string): string {
+  return lettersOf(name).toLowerCase().normalize("NFC");
 }
 
 /** Letters, digits and, in scripts where they are letters, marks. */
-function bare(name: string): string {
+function lettersOf(name: string): string {
   return name
     .normalize("NFKD")
     .replace(/([\p{Script=Latin}\p{Script=Greek}\p{Script=Cyrillic}])\p{M}+/gu, "$1")
@@ -59,7 +59,7 @@ function bare(name: string): string {
 
 /** For each letter to be seen, the letters that it may be: "i" or "l" for a capital i, "r" and "n" for an m. */
 function glyphs(name: string): string[] {
-  return [...bare(name)].flatMap((letter) => {
+  return [...lettersOf(name)].flatMap((letter) => {
     if (letter === "I" || letter === "1") return [UPRIGHT];
     if (letter === "0") return ["o"];
     const small = letter.toLowerCase();

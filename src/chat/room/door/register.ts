@@ -6,10 +6,10 @@ import { NAME_OF_FORGOTTEN } from "../../../journal/fold-people.js";
 import { membersIn } from "../../../journal/membership.js";
 import type { PersonId, Role } from "../../../queue/request.js";
 import type { SurfaceHost } from "../../surface.js";
+import type { StaffRole } from "./codes.js";
 import { memberSeenIn, refuseKept } from "./kept-names.js";
 import { sameName } from "./look-alikes.js";
 import { slugOf } from "./names.js";
-import type { StaffRole } from "./passes.js";
 
 const OURS = "room:";
 

@@ -4,33 +4,18 @@ import { Refusal } from "../../../base/refusal.js";
 import { MINUTE } from "../../../base/units.js";
 import type { Asker } from "../../../commands/command.js";
 import type { PersonRecord } from "../../../journal/events.js";
-import type { PersonId, Role } from "../../../queue/request.js";
+import type { PersonId } from "../../../queue/request.js";
 import type { SurfaceHost } from "../../surface.js";
-import { COMEBACK_WITHIN, type Comebacks } from "./comebacks.js";
-import type { Passes } from "./passes.js";
+import type { WireLetBack, WirePerson } from "../wire.js";
+import { COMEBACK_WITHIN, type OneTimeCodes } from "./codes.js";
 import { peopleOfRoom } from "./register.js";
-import type { Sessions } from "./tokens.js";
+import type { Tokens } from "./tokens.js";
 
 export interface StaffDeskParts {
   readonly host: SurfaceHost;
   readonly classId: string;
-  readonly sessions: Sessions;
-  readonly passes: Passes;
-  readonly comebacks: Comebacks;
-}
-
-/** Someone of the room, as the instructor's page lists them. */
-export interface Listed {
-  readonly id: PersonId;
-  readonly name: string;
-  readonly role: Role;
-}
-
-export interface LetBack {
-  readonly name: string;
-  readonly code: string;
-  /** How long the code is good for. */
-  readonly minutes: number;
+  readonly tokens: Tokens;
+  readonly codes: OneTimeCodes;
 }
 
 export class StaffDesk {
@@ -40,7 +25,7 @@ export class StaffDesk {
    * Everyone else of the room, by name.
    * @throws {Refusal} code "not-allowed"
    */
-  people(by: Asker): Listed[] {
+  people(by: Asker): WirePerson[] {
     return this.others(by)
       .map(({ id, name, role }) => ({ id, name, role }))
       .sort((a, b) => a.name.localeCompare(b.name, "en"));
@@ -50,9 +35,9 @@ export class StaffDesk {
    * A code with which a person comes back under their own name, once.
    * @throws {Refusal} codes "not-allowed", "unknown-person"
    */
-  letBack(by: Asker, personId: PersonId): LetBack {
+  letBack(by: Asker, personId: PersonId): WireLetBack {
     const { name } = this.find(by, personId);
-    const code = this.parts.comebacks.make(personId, by.id);
+    const code = this.parts.codes.makeComeback(personId, by.id);
     return { name, code, minutes: COMEBACK_WITHIN / MINUTE };
   }
 
@@ -61,15 +46,14 @@ export class StaffDesk {
    * @throws {Refusal} codes "not-allowed", "unknown-person", "no-staff"
    */
   async demote(by: Asker, personId: PersonId): Promise<{ readonly name: string }> {
-    const { host, sessions, passes, comebacks } = this.parts;
+    const { host, tokens, codes } = this.parts;
     const { id, name, classId, role, group, home } = this.find(by, personId);
     if (role === "student") throw new Refusal("no-staff", `${name} has no staff rights.`);
-    passes.voidBy(personId);
-    comebacks.voidBy(personId);
+    codes.voidBy(personId);
     await host.services.desk.act(
       () => [
         { type: "person.joined", person: { id, name, classId, role: "student", group, home } },
-        sessions.voiding(personId, "demoted"),
+        tokens.voiding(personId, "demoted"),
       ],
       { by: by.id },
     );

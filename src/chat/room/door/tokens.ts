@@ -35,7 +35,7 @@ interface Token {
   readonly issuedUnixMs: UtcMillis;
 }
 
-export class Sessions {
+export class Tokens {
   private constructor(
     private readonly desk: Desk,
     private readonly classId: string,
@@ -47,7 +47,7 @@ export class Sessions {
    * Opens with the secret that the journal keeps, made at the first start.
    * @param real real time, for the age of tokens
    */
-  static async open(desk: Desk, classId: string, real: Clock): Promise<Sessions> {
+  static async open(desk: Desk, classId: string, real: Clock): Promise<Tokens> {
     const kept = (): string | undefined => desk.state.remembered.get(SURFACE)?.get(SECRET);
     if (kept() === undefined) {
       const value = randomBytes(32).toString("hex");
@@ -55,7 +55,7 @@ export class Sessions {
         by: SURFACE,
       });
     }
-    return new Sessions(desk, classId, real, kept() as string);
+    return new Tokens(desk, classId, real, kept() as string);
   }
 
   /** Names this journal, so that a page notices when it talks to another. */

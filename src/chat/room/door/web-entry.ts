@@ -1,4 +1,4 @@
-/** Coming in, becoming staff and leaving, over HTTP. */
+/** Coming in, becoming staff, leaving, and what an instructor does for people, over HTTP. */
 import type { FastifyInstance, FastifyReply, FastifyRequest } from "fastify";
 import { z } from "zod";
 import { Refusal } from "../../../base/refusal.js";
@@ -6,13 +6,15 @@ import type { Asker } from "../../../commands/command.js";
 import { classOf } from "../../../commands/people/people.js";
 import type { SurfaceHost } from "../../surface.js";
 import type { Door } from "./join.js";
-import type { Sessions } from "./tokens.js";
+import type { StaffDesk } from "./staff-desk.js";
+import type { Tokens } from "./tokens.js";
 
 export interface EntryParts {
   readonly host: SurfaceHost;
   readonly classId: string;
   readonly door: Door;
-  readonly sessions: Sessions;
+  readonly staffDesk: StaffDesk;
+  readonly tokens: Tokens;
 }
 
 const codeForm = z.strictObject({ code: z.string().max(60) });
@@ -22,13 +24,14 @@ const joinForm = z.strictObject({
   group: z.string().max(60).nullable(),
   pass: z.string().max(60).nullable(),
 });
+const personForm = z.strictObject({ id: z.string().min(1).max(100) });
 const passForm = z.strictObject({ pass: z.string().min(1).max(60) });
 
-/** Adds what the door and the foot of the page send. A stranger without a code learns the site's name alone. */
+/** Adds what the door, the foot of the page and an instructor's list of people send. A stranger without a code learns the site's name alone. */
 export function addEntry(web: FastifyInstance, parts: EntryParts): void {
-  const { host, classId, door, sessions } = parts;
+  const { host, classId, door, tokens } = parts;
   const { config, desk } = host.services;
-  const holderOf = (request: FastifyRequest): Asker | null => sessions.personOf(request.headers.cookie);
+  const holderOf = (request: FastifyRequest): Asker | null => tokens.personOf(request.headers.cookie);
   web.get("/entry", (request, reply) => {
     const me = holderOf(request);
     return reply.header("cache-control", "no-store").send({
@@ -50,7 +53,7 @@ export function addEntry(web: FastifyInstance, parts: EntryParts): void {
     if (!form.success) return reply.code(400).send({ problem: "Type the class code and your name." });
     return orRefusal(reply, async () => {
       const person = await door.join(form.data, request.ip, holderOf(request));
-      reply.header("set-cookie", sessions.cookieFor(person.id));
+      reply.header("set-cookie", tokens.cookieFor(person.id));
       return { name: person.name };
     });
   });
@@ -64,16 +67,32 @@ export function addEntry(web: FastifyInstance, parts: EntryParts): void {
   });
   web.post("/leave", async (request, reply) => {
     const holder = holderOf(request);
-    if (holder) await desk.act(() => [sessions.voiding(holder.id, "left")], { by: holder.id });
-    return reply.header("set-cookie", sessions.endCookie()).send({ left: true });
+    if (holder) await desk.act(() => [tokens.voiding(holder.id, "left")], { by: holder.id });
+    return reply.header("set-cookie", tokens.endCookie()).send({ left: true });
   });
+  addStaffDesk(web, parts);
+}
+
+function addStaffDesk(web: FastifyInstance, { staffDesk, tokens }: EntryParts): void {
+  const answer = (
+    request: FastifyRequest,
+    reply: FastifyReply,
+    make: (by: Asker, id: string) => object | Promise<object>,
+  ): FastifyReply | Promise<FastifyReply> => {
+    const by = tokens.personOf(request.headers.cookie);
+    if (!by) return reply.code(401).send({ problem: "Join the class first." });
+    const form = request.method === "GET" ? null : personForm.safeParse(request.body);
+    if (form?.success === false) return reply.code(400).send({ problem: "Choose a name from the list." });
+    reply.header("cache-control", "no-store");
+    return orRefusal(reply, () => make(by, form?.data.id ?? ""));
+  };
+  web.get("/people", (request, reply) => answer(request, reply, (by) => ({ people: staffDesk.people(by) })));
+  web.post("/let-back", (request, reply) => answer(request, reply, (by, id) => staffDesk.letBack(by, id)));
+  web.post("/demote", (request, reply) => answer(request, reply, (by, id) => staffDesk.demote(by, id)));
 }
 
 /** Answers with what was made, or with the sentence of a refusal. */
-export async function orRefusal(
-  reply: FastifyReply,
-  make: () => object | Promise<object>,
-): Promise<FastifyReply> {
+async function orRefusal(reply: FastifyReply, make: () => object | Promise<object>): Promise<FastifyReply> {
   try {
     return reply.send(await make());
   } catch (error) {

@@ -22,7 +22,7 @@ export function greeting(
 ): WireHello {
   const { config, clock, desk } = services;
   const { simulated, clockName } = services.telescope().traits;
-  const { site, limits, dome } = config.observatory;
+  const { site, limits } = config.observatory;
   const { id, name, role } = person;
   return {
     t: "hello",
@@ -36,7 +36,6 @@ export function greeting(
       timeZone: site.timeZone,
       altitudeLimit: limits.altitudeDegrees,
       mask: maskOutline(config),
-      dome: dome !== null,
       simulated,
       clockName,
     },

@@ -93,33 +93,25 @@ function rowsOf(placed: readonly Placed[], services: Services, classId: string):
 
 function rowOf({ request, estimate }: Placed, services: Services): WireRow {
   const { config, desk } = services;
+  const { altitudeDegrees } = estimate;
   return {
+    ...turn(estimate),
     number: request.number,
     label: label(request),
-    wish: wishWords(request),
     who: nameFor(request.owner, request.classId, desk.state, config),
     ids: [request.owner, ...request.sharers],
     group: groupOf(request.owner, request.classId, desk.state, config),
-    ...times(estimate),
-    altitude:
-      estimate.altitudeDegrees === null ? null : Math.round(apparentAltitude(estimate.altitudeDegrees)),
-    held: estimate.noTurn?.why === "hold",
+    altitude: altitudeDegrees === null ? null : Math.round(apparentAltitude(altitudeDegrees)),
   };
 }
 
 function othersRow({ estimate }: Placed, others: number): WireRow {
   const label = others === 1 ? "one of another class" : `${others} of other classes`;
-  return {
-    number: null,
-    label,
-    wish: "",
-    who: "",
-    ids: [],
-    group: null,
-    ...times(estimate),
-    altitude: null,
-    held: estimate.noTurn?.why === "hold",
-  };
+  return { ...turn(estimate), number: null, label, who: "", ids: [], group: null, altitude: null };
+}
+
+function turn({ place, startUnixMs, noTurn }: Estimate): Pick<WireRow, "place" | "start" | "held"> {
+  return { place, start: second(startUnixMs), held: noTurn?.why === "hold" };
 }
 
 function ownOf(

@@ -11,14 +11,13 @@ import { moonPhase } from "../../../sky/moon.js";
 import type { Catalogue } from "../../../sky/names/catalogue.js";
 import type { Night } from "../../../sky/night.js";
 import { bodyTrack, placeAt, type Track, trackOf } from "../../../sky/track.js";
-import type { ServerMessage, WireStar, WireTarget } from "../wire.js";
+import { MASK_STEP_DEGREES, type ServerMessage, type WireStar, type WireTarget } from "../wire.js";
 
 type SkyMessage = Omit<Extract<ServerMessage, { t: "sky" }>, "clock" | "t">;
 
 /** As many as can be told apart on a small drawing. */
 const MOST_TARGETS = 24;
 const FAINTEST_LANDMARK = 2.3;
-const MASK_STEP_DEGREES = 5;
 
 export class LiveSky {
   private night: Night | null = null;
@@ -87,7 +86,6 @@ export class LiveSky {
     return {
       label: shortName(first.target),
       ...point(this.trackFor(first, config), now),
-      numbers: requests.map((each) => each.number).slice(0, 8),
       ids: requests.flatMap((each) => [each.owner, ...each.sharers]).slice(0, 60),
       groups: [...new Set(groups.filter((group) => group !== null))],
       place,

@@ -29,11 +29,7 @@ export function statusFor(services: Services, classId: string): WireStatus {
     frames: status.frames,
     exposure: status.exposureSeconds,
     equipment: state.equipment,
-    hold: state.hold && {
-      reason: state.hold.reason,
-      since: state.hold.sinceUnixMs,
-      until: state.hold.untilUnixMs,
-    },
+    hold: state.hold && { reason: state.hold.reason, until: state.hold.untilUnixMs },
     dark: darkLine(services, services.clock.now()),
   };
 }

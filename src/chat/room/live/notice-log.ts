@@ -6,7 +6,7 @@
 import type { Desk } from "../../../journal/desk.js";
 import type { Entry } from "../../../journal/events.js";
 import type { Notice } from "../../../journal/notice.js";
-import type { Sequence } from "../wire.js";
+import { isAfter, type Sequence } from "../wire.js";
 
 export interface LoggedNotice {
   readonly seq: Sequence;
@@ -96,9 +96,4 @@ export class NoticeLog {
     const gone = this.atHand.splice(0, over);
     this.fromEntry = Math.max(this.fromEntry, (gone.at(-1) as LoggedNotice).seq[0] + 1);
   }
-}
-
-/** Whether `a` comes after `b`. */
-export function isAfter(a: Sequence, b: Sequence): boolean {
-  return a[0] > b[0] || (a[0] === b[0] && a[1] > b[1]);
 }

@@ -1,10 +1,11 @@
 /** The answer to the last question, shown under the controls. */
+import { html, nothing } from "lit-html";
 import type { WireReply } from "../wire.js";
 import { runCommand, runLine } from "./ask.js";
-import { button, byId, el } from "./dom.js";
-import { openPicture } from "./enlarge.js";
+import { byId, draw } from "./dom.js";
 import { frameList } from "./frames.js";
-import { actionRow, lineNodes, paragraphs } from "./lines.js";
+import { actionRow, lineView, paragraphs } from "./lines.js";
+import { openPicture } from "./sheet.js";
 
 const TONE: Record<WireReply["tone"], string> = {
   answer: "",
@@ -27,90 +28,71 @@ export async function askCommand(command: string, options: Readonly<Record<strin
 
 /** A sentence of the page itself. */
 export function say(text: string): void {
-  byId("answer").replaceChildren(el("p", { class: "trouble" }, text));
+  draw("answer", html`<p class="trouble">${text}</p>`);
 }
 
 function waiting(what: string): void {
-  const box = byId("answer");
-  box.setAttribute("aria-busy", "true");
-  box.replaceChildren(el("p", { class: "waiting" }, `${what} …`));
+  byId("answer").setAttribute("aria-busy", "true");
+  draw("answer", html`<p class="waiting">${what} …</p>`);
 }
 
 /** Shows an answer on the desk. */
 export function showReply(reply: WireReply): void {
   const box = byId("answer");
   box.removeAttribute("aria-busy");
-  box.replaceChildren(replyCard(reply, () => box.replaceChildren()));
+  draw("answer", nothing);
+  draw("answer", replyCard(reply));
   box.scrollIntoView({ block: "nearest" });
 }
 
-function replyCard(reply: WireReply, onClose: () => void): HTMLElement {
-  const repeatsTone = reply.title.toLowerCase() === TONE[reply.tone].toLowerCase();
-  const tone =
-    TONE[reply.tone] === "" || repeatsTone ? null : el("span", { class: "tone" }, TONE[reply.tone]);
-  const head = el("h3", {}, ...(tone === null ? [] : [tone, " "]), reply.title);
-  const close = button("Close", onClose, { class: "close", "aria-label": "Close this answer" });
-  return el(
-    "article",
-    { class: `reply ${reply.tone}` },
-    el("div", { class: "reply-head" }, head, close),
-    ...paragraphs(reply.lines),
-    fields(reply),
-    table(reply),
-    picture(reply),
-    downloads(reply),
-    reply.frames.length > 0 ? frameList(reply.frames) : null,
-    actionRow(reply.actions, ({ command, options }) => void askCommand(command, options)),
-  );
+function replyCard(reply: WireReply): unknown {
+  const { title, lines, frames, actions } = reply;
+  const tone = TONE[reply.tone];
+  const repeatsTone = title.toLowerCase() === tone.toLowerCase();
+  const mark = tone === "" || repeatsTone ? nothing : html`<span class="tone">${tone}</span> `;
+  return html`<article class="reply ${reply.tone}">
+    <div class="reply-head"><h3>${mark}${title}</h3>
+      <button type="button" class="close" aria-label="Close this answer" @click=${() => draw("answer", nothing)}>Close</button></div>
+    ${paragraphs(lines)}${fields(reply)}${table(reply)}${picture(reply)}${downloads(reply)}
+    ${frames.length > 0 ? frameList(frames) : nothing}${actionRow(actions, ({ command, options }) => void askCommand(command, options))}
+  </article>`;
 }
 
-function fields({ fields }: WireReply): HTMLElement | null {
-  if (fields.length === 0) return null;
-  const pairs = fields.flatMap(({ name, value }) => [el("dt", {}, name), el("dd", {}, ...lineNodes(value))]);
-  return el("dl", {}, ...pairs);
+function fields({ fields }: WireReply): unknown {
+  if (fields.length === 0) return nothing;
+  return html`<dl>${fields.map(({ name, value }) => html`<dt>${name}</dt><dd>${lineView(value)}</dd>`)}</dl>`;
 }
 
 /** Wide tables scroll by themselves; on a phone each row is a small block. */
-function table({ table }: WireReply): HTMLElement | null {
-  if (!table) return null;
+function table({ table }: WireReply): unknown {
+  if (!table) return nothing;
   const own = new Set(table.ownRows);
-  const head = el("tr", {}, ...table.columns.map((column) => el("th", { scope: "col" }, column)));
-  const rows = table.rows.map((row, index) =>
-    el(
-      "tr",
-      { class: own.has(index) ? "own" : null },
-      ...row.map((cell, column) =>
-        el(
-          "td",
-          { "data-column": table.columns[column] ?? "", class: cell.join("") === "" ? "empty" : null },
-          column === 0 && own.has(index) ? el("span", { class: "mark" }, "▶ ") : null,
-          ...lineNodes(cell),
-        ),
-      ),
-    ),
-  );
-  const whole = el("table", {}, el("thead", {}, head), el("tbody", {}, ...rows));
-  return el("div", { class: "table", tabindex: 0, role: "group", "aria-label": "Table" }, whole);
+  const mark = html`<span class="mark">▶ </span>`;
+  const rows = table.rows.map((row, index) => {
+    const cells = row.map((cell, column) => {
+      const kind = cell.join("") === "" ? "empty" : nothing;
+      return html`<td data-column=${table.columns[column] ?? ""} class=${kind}>${
+        column === 0 && own.has(index) ? mark : nothing
+      }${lineView(cell)}</td>`;
+    });
+    return html`<tr class=${own.has(index) ? "own" : nothing}>${cells}</tr>`;
+  });
+  const head = table.columns.map((column) => html`<th scope="col">${column}</th>`);
+  return html`<div class="table" tabindex="0" role="group" aria-label="Table">
+    <table><thead><tr>${head}</tr></thead><tbody>${rows}</tbody></table></div>`;
 }
 
-function picture(reply: WireReply): HTMLElement | null {
-  const { picture } = reply;
-  if (!picture) return null;
-  const image = el("img", { src: picture.url, alt: picture.alt, loading: "lazy" });
-  const open = el(
-    "button",
-    { type: "button", class: "picture", "aria-label": `Enlarge: ${picture.alt}` },
-    image,
-    el("span", { class: "quiet", "aria-hidden": true }, "Press to enlarge"),
-  );
-  open.addEventListener("click", () => openPicture(reply.title, picture.url, picture.alt));
-  return open;
+function picture({ title, picture }: WireReply): unknown {
+  if (!picture) return nothing;
+  const { url, alt } = picture;
+  return html`<button type="button" class="picture" aria-label="Enlarge: ${alt}" @click=${() => openPicture(title, url, alt)}
+    ><img src=${url} alt=${alt} loading="lazy"><span class="quiet" aria-hidden="true">Press to enlarge</span></button>`;
 }
 
-function downloads({ downloads }: WireReply): HTMLElement | null {
-  if (downloads.length === 0) return null;
-  const links = downloads.map(({ url, fileName }) =>
-    el("a", { href: url, download: fileName, class: "act" }, `Download ${fileName}`),
+function downloads({ downloads }: WireReply): unknown {
+  if (downloads.length === 0) return nothing;
+  const links = downloads.map(
+    ({ url, fileName }) => html`<a href=${url} download=${fileName} class="act">Download ${fileName}</a>`,
   );
-  return el("div", { class: "acts" }, ...links);
+  return html`<div class="acts">${links}</div>`;
 }

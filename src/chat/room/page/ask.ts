@@ -1,36 +1,36 @@
 /** Asking the server: commands, plain words, suggestions. */
 import type { ServerMessage, WireReply } from "../wire.js";
-import type { Link } from "./connection.js";
+import type { Connection } from "./connection.js";
 
-type Suggestions = Extract<ServerMessage, { t: "suggestions" }>["items"];
+export type Suggestions = Extract<ServerMessage, { t: "suggestions" }>["items"];
 
-let link: Link | null = null;
+let connection: Connection | null = null;
 const replies = new Map<string, (reply: WireReply) => void>();
 const suggestions = new Map<string, (items: Suggestions) => void>();
 const SUGGESTIONS_WITHIN_MS = 4_000;
 
-export function setLink(made: Link): void {
-  link = made;
+export function setConnection(made: Connection): void {
+  connection = made;
 }
 
 /** A typed line. */
 export function runLine(line: string): Promise<WireReply> {
   const id = newId();
-  link?.ask({ t: "line", id, line });
+  connection?.ask({ t: "line", id, line });
   return new Promise((done) => replies.set(id, done));
 }
 
 /** A command with the options of a form. */
 export function runCommand(command: string, options: Readonly<Record<string, string>>): Promise<WireReply> {
   const id = newId();
-  link?.ask({ t: "run", id, command, options });
+  connection?.ask({ t: "run", id, command, options });
   return new Promise((done) => replies.set(id, done));
 }
 
 /** What fits so far; null when the server does not say soon. */
 export function suggest(command: string, option: string, typed: string): Promise<Suggestions | null> {
   const id = newId();
-  link?.send({ t: "suggest", id, command, option, typed: typed.slice(0, 200) });
+  connection?.send({ t: "suggest", id, command, option, typed: typed.slice(0, 200) });
   return new Promise((done) => {
     suggestions.set(id, done);
     setTimeout(() => {
@@ -41,7 +41,7 @@ export function suggest(command: string, option: string, typed: string): Promise
 }
 
 export function askPass(role: "instructor" | "operator"): void {
-  link?.send({ t: "pass", role });
+  connection?.send({ t: "pass", role });
 }
 
 /** Gives an answer to whoever waits for it. */

@@ -1,6 +1,6 @@
 /** Whether the page is connected; while it is not, what it shows is said to be of an earlier time. */
 import { byId, setText } from "./dom.js";
-import { greeting } from "./me.js";
+import { heard } from "./heard.js";
 import { clockText, now, stopClock } from "./time.js";
 
 let connected = true;
@@ -9,7 +9,7 @@ let connected = true;
 export function showConnected(isConnected: boolean): void {
   connected = isConnected;
   if (!connected) stopClock();
-  const since = greeting() === null ? "" : ` This is as of ${clockText(now())}.`;
+  const since = heard.hello === null ? "" : ` This is as of ${clockText(now())}.`;
   sayAway(connected ? "" : `Not connected: trying again.${since} Nothing you asked is lost.`);
 }
 

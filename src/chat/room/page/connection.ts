@@ -1,10 +1,17 @@
 /** The page's line to the server: connects again by itself, asks again what was not answered. */
-import type { ClientMessage, Sequence, ServerMessage } from "../wire.js";
+import {
+  type ClientMessage,
+  isAfter,
+  type Sequence,
+  type ServerMessage,
+  SIGNED_OUT,
+  type WireDoor,
+} from "../wire.js";
 import { recall, remember } from "./keep.js";
 
 type Handler = (message: ServerMessage) => void;
 
-export interface LinkEvents {
+export interface ConnectionEvents {
   readonly onMessage: Handler;
   /** Connected, or since when (performance time) not. */
   readonly onState: (connected: boolean) => void;
@@ -14,14 +21,12 @@ export interface LinkEvents {
 
 /** Nothing heard for so long: the connection is dead, whatever the browser thinks. */
 const SILENCE_MS = 15_000;
-/** The server's word for "you have not joined, or have been forgotten". */
-const FORGOTTEN = 4001;
 const FIRST_WAIT_MS = 400;
 const LONGEST_WAIT_MS = 8_000;
 /** Notices shown again after a reload. */
 const SHOWN_AGAIN = 60;
 
-export class Link {
+export class Connection {
   private socket: WebSocket | null = null;
   private after: Sequence | null = readSequence();
   private first = true;
@@ -31,7 +36,7 @@ export class Link {
   /** Commands without an answer yet, by id: sent again after a lost connection, acted on once. */
   private readonly asked = new Map<string, ClientMessage>();
 
-  constructor(private readonly events: LinkEvents) {
+  constructor(private readonly events: ConnectionEvents) {
     const wake = (): void => {
       if (document.visibilityState === "visible") this.check();
     };
@@ -82,7 +87,8 @@ export class Link {
   private heard(text: string): void {
     this.heardAt = performance.now();
     const message = JSON.parse(text) as ServerMessage;
-    if (message.t === "notice" && isAfter(message.notice.seq, this.after)) this.seen(message.notice.seq);
+    if (message.t === "notice" && (this.after === null || isAfter(message.notice.seq, this.after)))
+      this.seen(message.notice.seq);
     if (message.t === "caught-up") this.seen(message.seq);
     if (message.t === "reply") this.asked.delete(message.id);
     this.events.onMessage(message);
@@ -97,7 +103,7 @@ export class Link {
     if (this.socket !== socket) return;
     this.socket = null;
     this.events.onState(false);
-    if (code === FORGOTTEN) {
+    if (code === SIGNED_OUT) {
       this.events.onStranger(reason);
       return;
     }
@@ -108,7 +114,7 @@ export class Link {
   /** A refused token cannot be told from a lost network by the socket alone: ask first. */
   private async again(): Promise<void> {
     try {
-      const entry = (await (await fetch("/entry")).json()) as { me: string | null };
+      const entry = (await (await fetch("/entry")).json()) as WireDoor;
       if (entry.me === null) return this.events.onStranger("");
     } catch {
       // Still away: the socket will fail, and wait longer.
@@ -136,8 +142,4 @@ function readSequence(): Sequence | null {
   } catch {
     return null;
   }
-}
-
-function isAfter(a: Sequence, b: Sequence | null): boolean {
-  return b === null || a[0] > b[0] || (a[0] === b[0] && a[1] > b[1]);
 }

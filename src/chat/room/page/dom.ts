@@ -1,25 +1,5 @@
-/** Builds elements from data. Text only ever becomes text: nothing here reads markup. */
-
-type Child = Node | string | null;
-type Attributes = Readonly<Record<string, string | number | boolean | null>>;
-
-/** An element with attributes (null and false are left out) and children. */
-export function el<Tag extends keyof HTMLElementTagNameMap>(
-  tag: Tag,
-  attributes: Attributes = {},
-  ...children: readonly Child[]
-): HTMLElementTagNameMap[Tag] {
-  const element = document.createElement(tag);
-  fill(element, attributes, children);
-  return element;
-}
-
-/** The same for a drawing. */
-export function svg(tag: string, attributes: Attributes = {}, ...children: readonly Child[]): SVGElement {
-  const element = document.createElementNS("http://www.w3.org/2000/svg", tag);
-  fill(element, attributes, children);
-  return element;
-}
+/** The elements of index.html, and what is drawn into them: templates, in which text only ever becomes text. */
+import { html, render, type TemplateResult } from "lit-html";
 
 /** The element of index.html with this id. */
 export function byId<Kind extends HTMLElement = HTMLElement>(id: string): Kind {
@@ -28,11 +8,9 @@ export function byId<Kind extends HTMLElement = HTMLElement>(id: string): Kind {
   return found as Kind;
 }
 
-/** A button that does something. */
-export function button(text: string, onPress: () => void, attributes: Attributes = {}): HTMLButtonElement {
-  const made = el("button", { type: "button", ...attributes }, text);
-  made.addEventListener("click", onPress);
-  return made;
+/** Brings an element up to date: only what differs is touched, so focus and a screen reader's place survive. */
+export function draw(id: string, content: unknown): void {
+  render(content, byId(id));
 }
 
 /** Sets text only when it differs, so that a screen reader hears a change once. */
@@ -40,10 +18,32 @@ export function setText(element: Element, text: string): void {
   if (element.textContent !== text) element.textContent = text;
 }
 
-function fill(element: Element, attributes: Attributes, children: readonly Child[]): void {
-  for (const [name, value] of Object.entries(attributes)) {
-    if (value === null || value === false) continue;
-    element.setAttribute(name, value === true ? "" : String(value));
-  }
-  element.append(...children.filter((child): child is Node | string => child !== null));
+/** A button that does something. */
+export function button(text: unknown, onPress: () => void, kind = "act"): TemplateResult {
+  return html`<button type="button" class=${kind} @click=${onPress}>${text}</button>`;
+}
+
+/** Calls `act` instead of leaving the page when a form is sent. */
+export function onSubmit(act: (form: HTMLFormElement) => void): (event: Event) => void {
+  return (event) => {
+    event.preventDefault();
+    act(event.currentTarget as HTMLFormElement);
+  };
+}
+
+/** One of several large choices to press, of which a form sends one. */
+export function chip(
+  id: string,
+  label: string,
+  radio: {
+    readonly name: string;
+    readonly value?: string;
+    readonly checked?: boolean;
+    readonly required?: boolean;
+    readonly onChoose?: () => void;
+  },
+): TemplateResult {
+  const { name, value = "on", checked = false, required = false, onChoose } = radio;
+  return html`<span class="chip"><input type="radio" id=${id} name=${name} value=${value} ?checked=${checked}
+    ?required=${required} @change=${onChoose}><label for=${id}>${label}</label></span>`;
 }

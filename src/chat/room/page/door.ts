@@ -1,138 +1,89 @@
 /** Coming in: class code, name, and with the right code the group; staff have a pass. */
-import { byId, el } from "./dom.js";
+import { html, nothing } from "lit-html";
+import type { WireDoor, WireOpened } from "../wire.js";
+import { byId, chip, draw, onSubmit } from "./dom.js";
 import { farewell } from "./keep.js";
 import { ask, post } from "./post.js";
 
-export interface Entry {
-  readonly site: string;
-  readonly me: string | null;
-}
-
-/** What the right code tells. */
-interface Opened {
-  readonly className: string;
-  readonly groups: readonly string[];
-}
-
 /** Shows the form; resolves when the server let this browser in. */
-export function askIn(entry: Entry): Promise<void> {
+export function askIn(entry: WireDoor): Promise<void> {
   byId("place").textContent = entry.site;
-  const form = doorForm();
-  byId("door").replaceChildren(form);
-  byId("door").hidden = false;
-  byId("door-code").addEventListener("change", () => void tryCode());
-  if (location.hash.length > 1) void tryCode();
-  form.querySelector<HTMLInputElement>(location.hash.length > 1 ? "#door-name" : "#door-code")?.focus();
-  return new Promise((done) => {
-    form.addEventListener("submit", (event) => {
-      event.preventDefault();
-      void send(form).then((problem) => {
-        byId("door-problem").textContent = problem ?? "";
-        if (problem?.includes("your pass")) byId<HTMLDetailsElement>("door-staff").open = true;
-        if (problem !== null) return;
-        history.replaceState(null, "", location.pathname);
-        byId("door").hidden = true;
-        done();
-      });
-    });
-  });
+  return new Promise((done) => new DoorForm(done).open());
 }
 
-/** The right code brings the class's name and groups, while the name is being typed. */
-async function tryCode(): Promise<void> {
-  const code = byId<HTMLInputElement>("door-code").value.trim();
-  const said = byId("door-problem").textContent;
-  if (code === "") return;
-  const { problem, body } = await ask<Opened>("/code", { code });
-  byId("door-class").textContent = body?.className ?? NO_CLASS_YET;
-  byId("door-groups").replaceChildren(...(body && body.groups.length > 0 ? [groupChoice(body.groups)] : []));
-  // What has been said meanwhile, when the whole form was sent, is newer.
-  if (byId("door-problem").textContent === said) byId("door-problem").textContent = problem ?? "";
-}
+class DoorForm {
+  private readonly said = farewell();
+  private opened: WireOpened | null = null;
+  private problem = "";
 
-const NO_CLASS_YET = "Join the class";
+  constructor(private readonly done: () => void) {}
 
-function doorForm(): HTMLFormElement {
-  const said = farewell();
-  const code = el("input", {
-    id: "door-code",
-    name: "code",
-    required: true,
-    maxlength: 60,
-    autocomplete: "off",
-    autocapitalize: "characters",
-    spellcheck: false,
+  open(): void {
+    this.draw();
+    byId("door").hidden = false;
+    const hasCode = location.hash.length > 1;
+    if (hasCode) void this.tryCode();
+    byId(hasCode ? "door-name" : "door-code").focus();
+  }
+
+  /** The right code brings the class's name and groups, while the name is being typed. */
+  private async tryCode(): Promise<void> {
+    const code = byId<HTMLInputElement>("door-code").value.trim();
+    const said = this.problem;
+    if (code === "") return;
+    const { problem, body } = await ask<WireOpened>("/code", { code });
+    this.opened = body;
+    // What has been said meanwhile, when the whole form was sent, is newer.
+    if (this.problem === said) this.problem = problem ?? "";
+    this.draw();
+  }
+
+  private async send(form: HTMLFormElement): Promise<void> {
+    const data = new FormData(form);
+    const text = (name: string): string => String(data.get(name) ?? "").trim();
+    const [code, name, group, pass] = ["code", "name", "group", "pass"].map(text);
+    const problem = await post("/join", { code, name, group: group || null, pass: pass || null });
+    this.problem = problem ?? "";
+    this.draw();
+    if (problem?.includes("your pass")) byId<HTMLDetailsElement>("door-staff").open = true;
+    if (problem !== null) return;
+    history.replaceState(null, "", location.pathname);
+    byId("door").hidden = true;
+    this.done();
+  }
+
+  private draw(): void {
+    const { said, opened, problem } = this;
     // As the QR code carries it; anything else is left to be typed.
-    value: /^#([A-Za-z0-9-]{1,40})$/.exec(location.hash)?.[1] ?? "",
-  });
-  const name = el("input", {
-    id: "door-name",
-    name: "name",
-    required: true,
-    maxlength: 40,
-    autocomplete: "given-name",
-  });
-  const pass = el("input", {
-    id: "door-pass",
-    name: "pass",
-    maxlength: 60,
-    autocomplete: "off",
-    autocapitalize: "characters",
-    spellcheck: false,
-  });
-  return el(
-    "form",
-    { class: "door" },
-    el("h2", { id: "door-class" }, NO_CLASS_YET),
-    said === "" ? null : el("p", { role: "status" }, said),
-    labelled(
-      "Class code",
-      code,
-      "Your instructor has it; the class screen may show it. Coming back on another device? Ask for a code of your own, and type it here.",
-    ),
-    labelled("Your name", name, "As the class knows you; everyone in it sees your name."),
-    el("div", { id: "door-groups" }),
-    el("p", { id: "door-problem", role: "alert", class: "problem" }),
-    el(
-      "details",
-      { id: "door-staff" },
-      el("summary", {}, "I teach or run the telescope"),
-      labelled("One-time pass", pass, "Printed where Nightslate was started."),
-    ),
-    el("button", { type: "submit", class: "go" }, "Come in"),
+    const code = /^#([A-Za-z0-9-]{1,40})$/.exec(location.hash)?.[1] ?? "";
+    draw(
+      "door",
+      html`<form class="door" @submit=${onSubmit((form) => void this.send(form))}>
+        <h2 id="door-class">${opened?.className ?? "Join the class"}</h2>
+        ${said === "" ? nothing : html`<p role="status">${said}</p>`}
+        <div class="field"><label for="door-code">Class code</label>
+          <input id="door-code" name="code" required maxlength="60" autocomplete="off" autocapitalize="characters"
+            spellcheck="false" value=${code} aria-describedby="door-code-help" @change=${() => void this.tryCode()}>
+          <span class="quiet" id="door-code-help">Your instructor has it; the class screen may show it. Coming back on another device? Ask for a code of your own, and type it here.</span></div>
+        <div class="field"><label for="door-name">Your name</label>
+          <input id="door-name" name="name" required maxlength="40" autocomplete="given-name" aria-describedby="door-name-help">
+          <span class="quiet" id="door-name-help">As the class knows you; everyone in it sees your name.</span></div>
+        <div id="door-groups">${opened && opened.groups.length > 0 ? groupChoice(opened.groups) : nothing}</div>
+        <p id="door-problem" role="alert" class="problem">${problem}</p>
+        <details id="door-staff"><summary>I teach or run the telescope</summary>
+          <div class="field"><label for="door-pass">One-time pass</label>
+            <input id="door-pass" name="pass" maxlength="60" autocomplete="off" autocapitalize="characters"
+              spellcheck="false" aria-describedby="door-pass-help">
+            <span class="quiet" id="door-pass-help">Printed where Nightslate was started.</span></div></details>
+        <button type="submit" class="go">Come in</button>
+      </form>`,
+    );
+  }
+}
+
+function groupChoice(groups: readonly string[]): unknown {
+  const chips = ["", ...groups].map((group, index) =>
+    chip(`door-group-${index}`, group || "No group", { name: "group", value: group, checked: index === 0 }),
   );
-}
-
-function groupChoice(groups: readonly string[]): HTMLElement {
-  const options = [["", "No group"], ...groups.map((group) => [group, group] as const)] as const;
-  const chips = options.map(([value, text], index) => {
-    const id = `door-group-${index}`;
-    const radio = el("input", { type: "radio", name: "group", id, value, checked: index === 0 });
-    return el("span", { class: "chip" }, radio, el("label", { for: id }, text));
-  });
-  return el("fieldset", {}, el("legend", {}, "Your group"), el("div", { class: "chips" }, ...chips));
-}
-
-function labelled(text: string, input: HTMLInputElement, help: string): HTMLElement {
-  input.setAttribute("aria-describedby", `${input.id}-help`);
-  return el(
-    "div",
-    { class: "field" },
-    el("label", { for: input.id }, text),
-    input,
-    el("span", { class: "quiet", id: `${input.id}-help` }, help),
-  );
-}
-
-/** Sends the form; null when it let the browser in, else what is wrong. */
-function send(form: HTMLFormElement): Promise<string | null> {
-  const data = new FormData(form);
-  const text = (name: string): string => String(data.get(name) ?? "").trim();
-  const name = text("name");
-  return post("/join", {
-    code: text("code"),
-    name,
-    group: text("group") || null,
-    pass: text("pass") || null,
-  });
+  return html`<fieldset><legend>Your group</legend><div class="chips">${chips}</div></fieldset>`;
 }

@@ -1,90 +1,200 @@
 /** A command as a form: one field for each option, made from the command table. */
-import type { WireAction, WireCommand, WireOption } from "../wire.js";
+import { html, nothing } from "lit-html";
+import { keyed } from "lit-html/directives/keyed.js";
+import type { WireAction, WireCommand, WireOption, WireReply } from "../wire.js";
 import { askCommand, showReply } from "./answer-card.js";
-import { runCommand, suggest } from "./ask.js";
-import { el, setText } from "./dom.js";
+import { runCommand, type Suggestions, suggest } from "./ask.js";
+import { button, byId, chip, onSubmit } from "./dom.js";
 import { deedWords, fieldWords, nothingWords, oneOf } from "./form-words.js";
 import { actionRow, paragraphs } from "./lines.js";
-import { closeSheet, openSheet } from "./sheet.js";
+import { closeSheet, drawSheet, openSheet } from "./sheet.js";
 
 /** Shown at once, with all that must be given; the others fold away. */
 const SHOWN_FIRST = 4;
+const MOST_CHOICES = 8;
+const PAUSE_MS = 150;
 
 /** Opens the form; a command without options runs at once. */
 export function openForm(command: WireCommand, title: string): void {
-  if (command.options.length === 0) {
-    void askCommand(command.name, {});
-    return;
+  if (command.options.length === 0) void askCommand(command.name, {});
+  else new CommandForm(command, title).open();
+}
+
+class CommandForm {
+  /** What fits each option, as far as the server has said: null when it did not answer. */
+  private readonly offered = new Map<string, Suggestions | null>();
+  private readonly asked = new Map<string, Promise<Suggestions | null>>();
+  /** Which of several ways, with the one field that goes with it. */
+  private way: WireOption | null = null;
+  private refused: WireReply | null = null;
+  private isBusy = false;
+  private form: HTMLFormElement | null = null;
+  private pause = 0;
+
+  constructor(
+    private readonly command: WireCommand,
+    private readonly title: string,
+  ) {}
+
+  open(): void {
+    openSheet(this.title, this.view());
+    this.form = byId("sheet-body").querySelector("form");
+    const ways = oneOf(this.command).map(([way]) => way);
+    for (const option of this.command.options) if (!ways.includes(option)) this.prepare(option);
+    this.focusFirst();
   }
-  const ways = oneOf(command);
-  const plain = command.options.filter((option) => !ways.some(([way]) => way === option));
-  const isFirst = (option: WireOption, index: number): boolean => option.required || index < SHOWN_FIRST;
-  const first = plain.filter(isFirst).map((option) => field(command, option));
-  const rest = plain
-    .filter((option, index) => !isFirst(option, index))
-    .map((option) => field(command, option));
-  const problem = el("div", { role: "alert", class: "problem" });
-  const go = el("button", { type: "submit", class: "go" }, deedWords(command, {}, title));
-  const form = el(
-    "form",
-    { class: "command", autocomplete: "off" },
-    el("p", { class: "quiet" }, command.help),
-    ...(ways.length > 0 ? whichWay(command, ways) : []),
-    ...first,
-    rest.length > 0 ? el("details", {}, el("summary", {}, "More choices"), ...rest) : null,
-    problem,
-    go,
-  );
-  form.addEventListener("change", () => setText(go, deedWords(command, valuesOf(command, form), title)));
-  form.addEventListener("submit", (event) => {
-    event.preventDefault();
-    void send(command, form, problem);
-  });
-  openSheet(title, form);
-  focusFirst(form);
-}
 
-/** On a touch screen the title keeps the focus: a field's keyboard would cover what can be pressed instead. */
-function focusFirst(form: HTMLFormElement): void {
-  if (!matchMedia("(pointer: coarse)").matches) form.querySelector("input")?.focus();
-}
+  /** Asks for what can be pressed; what is typed is suggested at once where something must be given. */
+  private prepare(option: WireOption): void {
+    if (isPressed(option) || (option.required && hasSuggestions(option))) void this.offer(option, "");
+  }
 
-/** Which of several ways, then the one field that goes with it. */
-function whichWay(command: WireCommand, ways: ReturnType<typeof oneOf>): HTMLElement[] {
-  const place = el("div", {});
-  const chips = ways.map(([option, label], index) => {
-    const id = `${command.name}-way-${index}`;
-    const radio = el("input", { type: "radio", name: "way", id, required: true });
-    radio.addEventListener("change", () => {
-      const given = option.choices.length === 1 ? option.choices[0] : undefined;
-      place.replaceChildren(
-        given === undefined
-          ? field(command, { ...option, required: true })
-          : el("input", { type: "hidden", name: option.name, value: given }),
-      );
+  private draw(): void {
+    if (this.form?.isConnected) drawSheet(this.title, this.view());
+  }
+
+  private view(): unknown {
+    const { command, title, form } = this;
+    const ways = oneOf(command);
+    const plain = command.options.filter((option) => !ways.some(([way]) => way === option));
+    const isFirst = (option: WireOption, index: number): boolean => option.required || index < SHOWN_FIRST;
+    const first = plain.filter(isFirst).map((option) => this.field(option));
+    const rest = plain.filter((option, index) => !isFirst(option, index)).map((option) => this.field(option));
+    return html`<form class="command" autocomplete="off" aria-busy=${this.isBusy} @change=${() => this.draw()}
+      @submit=${onSubmit((sent) => void this.send(sent))}>
+      <p class="quiet">${command.help}</p>${ways.length > 0 ? this.whichWay(ways) : nothing}${first}
+      ${rest.length > 0 ? html`<details><summary>More choices</summary>${rest}</details>` : nothing}
+      <div role="alert" class="problem">${this.refused ? this.problem(this.refused) : nothing}</div>
+      <button type="submit" class="go">${deedWords(command, form ? valuesOf(command, form) : {}, title)}</button>
+    </form>`;
+  }
+
+  /** On a touch screen the title keeps the focus: a field's keyboard would cover what can be pressed instead. */
+  private focusFirst(): void {
+    if (!matchMedia("(pointer: coarse)").matches) this.form?.querySelector("input")?.focus();
+  }
+
+  private whichWay(ways: ReturnType<typeof oneOf>): unknown {
+    const chips = ways.map(([option, label], index) => {
+      const onChoose = (): void => {
+        this.way = option;
+        this.draw();
+        if (option.choices.length !== 1) this.prepare({ ...option, required: true });
+      };
+      return chip(`${this.command.name}-way-${index}`, label, { name: "way", required: true, onChoose });
     });
-    return el("span", { class: "chip" }, radio, el("label", { for: id }, label));
-  });
-  return [el("fieldset", {}, el("legend", {}, "What"), el("div", { class: "chips" }, ...chips)), place];
-}
+    const { way } = this;
+    const given =
+      way?.choices.length === 1
+        ? html`<input type="hidden" name=${way.name} value=${way.choices[0] as string}>`
+        : way && this.field({ ...way, required: true });
+    return html`<fieldset><legend>What</legend><div class="chips">${chips}</div></fieldset>
+      <div>${keyed(way, given ?? nothing)}</div>`;
+  }
 
-/** What was refused is said in the form, which keeps what was typed; every other answer is shown on the desk. */
-async function send(command: WireCommand, form: HTMLFormElement, problem: HTMLElement): Promise<void> {
-  problem.replaceChildren();
-  form.setAttribute("aria-busy", "true");
-  const reply = await runCommand(command.name, valuesOf(command, form));
-  form.removeAttribute("aria-busy");
-  if (reply.tone === "refused" && form.isConnected) {
+  private field(option: WireOption): unknown {
+    return isPressed(option) ? this.chips(option) : this.input(option);
+  }
+
+  /** Large choices to press, filled from the server's suggestions. */
+  private chips(option: WireOption): unknown {
+    const { name, required, help } = option;
+    const found = this.offered.get(name);
+    const isOnly = required && found?.length === 1;
+    const choices = (found ?? []).map(({ label, value }, index) =>
+      this.chipOf(option, label, value, index, isOnly),
+    );
+    const none = required ? nothing : this.chipOf(option, nothingWords(this.command, option), "", -1, true);
+    const whyEmpty = found ? "There is nothing to choose." : "No answer yet: close this and open it again.";
+    const empty = choices.length === 0 ? html`<p class="quiet">${whyEmpty}</p>` : nothing;
+    const chips = found === undefined ? html`<span class="quiet">…</span>` : [empty, none, choices];
+    return html`<fieldset><legend>${fieldWords({ name, required: true })}</legend><span class="quiet">${help}</span>
+      <div class="chips">${chips}</div></fieldset>`;
+  }
+
+  private chipOf(
+    { name, required }: WireOption,
+    label: string,
+    value: string,
+    index: number,
+    checked: boolean,
+  ) {
+    return chip(`${this.command.name}-${name}-${index}`, label, { name, value, checked, required });
+  }
+
+  /** A field to type in, with what fits as large choices beneath. */
+  private input(option: WireOption): unknown {
+    const { name, kind, required, help, maxLength } = option;
+    const id = `${this.command.name}-${name}`;
+    const mode = kind === "whole" ? "numeric" : kind === "number" ? "decimal" : nothing;
+    const choices = (this.offered.get(name) ?? [])
+      .slice(0, MOST_CHOICES)
+      .map(({ label, value }) => button(label, () => this.choose(option, value), "choice"));
+    return html`<div class="field"><label for=${id}>${fieldWords(option)}</label>
+      <span class="quiet" id="${id}-help">${help}</span>
+      <input type="text" id=${id} name=${name} ?required=${required} maxlength=${maxLength ?? 200} autocapitalize="off"
+        spellcheck=${kind === "text"} inputmode=${mode} aria-describedby="${id}-help"
+        @input=${(event: Event) => this.typed(option, event)} @focus=${(event: Event) => this.entered(option, event)}>
+      <div class="choices" role="group" aria-label="Suggestions for ${name}">${choices}</div></div>`;
+  }
+
+  private typed(option: WireOption, { target }: Event): void {
+    if (!hasSuggestions(option)) return;
+    clearTimeout(this.pause);
+    this.pause = setTimeout(() => void this.offer(option, (target as HTMLInputElement).value), PAUSE_MS);
+  }
+
+  /** The first time that a reader comes to a field which asks for nothing by itself. */
+  private entered(option: WireOption, { target }: Event): void {
+    if (hasSuggestions(option) && !this.asked.has(option.name))
+      void this.offer(option, (target as HTMLInputElement).value);
+  }
+
+  private async offer(option: WireOption, typed: string): Promise<void> {
+    const asking = suggest(this.command.name, option.name, typed);
+    this.asked.set(option.name, asking);
+    const found = await asking;
+    if (this.asked.get(option.name) !== asking) return;
+    this.offered.set(option.name, found);
+    const input = this.form?.querySelector("input");
+    this.draw();
+    // What can be pressed has come under the title: the first of it is where to begin.
+    const isBegun = document.activeElement?.id !== "sheet-head";
+    if (!isBegun && this.form?.querySelector("input") !== input) this.focusFirst();
+  }
+
+  private choose(option: WireOption, value: string): void {
+    const line = byId<HTMLInputElement>(`${this.command.name}-${option.name}`);
+    line.value = value;
+    this.offered.delete(option.name);
+    this.draw();
+    line.focus();
+  }
+
+  private problem({ lines, actions }: WireReply): unknown {
     const instead = (action: WireAction): void => {
       closeSheet();
       void askCommand(action.command, action.options);
     };
-    problem.replaceChildren(...paragraphs(reply.lines), actionRow(reply.actions, instead) ?? "");
-    problem.scrollIntoView({ block: "nearest" });
-    return;
+    return [paragraphs(lines), actionRow(actions, instead)];
   }
-  closeSheet();
-  showReply(reply);
+
+  /** What was refused is said in the form, which keeps what was typed; every other answer is shown on the desk. */
+  private async send(form: HTMLFormElement): Promise<void> {
+    this.refused = null;
+    this.isBusy = true;
+    this.draw();
+    const reply = await runCommand(this.command.name, valuesOf(this.command, form));
+    this.isBusy = false;
+    if (reply.tone === "refused" && form.isConnected) {
+      this.refused = reply;
+      this.draw();
+      form.querySelector(".problem")?.scrollIntoView({ block: "nearest" });
+      return;
+    }
+    closeSheet();
+    showReply(reply);
+  }
 }
 
 function valuesOf({ options }: WireCommand, form: HTMLFormElement): Record<string, string> {
@@ -96,119 +206,8 @@ function valuesOf({ options }: WireCommand, form: HTMLFormElement): Record<strin
   return values;
 }
 
-function field(command: WireCommand, option: WireOption): HTMLElement {
-  switch (option.kind) {
-    case "choice":
-    case "filter":
-    case "request":
-      return chips(command, option);
-    case "whole":
-    case "number":
-      return input(command, option, {
-        type: "text",
-        inputmode: option.kind === "whole" ? "numeric" : "decimal",
-      });
-    default:
-      return input(command, option, { type: "text" });
-  }
-}
-
-/** Large choices to press, filled from the server's suggestions. */
-function chips(command: WireCommand, option: WireOption): HTMLElement {
-  const box = el("div", { class: "chips" }, el("span", { class: "quiet" }, "…"));
-  void suggest(command.name, option.name, "").then((found) => {
-    const none = option.required ? [] : [{ label: nothingWords(command, option), value: "" }];
-    const choices = (found ?? []).map((each, index) =>
-      chip(command, option, each, index, option.required && found?.length === 1),
-    );
-    const nothing = choices.length === 0 ? [el("p", { class: "quiet" }, whyEmpty(found))] : [];
-    box.replaceChildren(...nothing, ...none.map((each) => chip(command, option, each, -1, true)), ...choices);
-    const form = box.closest("form");
-    if (
-      form &&
-      document.activeElement?.id === "sheet-head" &&
-      form.querySelector("input") === box.querySelector("input")
-    ) {
-      focusFirst(form);
-    }
-  });
-  const legend = el("legend", {}, fieldWords({ ...option, required: true }));
-  return el("fieldset", {}, legend, el("span", { class: "quiet" }, option.help), box);
-}
-
-function whyEmpty(found: readonly unknown[] | null): string {
-  return found ? "There is nothing to choose." : "No answer yet: close this and open it again.";
-}
-
-function chip(
-  command: WireCommand,
-  option: WireOption,
-  { label, value }: { readonly label: string; readonly value: string },
-  index: number,
-  checked: boolean,
-): HTMLElement {
-  const id = `${command.name}-${option.name}-${index}`;
-  const radio = el("input", {
-    type: "radio",
-    name: option.name,
-    value,
-    id,
-    checked,
-    required: option.required,
-  });
-  return el("span", { class: "chip" }, radio, el("label", { for: id }, label));
-}
-
-/** A field to type in, with what fits as large choices beneath. */
-function input(command: WireCommand, option: WireOption, attributes: Record<string, string>): HTMLElement {
-  const id = `${command.name}-${option.name}`;
-  const line = el("input", {
-    ...attributes,
-    id,
-    name: option.name,
-    required: option.required,
-    maxlength: option.maxLength ?? 200,
-    autocapitalize: "off",
-    spellcheck: option.kind === "text",
-    "aria-describedby": `${id}-help`,
-  });
-  const list = el("div", { class: "choices", role: "group", "aria-label": `Suggestions for ${option.name}` });
-  if (hasSuggestions(option)) offer(command, option, line, list);
-  return el(
-    "div",
-    { class: "field" },
-    el("label", { for: id }, fieldWords(option)),
-    el("span", { class: "quiet", id: `${id}-help` }, option.help),
-    line,
-    list,
-  );
-}
-
-function offer(command: WireCommand, option: WireOption, line: HTMLInputElement, list: HTMLElement): void {
-  let turn = 0;
-  let timer = 0;
-  const fill = async (): Promise<void> => {
-    const mine = ++turn;
-    const found = await suggest(command.name, option.name, line.value);
-    if (mine !== turn) return;
-    list.replaceChildren(
-      ...(found ?? []).slice(0, 8).map(({ label, value }) => {
-        const choice = el("button", { type: "button", class: "choice" }, label);
-        choice.addEventListener("click", () => {
-          line.value = value;
-          list.replaceChildren();
-          line.focus();
-        });
-        return choice;
-      }),
-    );
-  };
-  line.addEventListener("input", () => {
-    clearTimeout(timer);
-    timer = setTimeout(() => void fill(), 150);
-  });
-  if (option.required) void fill();
-  else line.addEventListener("focus", () => void fill(), { once: true });
+function isPressed({ kind }: WireOption): boolean {
+  return ["choice", "filter", "request"].includes(kind);
 }
 
 function hasSuggestions({ kind, name }: WireOption): boolean {

@@ -1,7 +1,9 @@
 /** The night log: what was told, newest first, each once. */
+import { html, nothing } from "lit-html";
+import { repeat } from "lit-html/directives/repeat.js";
 import type { WireNotice } from "../wire.js";
 import { askCommand } from "./answer-card.js";
-import { byId, el } from "./dom.js";
+import { byId, draw } from "./dom.js";
 import { frameCard } from "./frames.js";
 import { actionRow, lineText, paragraphs } from "./lines.js";
 import { clockText } from "./time.js";
@@ -9,58 +11,49 @@ import { clockText } from "./time.js";
 const MOST_SHOWN = 300;
 const FOR: Record<WireNotice["to"], string> = { you: "▶ for you", class: "● for everyone", other: "" };
 
-const shown = new Set<string>();
+/** Newest first. */
+let shown: readonly WireNotice[] = [];
 
 /** Adds a notice at the top; one that is there already is passed over. */
 export function addNotice(notice: WireNotice): void {
-  const key = notice.seq.join("-");
-  if (shown.has(key)) return;
-  shown.add(key);
-  const body = byId("log-body");
-  body.prepend(noticeItem(notice, key));
-  while (body.childElementCount > MOST_SHOWN) body.lastElementChild?.remove();
+  if (!shown.some((each) => keyOf(each) === keyOf(notice))) show([notice, ...shown].slice(0, MOST_SHOWN));
 }
 
 export function emptyLog(): void {
-  shown.clear();
-  byId("log-body").replaceChildren();
+  show([]);
 }
 
-/** Read aloud from now on: what was missed has been shown. */
-export function caughtUp(): void {
-  byId("log-body").setAttribute("aria-live", "polite");
+/** Read aloud from `caught up` on: while a page comes back it must not read out a whole evening. */
+export function readAloud(caughtUp: boolean): void {
+  byId("log-body").setAttribute("aria-live", caughtUp ? "polite" : "off");
 }
 
-/** While a page comes back it must not read out a whole evening. */
-export function catchingUp(): void {
-  byId("log-body").setAttribute("aria-live", "off");
+function show(notices: readonly WireNotice[]): void {
+  shown = notices;
+  draw("log-body", repeat(notices, keyOf, noticeView));
 }
 
-function noticeItem(notice: WireNotice, key: string): HTMLElement {
+function keyOf({ seq }: WireNotice): string {
+  return seq.join("-");
+}
+
+function noticeView(notice: WireNotice): unknown {
   const { at, to, title, lines, actions, kind, quiet } = notice;
-  return el(
-    "article",
-    // One that shall make no sound is not read aloud either.
-    { class: `entry ${to} ${kind}`, "data-seq": key, "aria-live": quiet ? "off" : null },
-    el("time", { datetime: new Date(at).toISOString() }, clockText(at)),
-    el(
-      "div",
-      {},
-      el("h3", {}, title, ...(FOR[to] === "" ? [] : [" ", el("span", { class: "mark" }, FOR[to])])),
-      ...paragraphs(lines),
-      framesOf(notice),
-      actionRow(actions, ({ command, options }) => void askCommand(command, options)),
-    ),
-  );
+  const mark = FOR[to] === "" ? nothing : html` <span class="mark">${FOR[to]}</span>`;
+  // One that shall make no sound is not read aloud either.
+  return html`<article class="entry ${to} ${kind}" data-seq=${keyOf(notice)} aria-live=${quiet ? "off" : nothing}>
+    <time datetime=${new Date(at).toISOString()}>${clockText(at)}</time>
+    <div><h3>${title}${mark}</h3>${paragraphs(lines)}${framesOf(notice)}${actionRow(actions, ({ command, options }) => void askCommand(command, options))}</div>
+  </article>`;
 }
 
 /** The reader's own at once; those of others, which staff see, behind one line. */
-function framesOf({ frames, to }: WireNotice): HTMLElement | null {
-  if (frames.length === 0) return null;
-  const cards = el("div", { class: "frames" }, ...frames.map(frameCard));
+function framesOf({ frames, to }: WireNotice): unknown {
+  if (frames.length === 0) return nothing;
+  const cards = html`<div class="frames">${frames.map(frameCard)}</div>`;
   if (to !== "other") return cards;
   const words = frames.length === 1 ? "Show the frame" : `Show ${frames.length} frames`;
-  return el("details", {}, el("summary", {}, words), cards);
+  return html`<details><summary>${words}</summary>${cards}</details>`;
 }
 
 /** One sentence of a notice, for the wall. */

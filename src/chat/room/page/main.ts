@@ -1,26 +1,26 @@
 /** Starts the page: comes in, connects, and hands each message to the part that shows it. */
-import type { ServerMessage } from "../wire.js";
+import type { ServerMessage, WireDoor } from "../wire.js";
 import { say } from "./answer-card.js";
-import { answered, setLink } from "./ask.js";
+import { answered, setConnection } from "./ask.js";
 import { asOf, sayAway, showConnected } from "./away.js";
-import { Link } from "./connection.js";
+import { Connection } from "./connection.js";
 import { showControls, showPass } from "./controls.js";
 import { byId, setText } from "./dom.js";
-import { askIn, type Entry } from "./door.js";
+import { askIn } from "./door.js";
 import { showFoot } from "./foot.js";
 import { showFrames } from "./frames.js";
+import { heard } from "./heard.js";
 import { recall, remember } from "./keep.js";
-import { addNotice, catchingUp, caughtUp, emptyLog } from "./log.js";
-import { greeting, setHello } from "./me.js";
-import { showOwn, tickNext } from "./next.js";
+import { addNotice, emptyLog, readAloud } from "./log.js";
+import { drawNext } from "./next.js";
 import { showOrder } from "./order.js";
-import { setStatus, tickScope } from "./scope.js";
-import { drawSky, setSky, setStars } from "./sky.js";
-import { showBanner } from "./state-line.js";
-import { startStrip, tickStrip } from "./strip.js";
+import { drawScope } from "./scope.js";
+import { drawSky } from "./sky.js";
+import { showState } from "./state-line.js";
+import { drawStrip, startStrip } from "./strip.js";
 import { clockText, dayText, forgetClock, now, otherZone, pace, setClock, setZone } from "./time.js";
 import { startTyping } from "./typing.js";
-import { showWallEntry, startWall, tickWall, wallNotice, wallOrder, wallSky } from "./wall.js";
+import { showWallEntry, startWall, tickWall, wallNotice, wallOrder } from "./wall.js";
 
 const onWall = location.pathname === "/wall" || new URLSearchParams(location.search).has("wall");
 const TICK_MS = 250;
@@ -48,10 +48,10 @@ async function main(): Promise<void> {
 }
 
 function connect(): void {
-  const link: Link = new Link({
+  const connection: Connection = new Connection({
     onMessage: (message) => show(message, handlers),
     onState: (connected) => {
-      catchingUp();
+      readAloud(false);
       showConnected(connected);
     },
     onStranger: (farewell) => {
@@ -59,35 +59,38 @@ function connect(): void {
       location.reload();
     },
   });
-  const handlers = handlersFor(link);
-  setLink(link);
-  link.connect();
+  const handlers = handlersFor(connection);
+  setConnection(connection);
+  connection.connect();
 }
 
 type Handlers = { readonly [T in ServerMessage["t"]]?: (message: Extract<ServerMessage, { t: T }>) => void };
 
-function handlersFor(link: Link): Handlers {
+function handlersFor(connection: Connection): Handlers {
   return {
-    hello: (message) => greet(message, link),
+    hello: (message) => greet(message, connection),
     status: ({ clock, status }) => {
       setClock(clock);
-      setStatus(status);
-      if (!onWall) showBanner(byId("banner"));
+      heard.status = status;
+      if (!onWall) showState("banner");
       tick();
     },
     order: onWall ? wallOrder : showOrder,
     own: ({ requests, frames }) => {
       if (onWall) return;
-      showOwn(requests);
+      heard.own = requests;
+      drawNext();
       showFrames(frames);
     },
     sky: (message) => {
-      setSky(message);
+      heard.sky = message;
       sky();
     },
-    stars: setStars,
+    stars: (message) => {
+      heard.stars = message;
+    },
     notice: ({ notice }) => (onWall ? wallNotice(notice) : addNotice(notice)),
-    "caught-up": caughtUp,
+    "caught-up": () => readAloud(true),
     pass: ({ role, pass }) => showPass(role, pass),
     trouble: ({ text }) => say(text),
     reply: answered,
@@ -100,21 +103,21 @@ function show(message: ServerMessage, handlers: Handlers): void {
   handle?.(message);
 }
 
-function greet(hello: Extract<ServerMessage, { t: "hello" }>, link: Link): void {
+function greet(hello: Extract<ServerMessage, { t: "hello" }>, connection: Connection): void {
   const known = recall("book");
   remember("book", hello.book);
   if (known !== null && known !== hello.book) {
-    link.forgetSeen();
+    connection.forgetSeen();
     emptyLog();
     forgetClock();
   }
   setZone(hello.site.timeZone);
   setClock(hello.clock);
-  setHello(hello);
+  heard.hello = hello;
   byId("place").textContent = hello.site.name;
   showFoot(hello);
-  if (onWall) showWallEntry();
-  else showControls();
+  if (onWall) showWallEntry(hello.entry);
+  else showControls(hello);
 }
 
 function tick(): void {
@@ -123,14 +126,14 @@ function tick(): void {
     tickWall();
     return;
   }
-  tickNext();
-  tickScope();
-  tickStrip();
+  drawNext();
+  drawScope("scope-body");
+  drawStrip();
 }
 
 /** "Practice time Wed 25 Nov 18:41, up to 60 times faster than your watch · SIMULATED telescope" */
 function clockWords(): string {
-  const site = greeting()?.site;
+  const site = heard.hello?.site;
   if (!site) return "";
   const { most } = pace();
   const zone = otherZone() === "" ? "" : ` (${otherZone()})`;
@@ -143,16 +146,14 @@ function clockWords(): string {
 }
 
 function sky(): void {
-  if (document.visibilityState !== "visible" || !greeting()) return;
-  if (onWall) wallSky();
-  else drawSky(byId("sky-body"));
+  if (document.visibilityState === "visible") drawSky(onWall ? "wall-sky" : "sky-body");
 }
 
 /** Asks until the server answers: a phone may be quicker than its network. */
-async function findEntry(): Promise<Entry> {
+async function findEntry(): Promise<WireDoor> {
   for (;;) {
     try {
-      const entry = (await (await fetch("/entry")).json()) as Entry;
+      const entry = (await (await fetch("/entry")).json()) as WireDoor;
       sayAway("");
       return entry;
     } catch {

@@ -1,13 +1,13 @@
 /** The run order: the reader's own and the reader's group marked by shape and word. */
-import type { ServerMessage, WireRow } from "../wire.js";
-import { byId, el, setText } from "./dom.js";
-import { closeness, me } from "./me.js";
-import { redraw } from "./redraw.js";
+import { html, nothing } from "lit-html";
+import { repeat } from "lit-html/directives/repeat.js";
+import type { RuleName } from "../../../queue/request.js";
+import type { WireRow } from "../wire.js";
+import { byId, draw, setText } from "./dom.js";
+import { type Closeness, closeness, me, type Order } from "./heard.js";
 import { clockText } from "./time.js";
 
-type Order = Extract<ServerMessage, { t: "order" }>;
-
-const RULE_WORDS: Record<string, string> = {
+const RULE_WORDS: Record<RuleName, string> = {
   "highest-first": "highest in the sky first",
   "first-come": "in order of asking",
   "setting-first": "soonest to set first",
@@ -16,37 +16,25 @@ const RULE_WORDS: Record<string, string> = {
 };
 
 /** Fills the section. */
-export function showOrder(order: Order): void {
-  const { waiting, rule, rows, more } = order;
-  setText(byId("order-note"), `${waiting} waiting, ${RULE_WORDS[rule] ?? rule}.`);
-  redraw(byId("order-list"), orderRows(rows, more, ": type /queue to see whose"));
+export function showOrder({ waiting, rule, rows, more }: Order): void {
+  setText(byId("order-note"), `${waiting} waiting, ${RULE_WORDS[rule as RuleName] ?? rule}.`);
+  drawRows("order-list", rows, more);
 }
 
 /** A row each, and one for those that are not shown. */
-export function orderRows(rows: readonly WireRow[], more: number, hint = ""): HTMLElement[] {
-  if (rows.length === 0 && more === 0) return [el("li", { class: "row more" }, "Nobody is waiting.")];
-  const rest = more > 0 ? [el("li", { class: "row more" }, `and ${more} more${hint}`)] : [];
-  return [...rows.map(rowItem), ...rest];
+export function drawRows(id: "order-list" | "wall-order", rows: readonly WireRow[], more: number): void {
+  const rest =
+    more > 0 ? `and ${more} more: type /queue to see whose` : rows.length === 0 ? "Nobody is waiting." : null;
+  const list = repeat(rows, ({ number, label }) => number ?? label, rowView);
+  draw(id, html`${list}${rest === null ? nothing : html`<li class="row more">${rest}</li>`}`);
 }
 
-function rowItem(row: WireRow): HTMLElement {
+function rowView(row: WireRow): unknown {
   const near = closeness(row.ids, [row.group]);
-  return el(
-    "li",
-    { class: `row ${near}${row.place === 0 ? " now" : ""}`, "data-key": row.number },
-    el("span", { class: "start" }, startWords(row)),
-    " ",
-    el(
-      "span",
-      { class: "label" },
-      el("b", {}, row.label),
-      row.altitude === null ? null : el("small", {}, ` ${row.altitude}° high`),
-    ),
-    " ",
-    el("span", { class: "who" }, row.who === "" ? "" : near === "you" ? sharedWords(row) : row.who),
-    " ",
-    mark(row, near),
-  );
+  const height = row.altitude === null ? nothing : html`<small> ${row.altitude}° high</small>`;
+  return html`<li class="row ${near}${row.place === 0 ? " now" : ""}"><span class="start">${startWords(row)}</span>
+    <span class="label"><b>${row.label}</b>${height}</span>
+    <span class="who">${near === "you" ? sharedWords(row) : row.who}</span> ${mark(row, near)}</li>`;
 }
 
 /** In a column as narrow as a time of day. */
@@ -56,10 +44,10 @@ function startWords({ place, start, held }: WireRow): string {
   return held ? "held" : "later";
 }
 
-function mark(row: WireRow, near: "you" | "group" | "other"): HTMLElement | null {
-  if (near === "you") return el("span", { class: "mark you" }, "▶ yours");
-  if (near === "group") return el("span", { class: "mark group" }, `◆ ${me().group}`);
-  return row.group === null ? null : el("span", { class: "mark" }, row.group);
+function mark({ group }: WireRow, near: Closeness): unknown {
+  if (near === "you") return html`<span class="mark you">▶ yours</span>`;
+  if (near === "group") return html`<span class="mark group">◆ ${me().group}</span>`;
+  return group === null ? nothing : html`<span class="mark">${group}</span>`;
 }
 
 function sharedWords({ ids }: WireRow): string {

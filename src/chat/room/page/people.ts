@@ -1,21 +1,17 @@
 /** What an instructor does for people: lets someone back in under their own name, takes staff rights back. */
-import { button, byId, el } from "./dom.js";
+import { html, nothing } from "lit-html";
+import type { WireLetBack, WirePerson } from "../wire.js";
+import { button, onSubmit } from "./dom.js";
 import { ask } from "./post.js";
-import { openSheet } from "./sheet.js";
-
-interface Listed {
-  readonly id: string;
-  readonly name: string;
-  readonly role: string;
-}
+import { drawSheet, openSheet } from "./sheet.js";
 
 interface Deed {
   readonly title: string;
   readonly explains: string;
   readonly path: string;
   readonly nobody: string;
-  readonly fits: (person: Listed) => boolean;
-  readonly done: (answer: { name: string; code: string; minutes: number }) => readonly (Node | string)[];
+  readonly fits: (person: WirePerson) => boolean;
+  readonly done: (answer: WireLetBack) => unknown;
 }
 
 const DEEDS: readonly Deed[] = [
@@ -26,11 +22,8 @@ const DEEDS: readonly Deed[] = [
     path: "/let-back",
     nobody: "Nobody else has come in yet.",
     fits: () => true,
-    done: ({ name, code, minutes }) => [
-      `Tell ${name}: type the name ${name} and, as the class code, `,
-      el("strong", { class: "code" }, code),
-      `. It works once, within ${minutes} min.`,
-    ],
+    done: ({ name, code, minutes }) =>
+      html`Tell ${name}: type the name ${name} and, as the class code, <strong class="code">${code}</strong>. It works once, within ${minutes} min.`,
   },
   {
     title: "Take staff rights back",
@@ -39,50 +32,38 @@ const DEEDS: readonly Deed[] = [
     path: "/demote",
     nobody: "Nobody else has staff rights.",
     fits: ({ role }) => role !== "student",
-    done: ({ name }) => [`${name} is a student now, and signed out.`],
+    done: ({ name }) => `${name} is a student now, and signed out.`,
   },
 ];
 
 /** The buttons for it. */
-export function peopleButtons(): HTMLElement[] {
-  return DEEDS.map((deed) => button(deed.title, () => void open(deed), { class: "plain-control" }));
+export function peopleButtons(): unknown {
+  return DEEDS.map((deed) => button(deed.title, () => void open(deed), "plain-control"));
 }
 
 async function open(deed: Deed): Promise<void> {
-  const { problem, body } = await ask<{ people: readonly Listed[] }>("/people");
+  const { problem, body } = await ask<{ people: readonly WirePerson[] }>("/people");
   const people = body?.people.filter(deed.fits) ?? [];
-  if (people.length === 0) openSheet(deed.title, el("p", { role: "status" }, problem ?? deed.nobody));
-  else openSheet(deed.title, form(deed, people));
+  const nobody = html`<p role="status">${problem ?? deed.nobody}</p>`;
+  openSheet(deed.title, people.length === 0 ? nobody : form(deed, people, "", nothing));
 }
 
-function form(deed: Deed, people: readonly Listed[]): HTMLFormElement {
-  const options = people.map(({ id, name, role }) =>
-    el("option", { value: id }, role === "student" ? name : `${name}, ${role}`),
+function form(deed: Deed, people: readonly WirePerson[], problem: string, done: unknown): unknown {
+  const send = async (sent: HTMLFormElement): Promise<void> => {
+    const { problem, body } = await ask<WireLetBack>(deed.path, Object.fromEntries(new FormData(sent)));
+    if (sent.isConnected)
+      drawSheet(deed.title, form(deed, people, problem ?? "", body ? deed.done(body) : nothing));
+  };
+  const options = people.map(
+    ({ id, name, role }) =>
+      html`<option value=${id}>${role === "student" ? name : `${name}, ${role}`}</option>`,
   );
-  const choice = el(
-    "select",
-    { id: "person", name: "person", required: true },
-    el("option", { value: "" }, "Choose a name"),
-    ...options,
-  );
-  const made = el(
-    "form",
-    { class: "command" },
-    el("p", { class: "quiet" }, deed.explains),
-    el("div", { class: "field" }, el("label", { for: "person" }, "Who"), choice),
-    el("p", { id: "person-problem", role: "alert", class: "problem" }),
-    el("button", { type: "submit", class: "go" }, deed.title),
-    el("p", { id: "person-done", role: "status" }),
-  );
-  made.addEventListener("submit", (event) => {
-    event.preventDefault();
-    void send(deed, choice.value);
-  });
-  return made;
-}
-
-async function send(deed: Deed, id: string): Promise<void> {
-  const { problem, body } = await ask<Parameters<Deed["done"]>[0]>(deed.path, { id });
-  byId("person-problem").textContent = problem ?? "";
-  byId("person-done").replaceChildren(...(body ? deed.done(body) : []));
+  return html`<form class="command" @submit=${onSubmit((sent) => void send(sent))}>
+    <p class="quiet">${deed.explains}</p>
+    <div class="field"><label for="person">Who</label>
+      <select id="person" name="id" required><option value="">Choose a name</option>${options}</select></div>
+    <p role="alert" class="problem">${problem}</p>
+    <button type="submit" class="go">${deed.title}</button>
+    <p id="person-done" role="status">${done}</p>
+  </form>`;
 }

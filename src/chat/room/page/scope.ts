@@ -1,47 +1,27 @@
 /** What the telescope is doing now, with what is left of it. */
+import { html } from "lit-html";
 import type { WireStatus } from "../wire.js";
-import { byId, el, setText } from "./dom.js";
+import { draw } from "./dom.js";
+import { closeness, heard } from "./heard.js";
 import { lineText } from "./lines.js";
-import { closeness } from "./me.js";
 import { doingWords } from "./scope-words.js";
 import { now } from "./time.js";
 
-let status: WireStatus | null = null;
-
-export function setStatus(fresh: WireStatus): void {
-  status = fresh;
-}
-
-export function currentStatus(): WireStatus | null {
-  return status;
-}
-
 /** Counts on. */
-export function tickScope(into: HTMLElement = byId("scope-body")): void {
+export function drawScope(id: "scope-body" | "wall-scope"): void {
+  const { status } = heard;
   if (!status) return;
   const { what, ids, activity } = status;
-  if (into.childElementCount === 0) {
-    const bar = el("progress", { max: 1, value: 0, "aria-label": "How far this step is" });
-    into.append(
-      el("p", { class: "doing" }),
-      bar,
-      el("p", { class: "for" }),
-      el("p", { class: "conditions" }),
-    );
-  }
-  const [doing, bar, forWhom, conditions] = into.children as unknown as [
-    Element,
-    HTMLProgressElement,
-    Element,
-    Element,
-  ];
-  setText(doing, doingWords(status, now()));
   const part = progress(status);
-  bar.hidden = part === null;
-  if (part !== null) bar.value = part;
-  const yours = closeness(ids, []) === "you" ? " — yours" : "";
-  setText(forWhom, what === null || activity === "idle" ? "" : `For ${what}${yours}`);
-  setText(conditions, conditionWords(status));
+  const forWhom = what === null || activity === "idle" ? "" : `For ${what}`;
+  const yours = forWhom !== "" && closeness(ids, []) === "you" ? " — yours" : "";
+  draw(
+    id,
+    html`<p class="doing">${doingWords(status, now())}</p>
+      <progress max="1" .value=${part ?? 0} ?hidden=${part === null} aria-label="How far this step is"></progress>
+      <p class="for">${forWhom}${yours}</p>
+      <p class="conditions">${conditionWords(status)}</p>`,
+  );
 }
 
 function progress({ since, until, activity }: WireStatus): number | null {

@@ -1,8 +1,8 @@
 /** The banner for holds, cloud and faults; on a small screen a long reason folds. */
-
-import { button, el } from "./dom.js";
-import { currentStatus } from "./scope.js";
-import { bannerLines } from "./state-words.js";
+import { html, nothing } from "lit-html";
+import { byId, draw } from "./dom.js";
+import { heard } from "./heard.js";
+import { stateLines } from "./state-words.js";
 import { clockText } from "./time.js";
 
 /** On a small screen a first line of more characters folds; the caution beneath it never does. */
@@ -10,31 +10,39 @@ const LONG_LINE = 90;
 const MOST_LINES = 3;
 
 /** Shows it in words and by a sign; hidden when there is nothing to say. */
-export function showBanner(banner: HTMLElement): void {
+export function showState(id: "banner" | "wall-banner"): void {
+  const banner = byId(id);
   const lines = presentLines();
   const text = lines.join("\n");
   banner.hidden = lines.length === 0;
   if (banner.dataset.text === text) return;
   banner.dataset.text = text;
   banner.classList.remove("whole");
-  const more = button(
-    "Show all of it",
-    () => more.setAttribute("aria-expanded", String(banner.classList.toggle("whole"))),
-    { class: "more", "aria-expanded": "false" },
-  );
+  drawLines(banner, lines);
+}
+
+function drawLines(banner: HTMLElement, lines: readonly string[]): void {
+  const unfold = (): void => {
+    banner.classList.toggle("whole");
+    drawLines(banner, lines);
+  };
   const isLong = (lines[0]?.length ?? 0) > LONG_LINE || lines.length > MOST_LINES;
-  banner.replaceChildren(
-    el("div", { class: "lines" }, ...lines.map((line) => el("p", {}, line))),
-    ...(isLong ? [more] : []),
+  const isWhole = banner.classList.contains("whole");
+  draw(
+    banner.id,
+    html`<div class="lines">${lines.map((line) => html`<p>${line}</p>`)}</div>${
+      isLong
+        ? html`<button type="button" class="more" aria-expanded=${isWhole} @click=${unfold}>Show all of it</button>`
+        : nothing
+    }`,
   );
 }
 
 /** Its first line, for the strip; empty when there is none. */
-export function bannerShortly(): string {
+export function stateShortly(): string {
   return presentLines()[0] ?? "";
 }
 
 function presentLines(): string[] {
-  const status = currentStatus();
-  return status ? bannerLines(status, clockText) : [];
+  return heard.status ? stateLines(heard.status, clockText) : [];
 }

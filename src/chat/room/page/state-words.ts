@@ -1,8 +1,8 @@
-/** What the banner says: a hold, cloud, a fault, a shut dome. */
+/** What the line of the state says: a hold, cloud, a fault, a shut dome. */
 import type { WireStatus } from "../wire.js";
 
 /** Lines, the weightiest first; none when all is well. `clock` says a time of day. */
-export function bannerLines(
+export function stateLines(
   { hold, equipment, what }: Pick<WireStatus, "hold" | "equipment" | "what">,
   clock: (unixMs: number) => string,
 ): string[] {

@@ -1,11 +1,11 @@
 /** What must always be in view, in a line or two at the foot of the screen while its section is out of view. */
+import { html } from "lit-html";
 import { asOf } from "./away.js";
-import { byId, el } from "./dom.js";
-import { nextShortly, ownRequests } from "./next.js";
-import { redraw } from "./redraw.js";
-import { currentStatus } from "./scope.js";
+import { byId, draw } from "./dom.js";
+import { heard } from "./heard.js";
+import { nextShortly } from "./next.js";
 import { doingWords } from "./scope-words.js";
-import { bannerShortly } from "./state-line.js";
+import { stateShortly } from "./state-line.js";
 import { now } from "./time.js";
 
 const WATCHED = ["banner", "next", "scope"] as const;
@@ -22,7 +22,7 @@ export function startStrip(): void {
         if (intersectionRatio > 0.6 || fills) outOfView.delete(target.id);
         else outOfView.add(target.id);
       }
-      tickStrip();
+      drawStrip();
     },
     { threshold: [0, 0.3, 0.6, 0.61, 0.9] },
   );
@@ -30,14 +30,14 @@ export function startStrip(): void {
 }
 
 /** Counts on. */
-export function tickStrip(): void {
+export function drawStrip(): void {
   const parts = isNeeded() ? stripParts() : [];
   const strip = byId("strip");
   strip.hidden = parts.length === 0;
   document.body.classList.toggle("with-strip", parts.length > 0);
-  redraw(
-    strip,
-    parts.map(([kind, text]) => el("span", { class: kind }, text)),
+  draw(
+    "strip",
+    parts.map(([kind, text]) => html`<span class=${kind}>${text}</span>`),
   );
 }
 
@@ -47,14 +47,14 @@ function isNeeded(): boolean {
 
 /** Nothing to say but that the telescope is idle is nothing to say. */
 function stripParts(): (readonly [kind: string, text: string])[] {
-  const status = currentStatus();
+  const { status, own } = heard;
   if (!status) return [];
-  const [banner, next] = [bannerShortly(), nextShortly()];
+  const [state, next] = [stateShortly(), nextShortly()];
   const isIdle = status.activity === "idle" || status.activity === "holding";
-  const doing = isIdle && (banner !== "" || ownRequests().length === 0) ? "" : doingWords(status, now());
-  const since = next === "" || ownRequests()[0]?.place === 0 ? asOf() : "";
+  const doing = isIdle && (state !== "" || own.length === 0) ? "" : doingWords(status, now());
+  const since = next === "" || own[0]?.place === 0 ? asOf() : "";
   const all = [
-    ["warn", banner],
+    ["warn", state],
     ["mine", next],
     ["does", [doing, since].filter(Boolean).join(", ")],
   ] as const;

@@ -1,9 +1,11 @@
 /** The typing line: commands and plain words, with completion of commands, options and targets. */
+import { html } from "lit-html";
+import { quoted, splitLine } from "../../../commands/read/split-line.js";
 import type { WireCommand, WireOption } from "../wire.js";
 import { askLine } from "./answer-card.js";
 import { suggest } from "./ask.js";
-import { byId, el } from "./dom.js";
-import { greeting } from "./me.js";
+import { byId, draw, onSubmit } from "./dom.js";
+import { heard } from "./heard.js";
 
 interface Item {
   readonly label: string;
@@ -16,26 +18,19 @@ const MOST_ITEMS = 8;
 
 let items: readonly Item[] = [];
 let chosen = -1;
+/** What is listed belongs to what was typed before. */
+let isBehind = false;
 let timer = 0;
 let asking = 0;
 
 /** Wires the line up once. */
 export function startTyping(): void {
-  const line = byId<HTMLInputElement>("type-line");
-  byId("type").addEventListener("submit", (event) => {
-    event.preventDefault();
-    if (chosen >= 0) return choose(chosen);
-    const typed = line.value.trim();
-    if (typed === "") return;
-    line.value = "";
-    close();
-    void askLine(typed);
-  });
+  const line = typeLine();
+  byId("type").addEventListener("submit", onSubmit(go));
   line.addEventListener("input", () => {
     clearTimeout(timer);
-    // What is listed belongs to what was typed before.
+    isBehind = true;
     mark(-1);
-    byId("type-list").setAttribute("aria-busy", "true");
     timer = setTimeout(() => void complete(line.value), PAUSE_MS);
   });
   line.addEventListener("keydown", onKey);
@@ -47,32 +42,43 @@ export function startTyping(): void {
   line.addEventListener("focus", () => clearTimeout(leaving));
 }
 
+function typeLine(): HTMLInputElement {
+  return byId<HTMLInputElement>("type-line");
+}
+
+function go(): void {
+  if (chosen >= 0) {
+    choose(chosen);
+    return;
+  }
+  const typed = typeLine().value.trim();
+  if (typed === "") return;
+  typeLine().value = "";
+  close();
+  void askLine(typed);
+}
+
 function onKey(event: KeyboardEvent): void {
+  const step = { ArrowDown: 1, ArrowUp: -1 }[event.key];
   if (event.key === "Escape") close();
   if (event.key === "Tab" && chosen >= 0) {
     event.preventDefault();
     choose(chosen);
   }
-  if (
-    items.length === 0 ||
-    byId("type-list").ariaBusy === "true" ||
-    (event.key !== "ArrowDown" && event.key !== "ArrowUp")
-  )
-    return;
+  if (step === undefined || items.length === 0 || isBehind) return;
   event.preventDefault();
-  const step = event.key === "ArrowDown" ? 1 : -1;
-  mark((chosen + step + items.length) % items.length);
+  mark((Math.max(chosen, step > 0 ? -1 : 0) + step + items.length) % items.length);
 }
 
 async function complete(typed: string): Promise<void> {
   const turn = ++asking;
   const found = typed.startsWith("/") ? await itemsFor(typed) : [];
-  if (turn !== asking || byId<HTMLInputElement>("type-line").value !== typed) return;
+  if (turn !== asking || typeLine().value !== typed) return;
   open(found.slice(0, MOST_ITEMS));
 }
 
 async function itemsFor(typed: string): Promise<Item[]> {
-  const commands = greeting()?.commands ?? [];
+  const commands = heard.hello?.commands ?? [];
   const word = /^\/(\S*)$/.exec(typed)?.[1];
   if (word !== undefined) {
     return commands
@@ -119,15 +125,11 @@ async function lastOptionItems(command: WireCommand, typed: string): Promise<Ite
 }
 
 /** The option at this place among those given without a name. */
-function placed(command: WireCommand, before: string): WireOption | undefined {
-  const words = before
-    .replace(/"[^"]*"/g, "quoted")
-    .trim()
-    .split(/\s+/)
-    .slice(1);
-  const bare = words.filter((word) => !/^[a-z]+=/.test(word)).length;
-  const open = command.options.filter(({ named, name }) => !named && !before.includes(` ${name}=`));
-  return open[bare];
+function placed({ options }: WireCommand, before: string): WireOption | undefined {
+  const names = options.map(({ name }) => name);
+  const keys = splitLine(before, before.indexOf(" "), names).map(({ key }) => key);
+  const open = options.filter(({ named, name }) => !named && !keys.includes(name));
+  return open[keys.filter((key) => key === null).length];
 }
 
 function lastWord(typed: string): { before: string; word: string } {
@@ -136,45 +138,40 @@ function lastWord(typed: string): { before: string; word: string } {
 }
 
 function quote(value: string): string {
-  return /\s/.test(value) ? `"${value}"` : value;
+  return /\s/.test(value) ? quoted(value) : value;
 }
 
 function open(found: readonly Item[]): void {
   items = found;
-  const list = byId("type-list");
-  list.replaceChildren(
-    ...found.map((item, index) => {
-      const entry = el("li", { role: "option", id: `type-${index}`, "aria-selected": "false" }, item.label);
-      entry.addEventListener("pointerdown", (event) => {
-        event.preventDefault();
-        choose(index);
-      });
-      return entry;
-    }),
-  );
-  list.hidden = found.length === 0;
-  list.setAttribute("aria-busy", "false");
-  byId("type-line").setAttribute("aria-expanded", String(found.length > 0));
+  isBehind = false;
+  byId("type-list").hidden = found.length === 0;
+  typeLine().setAttribute("aria-expanded", String(found.length > 0));
   mark(-1);
 }
 
 function mark(index: number): void {
   chosen = index;
-  const line = byId("type-line");
-  [...byId("type-list").children].forEach((entry, place) => {
-    entry.setAttribute("aria-selected", String(place === index));
-    if (place === index) entry.scrollIntoView({ block: "nearest" });
-  });
-  if (index < 0) line.removeAttribute("aria-activedescendant");
-  else line.setAttribute("aria-activedescendant", `type-${index}`);
+  const list = byId("type-list");
+  list.setAttribute("aria-busy", String(isBehind));
+  draw("type-list", items.map(itemView));
+  list.children[index]?.scrollIntoView({ block: "nearest" });
+  if (index < 0) typeLine().removeAttribute("aria-activedescendant");
+  else typeLine().setAttribute("aria-activedescendant", `type-${index}`);
+}
+
+function itemView({ label }: Item, index: number): unknown {
+  const take = (event: Event): void => {
+    event.preventDefault();
+    choose(index);
+  };
+  return html`<li role="option" id="type-${index}" aria-selected=${index === chosen} @pointerdown=${take}>${label}</li>`;
 }
 
 function choose(index: number): void {
   const item = items[index];
-  const line = byId<HTMLInputElement>("type-line");
   if (!item) return;
-  line.value = item.line;
-  line.focus();
+  typeLine().value = item.line;
+  typeLine().focus();
   void complete(item.line);
 }
 

@@ -1,76 +1,47 @@
 /** The classroom screen: legible from the back row, nothing to press. */
-import type { ServerMessage, WireNotice } from "../wire.js";
-import { button, byId, el, setText } from "./dom.js";
+import { html, nothing } from "lit-html";
+import type { WireHello, WireNotice } from "../wire.js";
+import { byId, draw, setText } from "./dom.js";
+import { heard, type Order } from "./heard.js";
 import { noticeWords } from "./log.js";
-import { greeting } from "./me.js";
-import { orderRows } from "./order.js";
+import { drawRows } from "./order.js";
 import { qrDrawing } from "./qr.js";
-import { redraw } from "./redraw.js";
-import { currentStatus, tickScope } from "./scope.js";
-import { drawSky } from "./sky.js";
-import { showBanner } from "./state-line.js";
+import { drawScope } from "./scope.js";
+import { showState } from "./state-line.js";
 import { clockText, now } from "./time.js";
-
-type Order = Extract<ServerMessage, { t: "order" }>;
 
 const ROWS = 7;
 const SAID: ReadonlySet<string> = new Set(["announcement", "session", "dusk", "morning"]);
 
 /** Builds the screen once. */
 export function startWall(): void {
-  const wall = byId("wall");
-  wall.replaceChildren(
-    el("div", { id: "wall-banner", role: "alert", hidden: true }),
-    el("p", { id: "wall-clock", role: "timer", "aria-live": "off" }),
-    el(
-      "section",
-      { id: "wall-now", "aria-labelledby": "wall-now-head" },
-      el("h2", { id: "wall-now-head" }, "Now"),
-      el("div", { id: "wall-scope" }),
-    ),
-    el(
-      "section",
-      { id: "wall-next", "aria-labelledby": "wall-next-head" },
-      el("h2", { id: "wall-next-head" }, "Next"),
-      el("ol", { id: "wall-order" }),
-    ),
-    el("section", { id: "wall-sky", "aria-label": "The sky above the dome" }),
-    el("p", { id: "wall-said", role: "status" }),
-    el("div", { id: "wall-entry" }),
+  draw(
+    "wall",
+    html`<div id="wall-banner" role="alert" hidden></div>
+      <p id="wall-clock" role="timer" aria-live="off"></p>
+      <section id="wall-now" aria-labelledby="wall-now-head"><h2 id="wall-now-head">Now</h2><div id="wall-scope"></div></section>
+      <section id="wall-next" aria-labelledby="wall-next-head"><h2 id="wall-next-head">Next</h2><ol id="wall-order"></ol></section>
+      <section id="wall-sky" aria-label="The sky above the dome"></section>
+      <p id="wall-said" role="status"></p>
+      <div id="wall-entry"></div>`,
   );
-  wall.hidden = false;
 }
 
 /** How to join, on a screen that staff opened: shown or hidden with one press. */
-export function showWallEntry(): void {
-  const back = el("a", { href: "/", class: "act" }, "Back to the desk");
-  const entry = greeting()?.entry;
-  if (!entry) {
-    byId("wall-entry").replaceChildren(back);
-    return;
-  }
-  const box = el(
-    "div",
-    { class: "wall-entry", hidden: true },
-    entry.qr.length > 0 ? el("div", { class: "qr" }, qrDrawing(entry.qr)) : null,
-    el("p", {}, entry.address, el("br"), "Class code ", el("strong", {}, entry.code)),
-  );
-  const toggle = button(
-    "How to join",
-    () => {
-      box.hidden = !box.hidden;
-      toggle.setAttribute("aria-expanded", String(!box.hidden));
-    },
-    { class: "act", "aria-expanded": "false" },
-  );
-  byId("wall-entry").replaceChildren(box, toggle, back);
+export function showWallEntry(entry: WireHello["entry"], isShown = false): void {
+  const way =
+    entry &&
+    html`<div class="wall-entry" ?hidden=${!isShown}>${qrDrawing(entry.qr)}
+      <p>${entry.address}<br>Class code <strong>${entry.code}</strong></p></div>
+    <button type="button" class="act" aria-expanded=${isShown} @click=${() => showWallEntry(entry, !isShown)}>How to join</button>`;
+  draw("wall-entry", html`${way ?? nothing}<a href="/" class="act">Back to the desk</a>`);
 }
 
 /** As many rows as a screen has room for; all are counted. */
 export function wallOrder({ rows, waiting }: Order): void {
   const next = rows.filter(({ place }) => place !== 0).slice(0, ROWS);
   setText(byId("wall-next-head"), waiting > 1 ? `Next, of ${waiting} waiting` : "Next");
-  redraw(byId("wall-order"), orderRows(next, 0));
+  drawRows("wall-order", next, 0);
 }
 
 /** What was said to the class last; holds and faults have the banner. */
@@ -80,13 +51,8 @@ export function wallNotice(notice: WireNotice): void {
 
 /** Counts on. */
 export function tickWall(): void {
-  const status = currentStatus();
   setText(byId("wall-clock"), clockText(now()));
-  if (!status) return;
-  showBanner(byId("wall-banner"));
-  tickScope(byId("wall-scope"));
-}
-
-export function wallSky(): void {
-  drawSky(byId("wall-sky"));
+  if (!heard.status) return;
+  showState("wall-banner");
+  drawScope("wall-scope");
 }

@@ -1,5 +1,6 @@
-/** Under which addresses phones on the same network find this machine. */
-import { networkInterfaces } from "node:os";
+/** Under which names and addresses this machine is found, and which of them a browser may use for it. */
+import { isIP } from "node:net";
+import { hostname, networkInterfaces } from "node:os";
 
 /** Private networks first (RFC 1918): that is what a classroom has. */
 const PRIVATE = /^(192\.168\.|10\.|172\.(1[6-9]|2\d|3[01])\.)/;
@@ -21,4 +22,25 @@ export function isLoopback(host: string): boolean {
 /** An address as it is typed into a browser. */
 export function addressOf(host: string, port: number): string {
   return `http://${host.includes(":") ? `[${host}]` : host}:${port}`;
+}
+
+/**
+ * Whether a `Host` header names this machine: by address, as localhost, by its own name, or by a configured
+ * one. A name that somebody else's name server points here (DNS rebinding) is none of these.
+ */
+export function isOwnHost(host: string | undefined, configured: readonly string[]): boolean {
+  if (host === undefined) return false;
+  const name = host.replace(/:\d+$/, "").toLowerCase();
+  const bare = name.replace(/^\[(.*)\]$/, "$1");
+  const own = hostname().toLowerCase();
+  return isIP(bare) !== 0 || ["localhost", own, `${own}.local`].includes(bare) || configured.includes(bare);
+}
+
+/** Whether a request comes from a page of this server itself: same scheme, name and port. */
+export function isSameOrigin(origin: string | undefined, host: string | undefined): boolean {
+  if (origin === undefined || host === undefined) return false;
+  return (
+    origin.toLowerCase() === `http://${host.toLowerCase()}` ||
+    origin.toLowerCase() === `https://${host.toLowerCase()}`
+  );
 }

@@ -9,7 +9,8 @@ export interface Handout {
   readonly fileName: string;
 }
 
-const MOST_BYTES = 24 * 1024 * 1024;
+/** Some hundred charts: each is fetched as soon as its answer is shown, and then kept by the browser. */
+const MOST_BYTES = 8 * 1024 * 1024;
 
 export class Handouts {
   private readonly kept = new Map<string, Handout>();

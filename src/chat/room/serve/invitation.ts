@@ -16,7 +16,7 @@ export interface RoomFacts {
 }
 
 /** The lines for the terminal; the QR code only where a phone can follow it. */
-export function roomBanner(facts: RoomFacts): string {
+export function roomInvitation(facts: RoomFacts): string {
   const moved = facts.takenPort === null ? "" : ` (port ${facts.takenPort} is taken by another program)`;
   const lines = [
     `Room: ${facts.address}${moved}`,

@@ -3,7 +3,7 @@ import type { WebSocket } from "ws";
 import type { Clock } from "../../../base/clock.js";
 import type { Asker } from "../../../commands/command.js";
 import type { NoticeText } from "../live/notice-view.js";
-import type { ServerMessage } from "../wire.js";
+import { type ServerMessage, SIGNED_OUT } from "../wire.js";
 import { Bucket } from "./bucket.js";
 
 /** Unsent bytes beyond which pictures of the present are left out: the next one will do. */
@@ -14,8 +14,6 @@ const CUT_BYTES = 512 * 1024;
 const BURST = 40;
 const TEXT = { binary: false };
 const PER_SECOND = 10;
-/** Closes a socket whose reader is in no more; the page then asks at the door. */
-export const SIGNED_OUT = 4001;
 /** Messages refused in a row before the connection is closed. */
 const MOST_REFUSED = 40;
 

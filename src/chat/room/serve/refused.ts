@@ -1,4 +1,5 @@
 /** Answers to what is not looked at: a page that asked something is always told, under its question's id. */
+import { wireReply } from "../live/to-wire.js";
 import type { ClientMessage, ServerMessage } from "../wire.js";
 
 export const STILL_BUSY = "One moment: your earlier questions are still being answered. Then ask again.";
@@ -6,17 +7,7 @@ const TOO_FAST = "Slow down a little: that was too fast, so nothing was done. As
 
 /** A reply that says why nothing was done. */
 export function refusal(id: string, title: string): ServerMessage {
-  const reply = {
-    tone: "refused" as const,
-    title,
-    lines: [],
-    fields: [],
-    table: null,
-    picture: null,
-    downloads: [],
-    frames: [],
-    actions: [],
-  };
+  const reply = wireReply({ tone: "refused", title, lines: [] }, String, String);
   return { t: "reply", id, reply };
 }
 

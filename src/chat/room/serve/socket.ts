@@ -9,28 +9,28 @@ import type { Reply } from "../../../commands/reply.js";
 import type { Entry } from "../../../journal/events.js";
 import type { PersonId } from "../../../queue/request.js";
 import type { SurfaceHost } from "../../surface.js";
-import type { Passes } from "../door/passes.js";
-import { Sessions } from "../door/tokens.js";
-import { CatchUp } from "../live/catch-up.js";
+import type { OneTimeCodes } from "../door/codes.js";
+import { Tokens } from "../door/tokens.js";
+import { catchUp } from "../live/catch-up.js";
 import { greeting } from "../live/greeting.js";
 import { Live } from "../live/live.js";
 import type { NoticeLog } from "../live/notice-log.js";
 import { NoticeText } from "../live/notice-view.js";
 import { wireReply } from "../live/to-wire.js";
-import type { ClientMessage, WireEntry, WireReply } from "../wire.js";
+import { type ClientMessage, SIGNED_OUT, type WireEntry, type WireReply } from "../wire.js";
+import { isOwnHost, isSameOrigin } from "./addresses.js";
 import { Bucket } from "./bucket.js";
 import type { Handouts } from "./handouts.js";
 import { LONGEST_MESSAGE, readMessage } from "./messages.js";
-import { isOwnHost, isSameOrigin } from "./origin.js";
-import { Phone, SIGNED_OUT } from "./phone.js";
+import { Phone } from "./phone.js";
 import { notSoFast, refusal, STILL_BUSY } from "./refused.js";
 
 export interface SocketParts {
   readonly host: SurfaceHost;
   readonly classId: string;
   readonly hostNames: readonly string[];
-  readonly sessions: Sessions;
-  readonly passes: Passes;
+  readonly tokens: Tokens;
+  readonly codes: OneTimeCodes;
   readonly handouts: Handouts;
   readonly log: NoticeLog;
   readonly real: Clock;
@@ -73,7 +73,7 @@ export class RoomSocket {
 
   /** A stored entry: its notices go out at once, the rest is shown soon. */
   note(entry: Entry): void {
-    this.dismiss(Sessions.voidedBy(entry));
+    this.dismiss(Tokens.voidedBy(entry));
     for (const logged of this.parts.log.note(entry)) {
       const text = new NoticeText(logged, this.parts.host);
       for (const phone of this.phones) phone.tell(text);
@@ -103,7 +103,7 @@ export class RoomSocket {
     };
     const { host, origin, cookie } = request.headers;
     socket.on("error", () => socket.destroy());
-    const person = this.parts.sessions.personOf(cookie);
+    const person = this.parts.tokens.personOf(cookie);
     const ownPage = isOwnHost(host, this.parts.hostNames) && isSameOrigin(origin, host);
     if (request.url !== "/socket") refuse("404 Not Found");
     else if (!ownPage) refuse("403 Forbidden");
@@ -150,7 +150,7 @@ export class RoomSocket {
   }
 
   private async answer(phone: Phone, message: ClientMessage): Promise<void> {
-    const person = this.parts.sessions.person(phone.personId);
+    const person = this.parts.tokens.person(phone.personId);
     if (!person) return phone.socket.close(SIGNED_OUT, "Come in first.");
     if ((message.t === "hello") === phone.greeted) return phone.socket.close(1008, "one hello, and first");
     switch (message.t) {
@@ -170,7 +170,7 @@ export class RoomSocket {
         return phone.send({
           t: "pass",
           role: message.role,
-          pass: this.parts.passes.make(message.role, person.id),
+          pass: this.parts.codes.makePass(message.role, person.id),
         });
       default:
         return this.runFor(phone, person, message);
@@ -178,12 +178,12 @@ export class RoomSocket {
   }
 
   private async greet(phone: Phone, person: Asker, hello: ClientMessage & { t: "hello" }): Promise<void> {
-    const { host, sessions, classId, log } = this.parts;
+    const { host, tokens, classId, log } = this.parts;
     const entry = person.role === "student" ? null : this.parts.entry();
-    phone.send(greeting(person, host, classId, sessions.book, entry));
+    phone.send(greeting(person, host, classId, tokens.book, entry));
     phone.greeted = true;
     this.live.welcome(phone);
-    await new CatchUp(log, host).bring(phone, person, hello.after, hello.back);
+    await catchUp(phone, person, hello.after, hello.back, log, host);
   }
 
   private async runFor(

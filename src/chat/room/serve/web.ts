@@ -6,12 +6,11 @@ import Fastify, { type FastifyInstance, type FastifyReply, type FastifyRequest }
 import type { SurfaceHost } from "../../surface.js";
 import type { Door } from "../door/join.js";
 import type { StaffDesk } from "../door/staff-desk.js";
-import type { Sessions } from "../door/tokens.js";
+import type { Tokens } from "../door/tokens.js";
 import { addEntry } from "../door/web-entry.js";
-import { addStaffDesk } from "../door/web-staff.js";
+import { isOwnHost, isSameOrigin } from "./addresses.js";
 import { frameFile } from "./frame-files.js";
 import type { Handouts } from "./handouts.js";
-import { isOwnHost, isSameOrigin } from "./origin.js";
 import type { PageFile, PageFiles } from "./page-files.js";
 
 export interface WebParts {
@@ -20,7 +19,7 @@ export interface WebParts {
   readonly hostNames: readonly string[];
   readonly door: Door;
   readonly staffDesk: StaffDesk;
-  readonly sessions: Sessions;
+  readonly tokens: Tokens;
   readonly handouts: Handouts;
   readonly page: PageFiles;
 }
@@ -51,7 +50,6 @@ export async function buildWeb(parts: WebParts): Promise<FastifyInstance> {
   web.setNotFoundHandler((_request, reply) => reply.code(404).send({ problem: "There is nothing here." }));
   addPage(web, parts);
   addEntry(web, parts);
-  addStaffDesk(web, parts);
   addFiles(web, parts);
   return web;
 }
@@ -79,12 +77,12 @@ function securityHeaders(): Parameters<typeof helmet>[1] & object {
   };
 }
 
-function addPage(web: FastifyInstance, { page, sessions }: WebParts): void {
+function addPage(web: FastifyInstance, { page, tokens }: WebParts): void {
   for (const path of ["/", "/wall"]) {
     web.get(path, (request, reply) => {
       const { cookie } = request.headers;
-      const isMember = sessions.personOf(cookie) !== null;
-      const renewed = sessions.renewed(cookie);
+      const isMember = tokens.personOf(cookie) !== null;
+      const renewed = tokens.renewed(cookie);
       if (renewed !== null) reply.header("set-cookie", renewed);
       return sendPage(isMember ? page.indexForMember : page.index, "no-cache", request, reply);
     });
@@ -108,12 +106,12 @@ function sendPage(file: PageFile, keep: string, request: FastifyRequest, reply: 
   return reply.send(file.plain);
 }
 
-function addFiles(web: FastifyInstance, { host, sessions, handouts }: WebParts): void {
+function addFiles(web: FastifyInstance, { host, tokens, handouts }: WebParts): void {
   const noMember = { problem: "Join the class first." };
   web.get<{ Params: { number: string; file: string } }>(
     "/frame/:number(^\\d{1,9}$)/:file(^\\d{1,6}\\.(?:png|fits)$)",
     async (request, reply) => {
-      const reader = sessions.personOf(request.headers.cookie);
+      const reader = tokens.personOf(request.headers.cookie);
       if (!reader) return reply.code(401).send(noMember);
       const [index, extension] = request.params.file.split(".");
       const wanted = {
@@ -130,7 +128,7 @@ function addFiles(web: FastifyInstance, { host, sessions, handouts }: WebParts):
     },
   );
   web.get<{ Params: { key: string } }>("/handout/:key", (request, reply) => {
-    const reader = sessions.personOf(request.headers.cookie);
+    const reader = tokens.personOf(request.headers.cookie);
     if (!reader) return reply.code(401).send(noMember);
     const found = handouts.get(request.params.key, reader.id);
     if (!found) return reply.callNotFound();

@@ -171,7 +171,7 @@ export async function comeIn({ page }: Visitor, name: string, pass: string | nul
 
 /** Types a line; resolves with the answer's text. */
 export async function ask(page: Page, line: string): Promise<string> {
-  await page.evaluate(() => document.querySelector("#answer")?.replaceChildren());
+  await page.evaluate(() => document.querySelector<HTMLElement>("#answer .close")?.click());
   await page.fill("#type-line", line);
   await page.press("#type-line", "Enter");
   return textOf(page, "#answer .reply");

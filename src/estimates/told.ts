@@ -1,6 +1,9 @@
-/** When each owner was last told an estimate, so that nobody is told too often. */
-import type { Millis, UtcMillis } from "../base/units.js";
+/** What owners were told of their estimates, and when: so that they hear of it when it moves, and not too often. */
+import { type Log, silentLog } from "../base/log.js";
+import { MINUTE, type Millis, type UtcMillis } from "../base/units.js";
+import type { Desk } from "../journal/desk.js";
 import type { Entry, Hold } from "../journal/events.js";
+import type { Estimate } from "./forecast-service.js";
 
 /** When an estimate was told: what the journal holds after that entry came later. */
 export interface Told {
@@ -55,4 +58,34 @@ export class ToldLog {
       for (const number of kept.keys()) if (!waiting.has(number)) kept.delete(number);
     }
   }
+}
+
+/**
+ * Journals what was told unless it is the same to the minute. The answer does not wait for it: the disk is asked
+ * after the answer's own entry, and a full one must not keep the answer back.
+ */
+export function rememberTold(
+  estimates: readonly Estimate[],
+  { desk, log = silentLog }: { readonly desk: Desk; readonly log?: Log },
+): void {
+  const fresh = estimates
+    .filter(({ place }) => place !== 0)
+    .map(({ number, startUnixMs }) => ({ number, startUnixMs }));
+  desk
+    .act(
+      (state) => {
+        const told = fresh.filter(
+          ({ number, startUnixMs }) =>
+            state.waiting.has(number) && !sameMinute(state.told.get(number), startUnixMs),
+        );
+        return told.length === 0 ? [] : [{ type: "estimates.told", estimates: told }];
+      },
+      { by: "schedule" },
+    )
+    .catch((error: unknown) => log.warn({ err: error }, "an estimate that was told could not be stored"));
+}
+
+function sameMinute(told: number | null | undefined, start: number | null): boolean {
+  if (told === undefined || told === null || start === null) return told === start;
+  return Math.abs(told - start) < MINUTE;
 }

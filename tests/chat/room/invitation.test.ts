@@ -1,6 +1,6 @@
 /** What the terminal says of the room. */
 import { expect, test } from "vitest";
-import { joinAddress, qrRows, roomBanner } from "../../../src/chat/room/serve/invitation.js";
+import { joinAddress, qrRows, roomInvitation } from "../../../src/chat/room/serve/invitation.js";
 
 const facts = {
   address: "http://192.168.7.20:8420",
@@ -14,7 +14,7 @@ const facts = {
 const codeLines = (text: string): string[] => text.split("\n").filter((line) => /^[ ▄▀█]{20,}$/.test(line));
 
 test("address, class code and pass are said, and what being open means", () => {
-  const text = roomBanner(facts);
+  const text = roomInvitation(facts);
   for (const part of [facts.address, facts.classCode, facts.instructorPass, "10.1.2.3", "Plain HTTP"]) {
     expect(text).toContain(part);
   }
@@ -22,7 +22,7 @@ test("address, class code and pass are said, and what being open means", () => {
 
 test("the drawn code, read back half block by half block, is the QR code of the join address", () => {
   const rows = qrRows(joinAddress(facts.address, facts.classCode));
-  const read = codeLines(roomBanner(facts)).flatMap((line) => [
+  const read = codeLines(roomInvitation(facts)).flatMap((line) => [
     [...line].map((cell) => (cell === "▀" || cell === "█" ? "0" : "1")).join(""),
     [...line].map((cell) => (cell === "▄" || cell === "█" ? "0" : "1")).join(""),
   ]);
@@ -31,9 +31,9 @@ test("the drawn code, read back half block by half block, is the QR code of the 
 });
 
 test("in a window with colours the code is dark on light", () => {
-  const text = roomBanner({ ...facts, colours: true });
+  const text = roomInvitation({ ...facts, colours: true });
   expect(text).toContain("\u001b[30;107m");
-  expect(roomBanner(facts)).not.toContain("\u001b");
+  expect(roomInvitation(facts)).not.toContain("\u001b");
 });
 
 test("the class code rides behind the #, which no browser sends to a server", () => {

@@ -3,9 +3,8 @@ import { expect, test } from "vitest";
 import { loadConfig } from "../../src/config/load.js";
 import { aimAtPlace } from "../../src/observatory/aim.js";
 import { directionTo } from "../../src/observatory/direction.js";
-import { looksAt } from "../../src/observatory/looks-at.js";
 import type { Mount, Observatory } from "../../src/observatory/observatory.js";
-import { parkedPointing } from "../../src/observatory/pointing.js";
+import { looksAt, parkedPointing } from "../../src/observatory/pointing.js";
 
 const { observatory } = loadConfig(new URL("../../config/tern-hollow.yaml", import.meta.url).pathname);
 const KINDS: readonly Mount["kind"][] = ["equatorial-fork", "german-equatorial", "altazimuth"];
