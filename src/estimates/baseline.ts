@@ -1,4 +1,5 @@
 /** A finished spread beside the central run it belongs to: what turns a central start into a median and a range. */
+import { bisector } from "d3-array";
 import type { Millis, UtcMillis } from "../base/units.js";
 import { type Calibration, LEAST_HALF_RANGE, widen } from "../forecast/learn/calibration.js";
 import type { NightRun, Turn } from "../forecast/night-run.js";
@@ -13,6 +14,8 @@ interface Offset {
   readonly highMs: Millis;
   readonly chanceTonight: number;
 }
+
+const nearest = bisector((offset: Offset) => offset.centralUnixMs).center;
 
 export class Baseline {
   private readonly offsets = new Map<number, Offset>();
@@ -72,19 +75,7 @@ export class Baseline {
   }
 
   private near(unixMs: UtcMillis): Offset | null {
-    const { inOrder } = this;
-    if (inOrder.length === 0) return null;
-    let low = 0;
-    let high = inOrder.length - 1;
-    while (low < high) {
-      const middle = (low + high) >> 1;
-      if (inOrder[middle]!.centralUnixMs < unixMs) low = middle + 1;
-      else high = middle;
-    }
-    const after = inOrder[low]!;
-    const before = inOrder[Math.max(0, low - 1)]!;
-    const isNearer = Math.abs(before.centralUnixMs - unixMs) < Math.abs(after.centralUnixMs - unixMs);
-    return isNearer ? before : after;
+    return this.inOrder[nearest(this.inOrder, unixMs)] ?? null;
   }
 }
 

@@ -22,6 +22,14 @@ export interface MoveExplainerParts {
   readonly clock: Clock;
 }
 
+/*
+ * The sizes below keep a look within what one core can spare between two answers: a run of 300 and of 10,000 requests
+ * is timed by `npm run bench -- --only central`, and a run by chance costs about the same. The shares and spans are our
+ * own choice, no source: too small a share names what did too little, too large a one names nothing. They were judged
+ * on the evenings of tests/estimates/moves.test.ts, which fail when a false cause is named, a true one is not, or
+ * anyone is told of nothing: `npx vitest run --config tests/vitest.config.ts tests/estimates/moves.test.ts`.
+ */
+
 /**
  * Longer queues are not played again at each change: all that happened between two looks is found together, so that
  * a class that asks all at once costs a run for each look, not for each request.

@@ -9,6 +9,7 @@
  * Patterson & Candès 2019, NeurIPS 32). Their bound, which holds for any sequence, is given up in part: α stays
  * within 0 and ½, and a range within twelve times the spread's, where theirs may become everything.
  */
+import { quantileSorted } from "d3-array";
 import { MINUTE, type Millis, type UtcMillis } from "../../base/units.js";
 
 /** Upper ends of the horizons, from the forecast to the start it foretells. */
@@ -157,8 +158,6 @@ function reachOf(state: HorizonState): Reach {
 function scoreQuantile({ scores }: EndState, beyond: number): number {
   if (scores.length === 0) return 1;
   const sorted = [...IDEAL, ...scores].sort((a, b) => a - b);
-  const last = sorted.length - 1;
-  const at = Math.max(0, Math.min(last, (1 - beyond) * sorted.length - 0.5));
-  const below = Math.floor(at);
-  return sorted[below]! + (at - below) * (sorted[Math.min(last, below + 1)]! - sorted[below]!);
+  const at = (1 - beyond) * sorted.length - 0.5;
+  return quantileSorted(sorted, at / (sorted.length - 1)) as number;
 }
