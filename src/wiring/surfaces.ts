@@ -1,6 +1,6 @@
 /** The places where people talk: which there are, which are wanted, and what is looked over before a class. */
 import type { Log } from "../base/log.js";
-import { discordVenue } from "../chat/discord/venue.js";
+import { discordVenue } from "../chat/discord/hear/place.js";
 import type { SetUpCheck, Surface } from "../chat/surface.js";
 import { TERMINAL, TerminalSurface } from "../chat/terminal/surface.js";
 import type { Config } from "../config/config.js";

@@ -5,7 +5,7 @@ import {
 } from "discord.js";
 import { Refusal } from "../../../base/refusal.js";
 import type { CommandSpec, OptionSpec, RawOptions } from "../../../commands/command.js";
-import { personIdOf } from "./place.js";
+import { isAccount, personIdOf } from "./place.js";
 
 /** Said wherever an app shows a list of commands that is no longer true. */
 export const RELOAD =
@@ -38,8 +38,7 @@ function optionValue(
   option: APIApplicationCommandInteractionDataOption,
 ): string | number {
   const value: unknown = "value" in option ? option.value : undefined;
-  if (known.kind === "person" && typeof value === "string" && /^\d{15,22}$/.test(value))
-    return personIdOf(value);
+  if (known.kind === "person" && typeof value === "string" && isAccount(value)) return personIdOf(value);
   const isFile = option.type === Type.Attachment;
   if (!isFile && (typeof value === "string" || (typeof value === "number" && Number.isFinite(value))))
     return value;

@@ -1,5 +1,6 @@
 /** Where a class meets: one channel of one server, with its roles, as configured. */
 import type { Config } from "../../../config/config.js";
+import type { Venue } from "../../../notices/venues.js";
 import type { Address, PersonId } from "../../../queue/request.js";
 
 /** Name of this surface in addresses and person ids. */
@@ -52,4 +53,19 @@ export function personIdOf(userId: string): PersonId {
 /** The account behind a person id; null for someone of another surface. */
 export function userIdOf(personId: PersonId): string | null {
   return /^discord:(\d{15,22})$/.exec(personId)?.[1] ?? null;
+}
+
+/** Whether a text is an account's number. */
+export const isAccount = (text: string): boolean => /^\d{15,22}$/.test(text);
+
+/** What Discord says of itself, connected or not; nothing here loads the client. */
+export function discordVenue({ discord }: Pick<Config, "discord">): Venue {
+  return {
+    surface: DISCORD,
+    hasChannels: true,
+    channelsOf: (classId) =>
+      discord.guilds.filter((each) => each.classId === classId).map(({ channelId }) => channelId),
+    isAccount,
+    mentioned: (typed) => /^<@!?(\d{15,22})>$/.exec(typed.trim())?.[1] ?? null,
+  };
 }
