@@ -81,8 +81,11 @@ const practice = z.strictObject({
   classmates: z.boolean().default(true),
 });
 
+/** How the queue is joined to a telescope. */
+const LINK_NAMES = ["practice", "by-hand", "folder", "hook", "device"] as const;
+
 const telescope = z.strictObject({
-  link: z.enum(["practice"]).default("practice"),
+  link: z.enum(LINK_NAMES).default("practice"),
   practice: practice.prefault({}),
 });
 

@@ -45,6 +45,7 @@ export function emptyState(): Draft {
     // An observatory at rest, until something reports otherwise.
     equipment: { telescope: "ready", dome: "shut", camera: "fitted", sky: "unknown" },
     taken: null,
+    stopping: null,
     pointing: null,
     frames: new Map(),
     takenTonight: new Map(),

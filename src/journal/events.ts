@@ -61,7 +61,8 @@ export interface FrameRecord {
 /** Parts whose condition decides what a frame can be. */
 export interface Equipment {
   readonly telescope: "ready" | "fault";
-  readonly dome: "open" | "shut" | "fault";
+  /** `shut` opens as part of the next action; `kept-shut`, by staff or for the weather, stays so until that is lifted. */
+  readonly dome: "open" | "shut" | "kept-shut" | "fault";
   readonly camera: "fitted" | "away" | "fault";
   readonly sky: "clear" | "cloud" | "unknown";
 }
@@ -72,6 +73,8 @@ export interface Hold {
   readonly sinceUnixMs: UtcMillis;
   /** null: until someone resumes. */
   readonly untilUnixMs: UtcMillis | null;
+  /** People are at the machines: nothing moves, no matter why, until it is lifted. Left out of every other hold. */
+  readonly people?: true;
 }
 
 /** One measured component of an action (milliseconds), beside what the configuration said. */
@@ -151,7 +154,11 @@ export type NightslateEvent =
       readonly type: "request.failed";
       readonly number: number;
       readonly reason: string;
+      /** It was broken off, so the telescope has still to be stopped; left out when it stands. */
+      readonly stopping?: true;
     }
+  /** What was stopped stands, or will not stop and is at fault: the next one may be taken. */
+  | { readonly type: "telescope.stopped"; readonly number: number }
   /** Back to waiting, with its number and time of asking. */
   | {
       readonly type: "request.returned";

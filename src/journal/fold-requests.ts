@@ -22,6 +22,7 @@ export const requestFolds: FoldsOf<
   | "frame.done"
   | "request.completed"
   | "request.failed"
+  | "telescope.stopped"
   | "request.returned"
   | "overheads.measured"
   | "forecast.scored"
@@ -62,9 +63,15 @@ export const requestFolds: FoldsOf<
     if (personId !== owner) change(draft, number, { sharers: sharers.filter((each) => each !== personId) });
     else if (heir) change(draft, number, { owner: heir, sharers: others, note: null });
   },
-  "request.withdrawn": (draft, { number }, atUnixMs) => end(draft, number, "withdrawn", atUnixMs, null),
+  "request.withdrawn": (draft, { number }, atUnixMs) => {
+    stop(draft, number, atUnixMs, null);
+    end(draft, number, "withdrawn", atUnixMs, null);
+  },
   "requests.cancelled": (draft, { cancelId, numbers, reason, by }, atUnixMs) => {
-    for (const number of numbers) end(draft, number, "cancelled", atUnixMs, reason);
+    for (const number of numbers) {
+      stop(draft, number, atUnixMs, reason);
+      end(draft, number, "cancelled", atUnixMs, reason);
+    }
     draft.cancels.set(cancelId, { cancelId, numbers, by, atUnixMs });
   },
   "cancel.undone": (draft, { cancelId, numbers }) => {
@@ -76,6 +83,7 @@ export const requestFolds: FoldsOf<
     leaveWaiting(draft, number);
     change(draft, number, { state: "taken", takenUnixMs: atUnixMs, framesDone: 0, reason: null });
     draft.taken = { number, takenUnixMs: atUnixMs, freeUnixMs };
+    draft.stopping = null;
     draft.tally = {
       ...draft.tally,
       attempts: draft.tally.attempts + 1,
@@ -94,14 +102,19 @@ export const requestFolds: FoldsOf<
     change(draft, number, { framesDone: Math.max(framesDone, frame.index) });
   },
   "request.completed": (draft, { number }, atUnixMs) => end(draft, number, "completed", atUnixMs, null),
-  "request.failed": (draft, { number, reason }, atUnixMs) => {
+  "request.failed": (draft, { number, reason, stopping }, atUnixMs) => {
     draft.tally = { ...draft.tally, failures: draft.tally.failures + 1 };
+    if (stopping) stop(draft, number, atUnixMs, reason);
     end(draft, number, "failed", atUnixMs, reason);
+  },
+  "telescope.stopped": (draft, { number }) => {
+    if (draft.stopping?.number === number) draft.stopping = null;
   },
   "request.returned": (draft, { number, reason }, atUnixMs) => {
     const { owner, state } = requestOf(draft, number);
     // Broken off, it was no turn; one that failed, or brought nothing, has had its turn.
     if (state === "taken") {
+      stop(draft, number, atUnixMs, reason);
       countWork(draft, number, atUnixMs);
       draft.takenTonight.set(owner, Math.max(0, (draft.takenTonight.get(owner) ?? 0) - 1));
       draft.tally = { ...draft.tally, failures: draft.tally.failures + 1 };
@@ -129,6 +142,11 @@ function requestOf(draft: Draft, number: number): Request {
 
 function change(draft: Draft, number: number, changes: Partial<Request>): void {
   draft.requests.set(number, { ...requestOf(draft, number), ...changes });
+}
+
+/** What is ended while it is under way leaves a telescope to be stopped. */
+function stop(draft: Draft, number: number, sinceUnixMs: UtcMillis, reason: string | null): void {
+  if (draft.taken?.number === number) draft.stopping = { number, reason, sinceUnixMs };
 }
 
 function end(

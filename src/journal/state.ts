@@ -20,6 +20,14 @@ export interface TakenState {
   readonly freeUnixMs: UtcMillis;
 }
 
+/** A request that was ended while it was under way: the telescope has still to be stopped. */
+export interface StoppingState {
+  readonly number: number;
+  /** Why, a clause; null where none was given. */
+  readonly reason: string | null;
+  readonly sinceUnixMs: UtcMillis;
+}
+
 /** A cancellation that can still be undone. */
 export interface CancelState {
   readonly cancelId: string;
@@ -54,6 +62,8 @@ export interface State {
   readonly rule: RuleName | null;
   readonly equipment: Equipment;
   readonly taken: TakenState | null;
+  /** Nothing is taken before it is over. */
+  readonly stopping: StoppingState | null;
   readonly pointing: Pointing | null;
   readonly frames: ReadonlyMap<number, readonly FrameRecord[]>;
   /** Requests taken in the present night, by owner. */

@@ -16,7 +16,16 @@ export interface TelescopeTraits {
 
 /** What the telescope is doing this moment, for people to watch. */
 export interface TelescopeStatus {
-  readonly activity: "idle" | "holding" | "moving" | "exposing" | "reading-out" | "handing-over" | "fault";
+  readonly activity:
+    | "idle"
+    | "holding"
+    | "moving"
+    | "exposing"
+    | "reading-out"
+    | "handing-over"
+    /** What was under way has been ended, and the machines do not stand yet. */
+    | "stopping"
+    | "fault";
   readonly requestNumber: number | null;
   readonly sinceUnixMs: UtcMillis;
   /** When this activity ends; null when unknown. */

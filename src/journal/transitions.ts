@@ -12,7 +12,7 @@ type Objections = {
 const MAY_FIND = {
   "request.joined": ["waiting", "taken"],
   "request.left": ["waiting", "taken"],
-  "request.withdrawn": ["waiting"],
+  "request.withdrawn": ["waiting", "taken"],
   "requests.cancelled": ["waiting", "taken"],
   "cancel.undone": ["cancelled"],
   "request.taken": ["waiting"],

@@ -71,6 +71,7 @@ function nowLine(state: State, status: TelescopeStatus, classId: string): Phrase
 
 function idleWords(status: TelescopeStatus): string {
   if (status.activity === "fault") return "the telescope reports a fault";
+  if (status.activity === "stopping") return "the telescope is being stopped";
   return "nothing is being observed";
 }
 

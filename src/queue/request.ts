@@ -5,8 +5,8 @@
  *    │  ▲        │ │
  *    │  └────────┘ └────▶ failed ──▶ waiting   (likewise)
  *    │   returned
- *    ├──▶ withdrawn   by its owner
- *    └──▶ cancelled   by staff, with a reason; undone within two minutes: waiting again
+ *    ├──▶ withdrawn   by its owner; while taken, the telescope is stopped
+ *    └──▶ cancelled   by staff, with a reason; likewise; undone within two minutes: waiting again
  */
 import type { Seconds, UtcMillis } from "../base/units.js";
 import type { Target } from "../sky/target.js";

@@ -134,11 +134,11 @@ export class ActionUnderWay implements Progress {
 
   /** Fails it for a reason that the link does not know of. */
   private breakOff(reason: string, atUnixMs: UtcMillis): Promise<void> {
-    return this.end([this.failure(reason)], atUnixMs, () => this.stopWork(reason));
+    return this.end([{ ...this.failure(reason), stopping: true }], atUnixMs, () => this.stopWork(reason));
   }
 
-  private failure(reason: string): NightslateEvent {
-    return { type: "request.failed", number: this.action.request.number, reason };
+  private failure(reason: string) {
+    return { type: "request.failed", number: this.action.request.number, reason } as const;
   }
 
   private async end(

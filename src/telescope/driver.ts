@@ -44,16 +44,18 @@ export class TelescopeDriver {
       report: (changes) => this.report(changes),
     });
     this.callOffs.listening = desk.listen(({ events }) => this.onNews(events));
-    const { taken } = desk.state;
-    if (taken) this.resume(taken);
-    else await this.look(clock.now());
+    const { taken, stopping } = desk.state;
+    if (taken) return this.resume(taken);
+    if (stopping)
+      await link.stopLeftOver(stopping).catch((error: Error) => this.stuck(stopping.number, error.message));
+    await this.look(clock.now());
   }
 
   status(): TelescopeStatus {
     const { desk, clock, config, link } = this.parts;
     const now = clock.now();
     const { running } = this;
-    return running
+    return running && !desk.state.stopping
       ? statusOf(running, desk.state, now, config.observatory, link.traits)
       : idleStatus(desk.state, now, config.observatory, link.traits);
   }
@@ -144,7 +146,7 @@ export class TelescopeDriver {
         if (state.taken) return [];
         pointingBefore = state.pointing;
         step = forecast.nextStep(Math.max(atUnixMs, state.lastEntryUnixMs));
-        return step.do === "take" ? [takenEvent(step.turn)] : [];
+        return [...stoodEvents(state), ...(step.do === "take" ? [takenEvent(step.turn)] : [])];
       },
       { by: "telescope", atUnixMs },
     );
@@ -193,13 +195,13 @@ export class TelescopeDriver {
         this.running = null;
         void this.look(freeUnixMs);
       },
-      (reason) => this.stuck(action, reason),
+      (reason) => this.stuck(action.request.number, reason),
     );
   }
 
   /** A telescope that does not stop takes nothing until staff have looked at it. */
-  private stuck({ request }: Action, reason: string): Promise<void> {
-    this.parts.log.error({ request: request.number, reason }, "the telescope did not stop");
+  private stuck(request: number, reason: string): Promise<void> {
+    this.parts.log.error({ request, reason }, "the telescope did not stop");
     return this.report({ telescope: "fault" });
   }
 }
@@ -209,6 +211,11 @@ function equipmentEvents(before: Equipment, equipment: Equipment): NightslateEve
   return parts.every((part) => before[part] === equipment[part])
     ? []
     : [{ type: "equipment.changed", equipment, by: null }];
+}
+
+/** The driver looks for the next one only when the telescope stands. */
+function stoodEvents({ stopping }: State): NightslateEvent[] {
+  return stopping === null ? [] : [{ type: "telescope.stopped", number: stopping.number }];
 }
 
 function takenEvent(turn: Turn): NightslateEvent {

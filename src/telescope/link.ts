@@ -6,7 +6,7 @@ import type { UtcMillis } from "../base/units.js";
 import type { Config } from "../config/config.js";
 import type { Member } from "../config/members.js";
 import type { Equipment, FrameRecord, OverheadSample } from "../journal/events.js";
-import type { State } from "../journal/state.js";
+import type { State, StoppingState } from "../journal/state.js";
 import type { TelescopeTraits } from "../journal/telescope-status.js";
 import type { ActionTimes, OverheadFactors, Pointing } from "../observatory/observatory.js";
 import type { Address, PersonId, Request } from "../queue/request.js";
@@ -78,6 +78,11 @@ export interface TelescopeLink {
   start(host: LinkHost): Promise<void>;
   /** Carries an action out. Returns at once; all else is told through `progress`. */
   begin(action: Action, progress: Progress): Work;
+  /**
+   * The program ended before a stop was done: stops now, as `Work.stop` would have, before anything is begun.
+   * Called after `start`; rejects likewise.
+   */
+  stopLeftOver(stopping: StoppingState): Promise<void>;
   /** The program ends: lets go of everything and stops no motion. What is under way is resumed at the next start. */
   close(): Promise<void>;
 }

@@ -11,19 +11,19 @@ import type { Action } from "./link.js";
 
 type WaitingFor = NonNullable<TelescopeStatus["waitingFor"]>;
 
-/** Nothing under way: idle, holding, or at fault. */
+/** Nothing under way: idle, holding, being stopped, or at fault. */
 export function idleStatus(
   state: State,
   nowUnixMs: UtcMillis,
   observatory: Observatory,
   traits: TelescopeTraits,
 ): TelescopeStatus {
-  const activity = state.equipment.telescope === "fault" ? "fault" : state.hold ? "holding" : "idle";
+  const { stopping } = state;
   const pointing = state.pointing ?? parkedPointing(observatory);
   return {
-    activity,
-    requestNumber: null,
-    sinceUnixMs: state.hold?.sinceUnixMs ?? nowUnixMs,
+    activity: restOf(state),
+    requestNumber: stopping?.number ?? null,
+    sinceUnixMs: stopping?.sinceUnixMs ?? state.hold?.sinceUnixMs ?? nowUnixMs,
     untilUnixMs: state.hold?.untilUnixMs ?? null,
     ...looksAt(pointing, observatory),
     domeAzimuthDegrees: observatory.dome ? pointing.domeAzimuthDegrees : null,
@@ -35,6 +35,12 @@ export function idleStatus(
     equipment: state.equipment,
     traits,
   };
+}
+
+function restOf({ stopping, equipment, hold }: State): TelescopeStatus["activity"] {
+  if (equipment.telescope === "fault") return "fault";
+  if (stopping) return "stopping";
+  return hold ? "holding" : "idle";
 }
 
 /** Under way: what its link has told last, and what follows from that by the clock. */

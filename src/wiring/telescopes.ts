@@ -1,15 +1,28 @@
 /** The telescopes that a configuration can name. */
+import { listed } from "../base/english.js";
+import { Refusal } from "../base/refusal.js";
 import type { Config } from "../config/config.js";
 import type { Telescope } from "../telescope/link.js";
 import { practiceTelescope } from "../telescope/practice/practice.js";
 
 type Opens = (config: Config, folder: string, speed: number | null) => Telescope;
 
-const TELESCOPES: Readonly<Record<Config["telescope"]["link"], Opens>> = { practice: practiceTelescope };
+const TELESCOPES: Readonly<Partial<Record<Config["telescope"]["link"], Opens>>> = {
+  practice: practiceTelescope,
+};
 
 /**
  * The telescope of a configuration.
  * @param speed from the command line; null when it was left out
+ * @throws {Refusal} code "no-such-link"
  */
-export const telescopeOf: Opens = (config, folder, speed) =>
-  TELESCOPES[config.telescope.link](config, folder, speed);
+export const telescopeOf: Opens = (config, folder, speed) => {
+  const { link } = config.telescope;
+  const opens = TELESCOPES[link];
+  if (opens) return opens(config, folder, speed);
+  const known = listed(Object.keys(TELESCOPES), "or");
+  throw new Refusal(
+    "no-such-link",
+    `This version has no telescope link "${link}": set telescope.link to ${known}.`,
+  );
+};

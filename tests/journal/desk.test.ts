@@ -164,9 +164,13 @@ describe("events that cannot follow are refused, and nothing of their decision i
     ["a second take", [taken(1), taken(2)], "busy with #1"],
     ["completing what was not taken", [{ type: "request.completed", number: 1 } as const], "#1 is waiting"],
     [
-      "withdrawing what is taken",
-      [taken(1), { type: "request.withdrawn", number: 1 } as const],
-      "has to be waiting",
+      "withdrawing what is done",
+      [
+        taken(1),
+        { type: "request.completed", number: 1 } as const,
+        { type: "request.withdrawn", number: 1 } as const,
+      ],
+      "has to be waiting or taken",
     ],
     [
       "taking what is withdrawn",

@@ -44,8 +44,31 @@ test("gives the reason for stopping, and begins nothing before the telescope sta
   expect(link.stops).toEqual(["cloud"]);
   await evening.go(link.stopMs - SECOND);
   expect(evening.desk.state.taken).toBeNull();
+  expect(evening.driver.status()).toMatchObject({ activity: "stopping", requestNumber: 1 });
   await evening.go(SECOND);
   expect(evening.desk.state.taken?.number).toBe(2);
+});
+
+test("a stop that the end of the program cut short is done at the next start, before anything is taken", async () => {
+  await evening.reach("exposing");
+  await evening.happen({ ...cancel, by: "terminal:quill" });
+  const restarted = evening.restart();
+  await evening.settle();
+  expect(link.stops).toEqual(["cloud"]);
+  expect(evening.desk.state).toMatchObject({ taken: null, stopping: { number: 1, reason: "cloud" } });
+  await evening.go(link.stopMs);
+  await restarted;
+  expect(evening.desk.state).toMatchObject({ taken: { number: 2 }, stopping: null });
+  await evening.restart();
+  expect(link.stops).toEqual([]);
+});
+
+test("its owner may withdraw it while it is under way, and it is stopped", async () => {
+  await evening.reach("exposing");
+  await evening.happen({ type: "request.withdrawn", number: 1 });
+  expect(link.stops).toEqual([null]);
+  await evening.go(link.stopMs);
+  expect(evening.desk.state).toMatchObject({ taken: { number: 2 }, stopping: null });
 });
 
 test("a telescope that does not stop is at fault: nothing is taken until it is mended", async () => {

@@ -1,5 +1,6 @@
 /** A telescope with habits of its own: slower than configured, takes its time to stop, exposes again after a restart. */
 import { SECOND } from "../../src/base/units.js";
+import type { StoppingState } from "../../src/journal/state.js";
 import type { TelescopeTraits } from "../../src/journal/telescope-status.js";
 import type { Action, LinkHost, Progress, TelescopeLink, Work } from "../../src/telescope/link.js";
 import type { MakeFrame } from "./evening.js";
@@ -44,6 +45,10 @@ export class ScriptedLink implements TelescopeLink {
     const freeUnixMs = firstUnixMs + (request.frames - framesDone) * frameMs + 8 * SECOND;
     this.at(freeUnixMs, () => progress.ended(freeUnixMs));
     return { stop: (reason) => this.halt(reason) };
+  }
+
+  stopLeftOver({ reason }: StoppingState): Promise<void> {
+    return this.halt(reason);
   }
 
   async close(): Promise<void> {

@@ -27,6 +27,8 @@ export function activityWords(status: TelescopeStatus): string {
       return `reading out ${frameWords(status)}`;
     case "handing-over":
       return "handing over the frames";
+    case "stopping":
+      return "being stopped";
     case "fault":
       return "stopped by a fault";
   }

@@ -76,6 +76,9 @@ export class PracticeLink implements TelescopeLink {
     return { stop: async () => this.callOff() };
   }
 
+  /** Nothing of it moves while the program does not run. */
+  async stopLeftOver(): Promise<void> {}
+
   async close(): Promise<void> {
     this.spell();
     this.callOff();

@@ -17,6 +17,8 @@ export function doingWords(status: WireStatus, nowUnixMs: number): string {
       return `Reading out${frameWords(status)}`;
     case "handing-over":
       return "Handing over the frames";
+    case "stopping":
+      return "Stopping";
     default:
       return "Stopped by a fault";
   }
