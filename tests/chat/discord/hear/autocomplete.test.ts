@@ -1,7 +1,7 @@
 /** Suggestions while typing. */
 import { afterEach, beforeEach, describe, expect, it } from "vitest";
-import { given, type SetUp, setUp } from "./set-up.js";
-import type { Person } from "./stand-in/people.js";
+import { given, type SetUp, setUp } from "../set-up.js";
+import type { Person } from "../stand-in/people.js";
 
 describe("suggestions", () => {
   let here: SetUp;

@@ -1,9 +1,9 @@
 /** Two classes in one server: who types where is of which class. */
 import { afterEach, beforeEach, describe, expect, it } from "vitest";
-import { given, plainReply, type SetUp, setUp } from "./set-up.js";
-import type { Interaction } from "./stand-in/interactions.js";
-import type { Person } from "./stand-in/people.js";
-import type { Channel } from "./stand-in/world.js";
+import { given, plainReply, type SetUp, setUp } from "../set-up.js";
+import type { Interaction } from "../stand-in/interactions.js";
+import type { Person } from "../stand-in/people.js";
+import type { Channel } from "../stand-in/world.js";
 
 describe("two classes in one server", () => {
   let here: SetUp;

@@ -1,8 +1,8 @@
 /** Commands are registered from the one table, only when they changed, typed as far as the platform can. */
 import { ApplicationCommandOptionType as Type } from "discord.js";
 import { afterEach, beforeEach, describe, expect, it, vi } from "vitest";
-import { given, type SetUp, setUp } from "./set-up.js";
-import { TABLE } from "./table.js";
+import { given, type SetUp, setUp } from "../set-up.js";
+import { TABLE } from "../table.js";
 
 describe("registering commands", () => {
   let here: SetUp;

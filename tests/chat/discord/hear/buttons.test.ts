@@ -1,12 +1,12 @@
 /** Buttons: pressed with a thumb, by the right person, also after a restart. */
 import { InteractionResponseType } from "discord.js";
 import { afterEach, beforeEach, describe, expect, it, vi } from "vitest";
-import type { Reply } from "../../../src/commands/reply.js";
-import type { Notice } from "../../../src/journal/notice.js";
-import { noticeFor, parcelOf } from "./notices.js";
-import { given, later, plainReply, type SetUp, setUp } from "./set-up.js";
-import { buttonsOf, type Person } from "./stand-in/people.js";
-import type { Channel, StoredMessage } from "./stand-in/world.js";
+import type { Reply } from "../../../../src/commands/reply.js";
+import type { Notice } from "../../../../src/journal/notice.js";
+import { noticeFor, parcelOf } from "../notices.js";
+import { given, later, plainReply, type SetUp, setUp } from "../set-up.js";
+import { buttonsOf, type Person } from "../stand-in/people.js";
+import type { Channel, StoredMessage } from "../stand-in/world.js";
 
 describe("a button", () => {
   let here: SetUp;

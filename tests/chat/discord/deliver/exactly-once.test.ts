@@ -1,12 +1,12 @@
 /** A notice stands once, whatever happens to the answer, the gateway or the platform in between. */
 import { afterEach, beforeEach, describe, expect, it, vi } from "vitest";
-import { HOUR, MINUTE } from "../../../src/base/units.js";
-import type { Parcel } from "../../../src/chat/surface.js";
-import { noticeFor, parcelOf } from "./notices.js";
-import { given, later, type SetUp, setUp } from "./set-up.js";
-import type { Fault } from "./stand-in/faults.js";
-import { NONCE_LIFE_MS } from "./stand-in/messages.js";
-import type { Channel, StoredMessage } from "./stand-in/world.js";
+import { HOUR, MINUTE } from "../../../../src/base/units.js";
+import type { Parcel } from "../../../../src/chat/surface.js";
+import { noticeFor, parcelOf } from "../notices.js";
+import { given, later, type SetUp, setUp } from "../set-up.js";
+import type { Fault } from "../stand-in/faults.js";
+import { NONCE_LIFE_MS } from "../stand-in/messages.js";
+import type { Channel, StoredMessage } from "../stand-in/world.js";
 
 describe("a notice stands exactly once", () => {
   let here: SetUp;

@@ -1,11 +1,11 @@
 /** Commands: acknowledged in time, acted on once, answered as the reply says. */
 import { InteractionResponseType } from "discord.js";
 import { afterEach, beforeEach, describe, expect, it, vi } from "vitest";
-import { clockTime, person, say, strong } from "../../../src/base/phrase.js";
-import { MINUTE } from "../../../src/base/units.js";
-import type { Reply } from "../../../src/commands/reply.js";
-import { given, later, plainReply, type SetUp, setUp } from "./set-up.js";
-import { isEphemeral, type Person } from "./stand-in/people.js";
+import { clockTime, person, say, strong } from "../../../../src/base/phrase.js";
+import { MINUTE } from "../../../../src/base/units.js";
+import type { Reply } from "../../../../src/commands/reply.js";
+import { given, later, plainReply, type SetUp, setUp } from "../set-up.js";
+import { isEphemeral, type Person } from "../stand-in/people.js";
 
 const PICTURE = { png: Buffer.from("png"), altText: "Run order tonight: 3 requests", fileName: "queue.png" };
 

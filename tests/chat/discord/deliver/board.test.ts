@@ -1,9 +1,9 @@
 /** The board: one message, edited when it changed, never lost, never doubled. */
 import { afterEach, beforeEach, describe, expect, it, vi } from "vitest";
-import { person, say } from "../../../src/base/phrase.js";
-import { MINUTE, SECOND } from "../../../src/base/units.js";
-import { given, type SetUp, setUp } from "./set-up.js";
-import type { Channel, StoredMessage } from "./stand-in/world.js";
+import { person, say } from "../../../../src/base/phrase.js";
+import { MINUTE, SECOND } from "../../../../src/base/units.js";
+import { given, type SetUp, setUp } from "../set-up.js";
+import type { Channel, StoredMessage } from "../stand-in/world.js";
 
 describe("the board", () => {
   let here: SetUp;

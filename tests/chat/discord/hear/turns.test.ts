@@ -1,6 +1,6 @@
 /** Work comes in turns: the urgent first, and whatever else is due in between. */
 import { describe, expect, it } from "vitest";
-import { Turns } from "../../../src/chat/discord/hear/turns.js";
+import { Turns } from "../../../../src/chat/discord/hear/turns.js";
 
 describe("turns", () => {
   it("serve suggestions before commands, each in a turn of its own", async () => {

@@ -1,9 +1,9 @@
 /** The check command: what is right, what is wrong, where to mend it. */
 import { afterEach, beforeEach, describe, expect, it } from "vitest";
-import { checkDiscord } from "../../../src/chat/discord/set-up/check.js";
-import type { Finding } from "../../../src/chat/discord/set-up/finding.js";
-import { given, type SetUp, setUp } from "./set-up.js";
-import { TABLE } from "./table.js";
+import { checkDiscord } from "../../../../src/chat/discord/set-up/check.js";
+import type { Finding } from "../../../../src/chat/discord/set-up/finding.js";
+import { given, type SetUp, setUp } from "../set-up.js";
+import { TABLE } from "../table.js";
 
 describe("the check", () => {
   let here: SetUp;

@@ -4,14 +4,14 @@ import { writeFileSync } from "node:fs";
 import { join } from "node:path";
 import { MessageFlags } from "discord.js";
 import { afterEach, beforeEach, describe, expect, it, vi } from "vitest";
-import { person, say } from "../../../src/base/phrase.js";
-import type { DiscordSurface } from "../../../src/chat/discord/surface.js";
-import type { Parcel } from "../../../src/chat/surface.js";
-import type { AlertChoice } from "../../../src/journal/events.js";
-import { noticeFor, parcelOf } from "./notices.js";
-import { given, type SetUp, setUp } from "./set-up.js";
-import { buttonsOf, type Person } from "./stand-in/people.js";
-import type { Channel, StoredMessage } from "./stand-in/world.js";
+import { person, say } from "../../../../src/base/phrase.js";
+import type { DiscordSurface } from "../../../../src/chat/discord/surface.js";
+import type { Parcel } from "../../../../src/chat/surface.js";
+import type { AlertChoice } from "../../../../src/journal/events.js";
+import { noticeFor, parcelOf } from "../notices.js";
+import { given, type SetUp, setUp } from "../set-up.js";
+import { buttonsOf, type Person } from "../stand-in/people.js";
+import type { Channel, StoredMessage } from "../stand-in/world.js";
 
 describe("a notice", () => {
   let here: SetUp;
