@@ -1,4 +1,17 @@
 import { defineConfig } from "vitest/config";
+import { BaseSequencer, type TestSpecification } from "vitest/node";
+
+/** These start programs: minutes for one file. */
+const LONG = /\/tests\/(journeys|journal\/kill|chat\/discord\/(kill|load|program)|chat\/room\/browser)/;
+
+/** The long ones first, so that none of them is left over when everything else is done. */
+class LongFirst extends BaseSequencer {
+  override async sort(files: TestSpecification[]): Promise<TestSpecification[]> {
+    const sorted = await super.sort(files);
+    const isLong = ({ moduleId }: TestSpecification): boolean => LONG.test(moduleId);
+    return [...sorted.filter(isLong), ...sorted.filter((file) => !isLong(file))];
+  }
+}
 
 export default defineConfig({
   root: new URL("..", import.meta.url).pathname,
@@ -6,6 +19,7 @@ export default defineConfig({
     include: ["tests/**/*.test.ts"],
     globalSetup: "tests/build-first.ts",
     setupFiles: ["tests/set-up.ts"],
+    sequence: { sequencer: LongFirst },
     testTimeout: 60_000,
     hookTimeout: 60_000,
     pool: "forks",
