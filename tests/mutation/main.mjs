@@ -87,7 +87,7 @@ function tell(tried) {
   const survivors = tried.filter(({ status }) => status === "Survived" || status === "NoCoverage");
   for (const { fileName, mutatorName, location, replacement } of survivors)
     console.log(
-      `${relative(process.cwd(), fileName)}:${location.start.line + 1} ${mutatorName}: ${replacement.replaceAll(/\s+/g, " ").slice(0, 90)}`,
+      `${relative(process.cwd(), fileName)}:${location.start.line} ${mutatorName}: ${replacement.replaceAll(/\s+/g, " ").slice(0, 90)}`,
     );
   const share = (100 * killed.length) / (killed.length + survivors.length);
   console.log(`${killed.length} of ${killed.length + survivors.length} noticed: ${share.toFixed(1)} %.`);
