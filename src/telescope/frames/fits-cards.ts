@@ -1,8 +1,7 @@
 /** Header cards of a FITS file: 80 characters each, in blocks of 2880 bytes (FITS Standard 4.0, section 4). */
-import { Refusal } from "../../base/refusal.js";
 
 export const BLOCK_BYTES = 2880;
-const CARD_BYTES = 80;
+export const CARD_BYTES = 80;
 
 /** One header entry; COMMENT and HISTORY carry text only. */
 export interface Card {
@@ -14,28 +13,18 @@ export interface Card {
 
 /** A header's bytes: the cards, END, and blanks up to a whole block. */
 export function encodeHeader(cards: readonly Card[]): Buffer {
-  const text = [...cards.map(encodeCard), "END".padEnd(CARD_BYTES)].join("");
+  return headerOfLines(cards.map(encodeCard));
+}
+
+/** The same of cards that are text already, 80 characters each. */
+export function headerOfLines(lines: readonly string[]): Buffer {
+  const text = [...lines, "END".padEnd(CARD_BYTES)].join("");
   return Buffer.from(text.padEnd(Math.ceil(text.length / BLOCK_BYTES) * BLOCK_BYTES), "latin1");
 }
 
-/**
- * Reads the header at the start of a file.
- * @returns the cards before END, and where the data begins
- * @throws {Refusal} code "fits-unreadable"
- */
-export function decodeHeader(bytes: Uint8Array): { cards: Card[]; dataOffset: number } {
-  const text = Buffer.from(bytes.buffer, bytes.byteOffset, bytes.byteLength);
-  const cards: Card[] = [];
-  for (let offset = 0; offset + CARD_BYTES <= text.length; offset += CARD_BYTES) {
-    const line = text.toString("latin1", offset, offset + CARD_BYTES);
-    if (offset === 0 && !line.startsWith("SIMPLE  ="))
-      throw new Refusal("fits-unreadable", "This is not a FITS file: it does not begin with SIMPLE.");
-    if (line.trimEnd() === "END")
-      return { cards, dataOffset: Math.ceil((offset + CARD_BYTES) / BLOCK_BYTES) * BLOCK_BYTES };
-    const card = decodeCard(line);
-    if (card) cards.push(card);
-  }
-  throw new Refusal("fits-unreadable", "This FITS file has no end of header: it may have been cut short.");
+/** The value of a keyword's first card; undefined where there is none or it cannot be read. */
+export function cardValue(cards: readonly Card[], keyword: string): Card["value"] | undefined {
+  return cards.find((card) => card.keyword === keyword)?.value;
 }
 
 /** Greek letters spelt out, accents taken off, anything else that is not printable ASCII as "?". */
@@ -47,7 +36,8 @@ export function asciiText(text: string): string {
     .replace(/[^\x20-\x7e]/g, "?");
 }
 
-function encodeCard({ keyword, value, comment }: Card): string {
+/** One card as 80 characters. */
+export function encodeCard({ keyword, value, comment }: Card): string {
   if (keyword === "COMMENT" || keyword === "HISTORY")
     return `${keyword.padEnd(8)}${asciiText(String(value))}`.slice(0, CARD_BYTES).padEnd(CARD_BYTES);
   const note = comment === undefined ? "" : ` / ${asciiText(comment)}`;
@@ -65,15 +55,40 @@ function encodeValue(value: Card["value"]): string {
   return String(value).replace("e", "E").padStart(20);
 }
 
+/** Cards from lines of 80 characters; text that goes on in CONTINUE cards is put together (section 4.2.1.2). */
+export function decodeCards(lines: readonly string[]): Card[] {
+  const cards: Card[] = [];
+  for (const line of lines) {
+    const before = cards.at(-1);
+    if (line.startsWith("CONTINUE  ") && typeof before?.value === "string" && before.value.endsWith("&")) {
+      const rest = quotedText(line.slice(10)) ?? "";
+      cards[cards.length - 1] = { keyword: before.keyword, value: before.value.slice(0, -1) + rest };
+      continue;
+    }
+    const card = decodeCard(line);
+    if (card) cards.push(card);
+  }
+  return cards;
+}
+
+/** Numbers as the standard writes them (sections 4.2.3 and 4.2.4); "0x10" and "Infinity" are none. */
+const NUMBER = /^[+-]?(\d+\.?\d*|\.\d+)([EeDd][+-]?\d+)?$/;
+
 function decodeCard(line: string): Card | null {
   const keyword = line.slice(0, 8).trimEnd();
   if (keyword === "COMMENT" || keyword === "HISTORY") return { keyword, value: line.slice(8).trimEnd() };
   if (line.slice(8, 10) !== "= ") return null;
   const field = line.slice(10);
-  const quoted = /^ *'((?:[^']|'')*)'/.exec(field);
-  if (quoted) return { keyword, value: (quoted[1] as string).replace(/''/g, "'").trimEnd() };
+  const quoted = quotedText(field);
+  if (quoted !== null) return { keyword, value: quoted };
   const bare = (field.split("/")[0] as string).trim();
   if (bare === "T" || bare === "F") return { keyword, value: bare === "T" };
+  if (!NUMBER.test(bare)) return null;
   const number = Number(bare.replace(/[dD]/, "E"));
-  return bare === "" || Number.isNaN(number) ? null : { keyword, value: number };
+  return Number.isFinite(number) ? { keyword, value: number } : null;
+}
+
+function quotedText(field: string): string | null {
+  const quoted = /^ *'((?:[^']|'')*)'/.exec(field);
+  return quoted ? (quoted[1] as string).replace(/''/g, "'").trimEnd() : null;
 }

@@ -3,7 +3,10 @@
  * By hand: no kept library reads them from a buffer in Node.
  */
 import { Refusal } from "../../base/refusal.js";
-import { BLOCK_BYTES, type Card, decodeHeader, encodeHeader } from "./fits-cards.js";
+import { ByteReader, type FitsSource } from "./byte-reader.js";
+import { BLOCK_BYTES, type Card, cardValue, encodeHeader } from "./fits-cards.js";
+import { findImage, type ImageHeader } from "./fits-headers.js";
+import { middleOf, sampleOf } from "./pixel-statistics.js";
 
 /** A picture in memory: row by row, the first row at the bottom, as FITS has it. */
 export interface PixelImage<Pixels extends ArrayLike<number> = ArrayLike<number>> {
@@ -16,14 +19,22 @@ export interface FitsImage extends PixelImage<Float32Array> {
   readonly cards: readonly Card[];
 }
 
-/** No frame that this program can use has more pixels; a header that says so is damaged. */
-const MOST_PIXELS = 400_000_000;
+/** An image of more pixels is not taken into memory (four bytes each): full-frame cameras have 61 million. */
+const MOST_PIXELS = 64_000_000;
+/** Pixels made from bytes at a time. */
+const PIXELS_AT_ONCE = 65_536;
+
+interface NumberFormat {
+  readonly bytes: number;
+  read(view: DataView, at: number): number;
+}
 
 /** Bytes and reader for each BITPIX (table 8); all are big-endian. */
-const FORMATS: Readonly<Record<number, { bytes: number; read: (view: DataView, at: number) => number }>> = {
+const FORMATS: Readonly<Record<number, NumberFormat>> = {
   8: { bytes: 1, read: (view, at) => view.getUint8(at) },
   16: { bytes: 2, read: (view, at) => view.getInt16(at) },
   32: { bytes: 4, read: (view, at) => view.getInt32(at) },
+  64: { bytes: 8, read: (view, at) => Number(view.getBigInt64(at)) },
   [-32]: { bytes: 4, read: (view, at) => view.getFloat32(at) },
   [-64]: { bytes: 8, read: (view, at) => view.getFloat64(at) },
 };
@@ -53,32 +64,80 @@ export function encodeFits(image: PixelImage<Uint16Array>, cards: readonly Card[
 }
 
 /**
- * Reads the first image of a file.
- * @throws {Refusal} code "fits-unreadable": not FITS, not a two-dimensional image, or cut short
+ * Reads the first image of a file. Pixels without a value (BLANK, not a number) get the middle value of the others.
+ * @throws {Refusal} code "fits-unreadable": not FITS, no two-dimensional image, cut short, tile-compressed, or too large
+ * @throws {Error} what the file system says
  */
-export function decodeFits(bytes: Uint8Array): FitsImage {
-  const { cards, dataOffset } = decodeHeader(bytes);
-  const number = (keyword: string, otherwise: number): number => {
-    const found = cards.find((card) => card.keyword === keyword)?.value;
-    return typeof found === "number" ? found : otherwise;
-  };
-  const width = number("NAXIS1", 0);
-  const height = number("NAXIS2", 0);
-  const format = FORMATS[number("BITPIX", 0)];
-  const whole = Number.isInteger(width) && Number.isInteger(height) && width > 0 && height > 0;
-  if (!format || number("NAXIS", 0) !== 2 || !whole || width * height > MOST_PIXELS)
-    throw new Refusal("fits-unreadable", "This FITS file holds no two-dimensional image that can be read.");
-  const available = bytes.byteLength - dataOffset;
-  if (available < width * height * format.bytes)
-    throw new Refusal("fits-unreadable", "This FITS file has been cut short: pixels are missing at its end.");
+export async function readFits(source: FitsSource): Promise<FitsImage> {
+  const reader = await ByteReader.open(source);
+  try {
+    const header = await findImage(reader);
+    const { width, height, cards } = header;
+    if (width * height > MOST_PIXELS)
+      throw unreadable(
+        `This FITS image has ${width} × ${height} pixels, and no more than ${MOST_PIXELS / 1e6} million are read: bin the camera's pixels, or save a part of the frame.`,
+      );
+    return { width, height, pixels: await readPixels(reader, header), cards };
+  } finally {
+    reader.close();
+  }
+}
 
-  const view = new DataView(bytes.buffer, bytes.byteOffset + dataOffset);
-  const scale = number("BSCALE", 1);
-  const zero = number("BZERO", 0);
-  const pixels = new Float32Array(width * height);
+async function readPixels(reader: ByteReader, header: ImageHeader): Promise<Float32Array> {
+  const { bytes, read } = FORMATS[header.bitpix] as NumberFormat;
+  const { scale, zero, blank } = scalingOf(header);
+  const count = header.width * header.height;
+  const first = await reader.take(Math.min(PIXELS_AT_ONCE, count) * bytes);
+  // Memory is taken only for a file that holds what its header promises at least to begin with.
+  if (first.length === 0) throw cutShort();
+  const pixels = new Float32Array(count);
+  let without = 0;
+  for (
+    let done = 0, part = first;
+    done < count;
+    part = await reader.take(Math.min(PIXELS_AT_ONCE, count - done) * bytes)
+  ) {
+    const whole = Math.floor(part.length / bytes);
+    if (whole < Math.min(PIXELS_AT_ONCE, count - done)) throw cutShort();
+    const view = new DataView(part.buffer, part.byteOffset, part.byteLength);
+    for (let index = 0; index < whole; index++) {
+      const stored = read(view, index * bytes);
+      const value = stored === blank ? Number.NaN : zero + scale * stored;
+      pixels[done + index] = value;
+      if (!Number.isFinite(pixels[done + index])) without++;
+    }
+    done += whole;
+  }
+  if (without > 0) fillIn(pixels, without);
+  return pixels;
+}
+
+/** Sections 4.4.2.5 and 5.3: BLANK stands for a stored integer, before scaling. */
+function scalingOf({ cards, bitpix }: ImageHeader): { scale: number; zero: number; blank: number | null } {
+  const number = (keyword: string): number | null => {
+    const value = cardValue(cards, keyword);
+    return typeof value === "number" ? value : null;
+  };
+  return {
+    scale: number("BSCALE") ?? 1,
+    zero: number("BZERO") ?? 0,
+    blank: bitpix > 0 ? number("BLANK") : null,
+  };
+}
+
+function fillIn(pixels: Float32Array, without: number): void {
+  if (without === pixels.length) throw unreadable("This FITS image holds no values: every pixel is blank.");
+  const middle = middleOf(sampleOf(pixels.filter(Number.isFinite)).sort());
   for (let index = 0; index < pixels.length; index++)
-    pixels[index] = zero + scale * format.read(view, index * format.bytes);
-  return { width, height, pixels, cards };
+    if (!Number.isFinite(pixels[index])) pixels[index] = middle;
+}
+
+function cutShort(): Refusal {
+  return unreadable("This FITS file has been cut short: pixels are missing at its end.");
+}
+
+function unreadable(sentence: string): Refusal {
+  return new Refusal("fits-unreadable", sentence);
 }
 
 function littleEndian(): boolean {

@@ -3,7 +3,7 @@ import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { afterEach, beforeEach, describe, expect, it } from "vitest";
 import type { Request } from "../../../src/queue/request.js";
-import { decodeFits } from "../../../src/telescope/frames/fits.js";
+import { readFits } from "../../../src/telescope/frames/fits.js";
 import type { FrameOrder } from "../../../src/telescope/frames/frame-store.js";
 import { cloudMagnitudesAt, THICK_CLOUD } from "../../../src/telescope/practice/cloud.js";
 import { openFrames } from "../../../src/telescope/practice/frames.js";
@@ -37,7 +37,7 @@ describe("a frame of the practice telescope", () => {
       simulated: true,
       verdict: { is: "usable" },
     });
-    const image = decodeFits(readFileSync(join(folder, record.imageFile!)));
+    const image = await readFits({ path: join(folder, record.imageFile!) });
     expect([image.width, image.height]).toEqual([256, 256]);
     expect(readFileSync(join(folder, record.previewFile!)).subarray(1, 4).toString()).toBe("PNG");
     expect(readdirSync(join(folder, "frames/2026-06-14")).sort()).toEqual(["12-2-M13.fits", "12-2-M13.png"]);
@@ -45,7 +45,7 @@ describe("a frame of the practice telescope", () => {
 
   it("says in its header that it is simulated, from where its stars are, and that fainter ones are invented", async () => {
     const record = await openFrames(small, folder).makeFrame(order());
-    const { cards } = decodeFits(readFileSync(join(folder, record.imageFile!)));
+    const { cards } = await readFits({ path: join(folder, record.imageFile!) });
     const value = (keyword: string): unknown => cards.find((card) => card.keyword === keyword)?.value;
     const comments = cards.filter((card) => card.keyword === "COMMENT").map((card) => card.value);
     expect(value("SIMULATE")).toBe(true);
@@ -68,7 +68,7 @@ describe("a frame of the practice telescope", () => {
     const equipment = { ...allReady, camera: "away" } as const;
     const record = await openFrames(small, folder).makeFrame(order({ equipment }));
     expect(record.verdict).toMatchObject({ is: "synthetic", because: "no-camera" });
-    const { cards } = decodeFits(readFileSync(join(folder, record.imageFile!)));
+    const { cards } = await readFits({ path: join(folder, record.imageFile!) });
     expect(cards).toContainEqual({ keyword: "SYNTHET", value: true });
     expect(cards.map((card) => card.value).join("\n")).toContain("SYNTHETIC: no camera was fitted");
   });
