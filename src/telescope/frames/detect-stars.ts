@@ -1,6 +1,5 @@
 /** Finds stars in a frame: peaks that stand out of the local background. */
-import type { PixelImage } from "./fits.js";
-import { middleOf } from "./pixel-statistics.js";
+import { middleOf, type PixelImage } from "./pixel-statistics.js";
 
 export interface DetectedStar {
   /** Centroid; the centre of the first pixel, bottom left, is 0, 0. */

@@ -6,14 +6,7 @@ import { Refusal } from "../../base/refusal.js";
 import { ByteReader, type FitsSource } from "./byte-reader.js";
 import { BLOCK_BYTES, type Card, cardValue, encodeHeader } from "./fits-cards.js";
 import { findImage, type ImageHeader } from "./fits-headers.js";
-import { middleOf, sampleOf } from "./pixel-statistics.js";
-
-/** A picture in memory: row by row, the first row at the bottom, as FITS has it. */
-export interface PixelImage<Pixels extends ArrayLike<number> = ArrayLike<number>> {
-  readonly width: number;
-  readonly height: number;
-  readonly pixels: Pixels;
-}
+import { middleOf, type PixelImage, sampleOf } from "./pixel-statistics.js";
 
 export interface FitsImage extends PixelImage<Float32Array> {
   readonly cards: readonly Card[];

@@ -4,7 +4,7 @@ import type { Equipment, Verdict } from "../../journal/events.js";
 import { saturationElectrons } from "../../observatory/photometry.js";
 import { detectStars } from "./detect-stars.js";
 import { expectedStars, type FrameCircumstances, limitingMagnitude } from "./expected-stars.js";
-import type { PixelImage } from "./fits.js";
+import type { PixelImage } from "./pixel-statistics.js";
 import { pixelStatistics } from "./pixel-statistics.js";
 import { verdictOn } from "./verdict.js";
 

@@ -8,9 +8,9 @@ import { pixelScaleArcseconds, saturationElectrons } from "../../observatory/pho
 import { appearanceOf } from "../../sky/appearance.js";
 import type { Target } from "../../sky/target.js";
 import type { Circumstances, Exposure } from "./exposure.js";
-import type { PixelImage } from "./fits.js";
 import { judgeFrame } from "./judge-frame.js";
 import { writeAll } from "./kept-files.js";
+import type { PixelImage } from "./pixel-statistics.js";
 import { type PreviewLabels, type PreviewSettings, previewPng } from "./preview.js";
 
 /** Plain data, so that it can be handed to a worker. */

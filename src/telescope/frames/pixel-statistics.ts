@@ -1,5 +1,10 @@
 /** What the pixels of a frame say before anyone looks at it: level, noise, how much is bright. */
-import type { PixelImage } from "./fits.js";
+/** A picture in memory: row by row, the first row at the bottom, as FITS has it. */
+export interface PixelImage<Pixels extends ArrayLike<number> = ArrayLike<number>> {
+  readonly width: number;
+  readonly height: number;
+  readonly pixels: Pixels;
+}
 
 export interface PixelStatistics {
   readonly medianAdu: number;

@@ -2,7 +2,7 @@
 
 import { escapeXml } from "../../pictures/escape-xml.js";
 import { FONT, rasterisePixels } from "../../pictures/raster.js";
-import type { PixelImage } from "./fits.js";
+import type { PixelImage } from "./pixel-statistics.js";
 import { encodeGreyPng } from "./png.js";
 import { shrink, stretch, stretchLimits } from "./stretch.js";
 

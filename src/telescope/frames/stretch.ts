@@ -1,6 +1,5 @@
 /** From camera counts to shades of grey that a person can see. */
-import type { PixelImage } from "./fits.js";
-import { middleOf, sampleOf } from "./pixel-statistics.js";
+import { middleOf, type PixelImage, sampleOf } from "./pixel-statistics.js";
 
 /** A square part of the frame, shrunk; first row on top. */
 export interface View {

@@ -1,7 +1,7 @@
 /** From expected electrons to counted pixels: photon noise, full well, read noise, gain, bias, 16 bits. */
 import { type Random, seededRandom } from "../../base/random.js";
 import type { Camera } from "../../observatory/observatory.js";
-import type { PixelImage } from "../frames/fits.js";
+import type { PixelImage } from "../frames/pixel-statistics.js";
 import type { Light } from "./image.js";
 
 const POOL = 65_536;
