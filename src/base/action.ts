@@ -19,3 +19,16 @@ export interface Action extends Invocation {
   /** Number of the request it is about: told on its label where others stand beside it. */
   readonly about?: number;
 }
+
+/**
+ * A button that types a command.
+ * @param onlyFor who may press it; null for anyone
+ */
+export function button(
+  label: string,
+  command: string,
+  options: Action["options"],
+  onlyFor: Action["onlyFor"],
+): Action {
+  return { command, options, label, onlyFor };
+}

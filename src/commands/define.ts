@@ -1,10 +1,11 @@
 /** Describes a command once, so that its options arrive read, checked and typed. */
 import type { UtcMillis } from "../base/units.js";
+import type { Acted, Decide } from "../journal/desk.js";
 import type { Call, CommandSpec, OptionKind, OptionSpec, RawOptions } from "./command.js";
 import type { KindValue } from "./read/kind-value.js";
 import { readOptions } from "./read/options.js";
 import type { Reply } from "./reply.js";
-import type { Services } from "./services.js";
+import type { Present, Services } from "./services.js";
 
 type ValueOf<S extends OptionSpec> = S extends {
   readonly kind: "choice";
@@ -19,11 +20,13 @@ export type Values<O extends readonly OptionSpec[]> = {
 };
 
 /** One use of a command, ready to be decided. */
-export interface Ask<V> {
+export interface Ask<V = unknown> {
   readonly call: Call;
   readonly values: V;
-  readonly services: Services;
+  readonly services: Present;
   readonly now: UtcMillis;
+  /** Decides and stores in the asker's name; the same delivery a second time changes nothing. */
+  act(decide: Decide): Promise<Acted>;
 }
 
 export interface Definition<O extends readonly OptionSpec[]> extends Omit<CommandSpec, "options" | "run"> {
@@ -41,7 +44,10 @@ export function defineCommand<const O extends readonly OptionSpec[]>(definition:
     run: async (call, services) => {
       const raw = prepare ? prepare(call.options, services) : call.options;
       const values = readOptions(described, raw, call, services) as Values<O>;
-      return answer({ call, values, services, now: services.clock.now() });
+      const now = services.clock.now();
+      const by = { by: call.asker.id, onceKey: call.onceKey };
+      const act = (decide: Decide): Promise<Acted> => services.desk.act(decide, by);
+      return answer({ call, values, services: { ...services, now }, now, act });
     },
   };
 }

@@ -1,6 +1,7 @@
 /** What a command may use: handed in, nothing global. */
 import type { Clock } from "../base/clock.js";
 import type { Log } from "../base/log.js";
+import type { UtcMillis } from "../base/units.js";
 import type { Config } from "../config/config.js";
 import type { ForecastService } from "../estimates/forecast-service.js";
 import type { Desk } from "../journal/desk.js";
@@ -22,4 +23,9 @@ export interface Services {
   readonly telescope: () => TelescopeStatus;
   /** Where faults are told to the operator, without personal data; nowhere when left out. */
   readonly log?: Log;
+}
+
+/** The services at the instant that an answer speaks of. */
+export interface Present extends Services {
+  readonly now: UtcMillis;
 }

@@ -1,4 +1,5 @@
 /** /alerts: how a person wants to be told, and when not aloud. */
+import { button } from "../../base/action.js";
 import { say } from "../../base/phrase.js";
 import { Refusal } from "../../base/refusal.js";
 import type { AlertChoice } from "../../journal/events.js";
@@ -54,7 +55,7 @@ export const alerts = defineCommand({
     },
   ],
   examples: ["/alerts", "/alerts direct", "/alerts mention 23:00-07:30", "/alerts quiet=off"],
-  answer: async ({ call, values, services }) => {
+  answer: async ({ call, values, services, act }) => {
     const { desk, config } = services;
     const manners = mannersOn(services.venues.of(call.from.surface));
     const present = desk.state.alerts.get(call.asker.id) ?? usualChoice(config);
@@ -62,10 +63,7 @@ export const alerts = defineCommand({
     const choice: AlertChoice = { ...present, ...(values.how ? { how: values.how } : {}), ...quiet };
     const changes = values.how !== undefined || values.quiet !== undefined;
     if (changes) {
-      await desk.act(() => [{ type: "person.alerts", personId: call.asker.id, choice }], {
-        by: call.asker.id,
-        onceKey: call.onceKey,
-      });
+      await act(() => [{ type: "person.alerts", personId: call.asker.id, choice }]);
     }
     return {
       tone: changes ? "done" : "answer",
@@ -74,12 +72,9 @@ export const alerts = defineCommand({
         [quietWords(choice)],
         say`Quiet hours are changed with, for example, ${example("/alerts quiet=23:00-07:30", { quiet: "23:00-07:30" })}.`,
       ],
-      actions: HOW.filter((each) => each !== choice.how).map((each) => ({
-        command: "alerts",
-        options: { how: each },
-        label: manners[each].label,
-        onlyFor: call.asker.id,
-      })),
+      actions: HOW.filter((each) => each !== choice.how).map((each) =>
+        button(manners[each].label, "alerts", { how: each }, call.asker.id),
+      ),
     };
   },
 });

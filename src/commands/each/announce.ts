@@ -9,12 +9,9 @@ export const announce = defineCommand({
   help: "Says something to your whole class, once, in its channels.",
   options: [{ name: "text", kind: "text", required: true, help: "What to say", maxLength: 500 }],
   examples: ["/announce We start with the globular clusters."],
-  answer: async ({ call, values, services }) => {
+  answer: async ({ call, values, services, act }) => {
     const { classId, id } = call.asker;
-    await services.desk.act(() => [{ type: "announcement.made", classId, text: values.text, by: id }], {
-      by: id,
-      onceKey: call.onceKey,
-    });
+    await act(() => [{ type: "announcement.made", classId, text: values.text, by: id }]);
     return {
       tone: "done",
       title: "Announced",

@@ -1,5 +1,6 @@
 /** /compare: tonight's queue as it would go under each ordering rule. */
 
+import { button } from "../../base/action.js";
 import { count, listed } from "../../base/english.js";
 import type { Phrase } from "../../base/phrase.js";
 import { MINUTE, type Millis } from "../../base/units.js";
@@ -41,12 +42,9 @@ export const compare = defineCommand({
       lines: linesFor(all, present, services),
       table: tableOf(all, present),
       ...(await chart(all, present, services)),
-      actions: (best.some(({ rule }) => rule === present) ? [] : best.slice(0, 1)).map(({ rule }) => ({
-        command: "rule",
-        options: { name: rule },
-        label: `Use ${rule}`,
-        onlyFor: call.asker.id,
-      })),
+      actions: (best.some(({ rule }) => rule === present) ? [] : best.slice(0, 1)).map(({ rule }) =>
+        button(`Use ${rule}`, "rule", { name: rule }, call.asker.id),
+      ),
     };
   },
 });

@@ -17,15 +17,12 @@ export const forget = defineCommand({
     { name: "confirm", kind: "choice", choices: ["yes"], required: false, help: "Do it; cannot be undone" },
   ],
   examples: ["/forget", "/forget confirm"],
-  answer: async ({ call, values, services }) => {
+  answer: async ({ call, values, services, act }) => {
     const { desk, config } = services;
     const { id } = call.asker;
     if (values.confirm !== "yes") return explained(desk.state, id, config.keepDays);
     const waiting = waitingOf(desk.state, id).length;
-    await desk.act((state) => [...leaving(state, id), { type: "person.forgotten", personId: id }], {
-      by: id,
-      onceKey: call.onceKey,
-    });
+    await act((state) => [...leaving(state, id), { type: "person.forgotten", personId: id }]);
     return {
       tone: "done",
       title: "Forgotten",

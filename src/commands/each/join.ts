@@ -1,5 +1,6 @@
 /** /join: shares a classmate's identical request instead of asking for the same frames again. */
 
+import { button } from "../../base/action.js";
 import { capital } from "../../base/english.js";
 import { person, say } from "../../base/phrase.js";
 import { Refusal } from "../../base/refusal.js";
@@ -30,11 +31,8 @@ export const join = defineCommand({
     },
   ],
   examples: ["/join 12"],
-  answer: async ({ call, values, services, now }) => {
-    await services.desk.act((state) => decide(values.request, call, state, services), {
-      by: call.asker.id,
-      onceKey: call.onceKey,
-    });
+  answer: async ({ call, values, services, act }) => {
+    await act((state) => decide(values.request, call, state, services));
     const request = requestOf(services.desk.state, values.request);
     const estimate = services.forecast.estimate(request.number);
     if (estimate) rememberTold([estimate], services);
@@ -42,17 +40,12 @@ export const join = defineCommand({
       tone: estimate?.place === null && estimate.noTurn?.why !== "hold" ? "warning" : "done",
       title: `${label(request)}: joined${estimate ? `, ${placeWords(estimate)}` : ""}`,
       lines: [
-        ...(estimate ? [startSentence(estimate, request, services, now)] : []),
+        ...(estimate ? [startSentence(estimate, request, services)] : []),
         say`${capital(wishWords(request))}, shared with ${person(request.owner)}. You are told when it is done; ${example(`/withdraw ${request.number}`, { request: request.number })} leaves it.`,
       ],
       actions: [
-        { command: "when", options: { request: request.number }, label: "When?", onlyFor: call.asker.id },
-        {
-          command: "withdraw",
-          options: { request: request.number },
-          label: "Leave it",
-          onlyFor: call.asker.id,
-        },
+        button("When?", "when", { request: request.number }, call.asker.id),
+        button("Leave it", "withdraw", { request: request.number }, call.asker.id),
       ],
     };
   },

@@ -1,15 +1,15 @@
 /** /mine: one's own requests and frames. */
 
+import { button } from "../../base/action.js";
 import { capital, count } from "../../base/english.js";
 import { type Phrase, say } from "../../base/phrase.js";
-import type { UtcMillis } from "../../base/units.js";
 import { wishWords } from "../../notices/words/amounts.js";
 import { timeFrom } from "../../notices/words/times.js";
 import type { Request } from "../../queue/request.js";
 import type { Call } from "../command.js";
 import { defineCommand } from "../define.js";
 import { isActive, label, ownRequests } from "../read/read-request.js";
-import type { Services } from "../services.js";
+import type { Present } from "../services.js";
 import { startSentence } from "../words/estimate-words.js";
 import { framesWords, shownFrames } from "../words/request-story.js";
 
@@ -27,7 +27,7 @@ export const mine = defineCommand({
   examples: ["/mine"],
   asks: true,
   ages: true,
-  answer: async ({ call, services, now }) => {
+  answer: async ({ call, services }) => {
     const own = ownRequests(services.desk.state, call.asker);
     const active = own.filter(isActive);
     const ended = own.filter((each) => !isActive(each)).reverse();
@@ -48,7 +48,7 @@ export const mine = defineCommand({
         : {
             table: {
               columns: ["request", "asked for", "how it stands", "frames"],
-              rows: shown.map((each) => rowFor(each, call, services, now)),
+              rows: shown.map((each) => rowFor(each, call, services)),
               ownRows: [],
             },
           }),
@@ -56,12 +56,7 @@ export const mine = defineCommand({
       actions: active
         .filter((each) => each.state === "waiting")
         .slice(0, 3)
-        .map((each) => ({
-          command: "when",
-          options: { request: each.number },
-          label: `When #${each.number}?`,
-          onlyFor: call.asker.id,
-        })),
+        .map(({ number }) => button(`When #${number}?`, "when", { request: number }, call.asker.id)),
     };
   },
 });
@@ -75,23 +70,18 @@ function titleFor(active: readonly Request[], ended: number): string {
   return `${first} ${state}, ${ended === 0 ? "none finished yet" : `${ended} over`}`;
 }
 
-function rowFor(request: Request, { asker }: Call, services: Services, now: UtcMillis): Phrase[] {
-  const frames = services.desk.state.frames.get(request.number) ?? [];
+function rowFor(request: Request, { asker }: Call, present: Present): Phrase[] {
+  const frames = present.desk.state.frames.get(request.number) ?? [];
   const shared = request.owner === asker.id ? "" : " (joined)";
   const verdict = framesWords(frames);
-  return [
-    [`${label(request)}${shared}`],
-    [wishWords(request)],
-    standing(request, services, now),
-    [verdict ?? ""],
-  ];
+  return [[`${label(request)}${shared}`], [wishWords(request)], standing(request, present), [verdict ?? ""]];
 }
 
-function standing(request: Request, services: Services, now: UtcMillis): Phrase {
+function standing(request: Request, present: Present): Phrase {
   if (request.state === "taken") return ["being observed now"];
-  const estimate = request.state === "waiting" ? services.forecast.estimate(request.number) : null;
-  if (estimate) return startSentence(estimate, request, services, now);
-  const ended = request.endedUnixMs === null ? [] : say` ${timeFrom(request.endedUnixMs, now)}`;
+  const estimate = request.state === "waiting" ? present.forecast.estimate(request.number) : null;
+  if (estimate) return startSentence(estimate, request, present);
+  const ended = request.endedUnixMs === null ? [] : say` ${timeFrom(request.endedUnixMs, present.now)}`;
   const reason = request.reason && request.state !== "completed" ? `: ${request.reason}` : "";
   return say`${request.state}${ended}${reason}`;
 }

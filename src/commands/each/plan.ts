@@ -14,7 +14,7 @@ import { LEAST_ALTITUDE, type Suited, spreadOut, suitedTargets } from "../plan/p
 import { fittingWords, leftOut, rangeWords, splitWords, staysWords } from "../plan/plan-words.js";
 import { darkHoursOf } from "../plan/sky-view.js";
 import type { Reply } from "../reply.js";
-import type { Services } from "../services.js";
+import type { Present, Services } from "../services.js";
 import { describedWords, shortName } from "../words/target-words.js";
 
 /** About so many students share a target; no class follows more targets than the most. */
@@ -58,7 +58,7 @@ export const plan = defineCommand({
     const suited = suitedTargets(catalogue, night, fromUnixMs, untilUnixMs, config);
     if (suited.length === 0) return nothingSuits(stretch, services);
     const choice = chosen(suited, students, (fromUnixMs + untilUnixMs) / 2, services);
-    return planned({ choice, found: suited.length, students, stretch }, call, services, now);
+    return planned({ choice, found: suited.length, students, stretch }, call, services);
   },
 });
 
@@ -94,12 +94,7 @@ interface Plan {
   readonly stretch: Stretch;
 }
 
-function planned(
-  { choice, found, students, stretch }: Plan,
-  call: Call,
-  services: Services,
-  now: UtcMillis,
-): Reply {
+function planned({ choice, found, students, stretch }: Plan, call: Call, services: Present): Reply {
   const { night, begun, fromUnixMs, untilUnixMs } = stretch;
   const perTarget = shares(students, choice.length);
   const fitting = services.forecast.fitting(roundOf(choice, perTarget), fromUnixMs, untilUnixMs);
@@ -110,7 +105,7 @@ function planned(
     lines: [
       say`${strong("When")}: ${dayOf(fromUnixMs)}, ${from} to ${clockTime(untilUnixMs)}. ${moonWords(stretch)}`,
       say`${strong("Fits")}: ${rangeWords(fitting, untilUnixMs - fromUnixMs)}, cloud and the machines' learned times allowed for.`,
-      ...leftOut(night.date, fromUnixMs, services, now),
+      ...leftOut(night.date, fromUnixMs, services),
       say`${strong("Split")}: ${splitWords(perTarget, students, fitting)}`,
       ...groupLine(choice, call, services),
       [staysWords(choice.length, found)],

@@ -11,7 +11,7 @@ import { groupOf, isMine, nameFor } from "../people/people.js";
 import { drawn } from "../pictured.js";
 import { label } from "../read/read-request.js";
 import type { Reply, Table } from "../reply.js";
-import type { Services } from "../services.js";
+import type { Present, Services } from "../services.js";
 import { startCell } from "../words/estimate-words.js";
 import { heightWords } from "../words/height-words.js";
 import { holdPhrase } from "../words/telescope-words.js";
@@ -43,17 +43,17 @@ export const queue = defineCommand({
   asks: true,
   ages: true,
   slow: true,
-  answer: async ({ call, values, services, now }) => {
+  answer: async ({ call, values, services }) => {
     const all = rowsOf(call, services);
     const chosen = scoped(all, values.scope ?? "all", call, services);
-    const hold = holdPhrase(services, now);
+    const hold = holdPhrase(services);
     const own = chosen.filter((row) => row.own).length;
     return {
       tone: hold ? "warning" : "answer",
       title: titleFor(chosen, values.scope ?? "all"),
       lines: [...(hold ? [hold] : []), ...summary(all, own, call, services)],
-      ...(chosen.length === 0 ? {} : { table: tableOf(chosen, call, services, now) }),
-      ...(await chart(chosen, call, services, now)),
+      ...(chosen.length === 0 ? {} : { table: tableOf(chosen, call, services) }),
+      ...(await chart(chosen, call, services)),
     };
   },
 });
@@ -100,11 +100,11 @@ function summary(all: readonly Row[], own: number, { asker }: Call, { desk, conf
   return [[`Ordered by the rule ${rule}, tier by tier.${mine}${unseen}`]];
 }
 
-function tableOf(rows: readonly Row[], call: Call, services: Services, now: UtcMillis): Table {
+function tableOf(rows: readonly Row[], call: Call, present: Present): Table {
   const lines = merged(rows, call);
   const shown = lines.filter((line, index) => index < MOST_ROWS || line.own);
   const cells = shown.map((line) =>
-    line.others === 0 ? cellsOf(line, call, services, now) : othersCells(line, now),
+    line.others === 0 ? cellsOf(line, call, present) : othersCells(line, present.now),
   );
   const left = rows.length - shown.reduce((sum, line) => sum + Math.max(1, line.others), 0);
   return {
@@ -137,20 +137,15 @@ function othersCells({ estimate, others }: Line, now: UtcMillis): Phrase[] {
   return [placeCell(estimate), startCell(estimate, now), [words], [""], [""]];
 }
 
-function cellsOf(
-  { request, estimate, own }: Row,
-  { asker }: Call,
-  services: Services,
-  now: UtcMillis,
-): Phrase[] {
+function cellsOf({ request, estimate, own }: Row, { asker }: Call, present: Present): Phrase[] {
   const { altitudeDegrees } = estimate;
   const height = altitudeDegrees === null ? "" : heightWords(altitudeDegrees);
   return [
     placeCell(estimate),
-    startCell(estimate, now),
+    startCell(estimate, present.now),
     [label(request)],
     [height],
-    own ? say`you${sharedWith(request, asker.id)}` : ownerWords(request, services),
+    own ? say`you${sharedWith(request, asker.id)}` : ownerWords(request, present),
   ];
 }
 
@@ -173,10 +168,9 @@ function sharedWith({ owner, sharers }: Request, askerId: string): Phrase {
 async function chart(
   rows: readonly Row[],
   { asker }: Call,
-  services: Services,
-  now: UtcMillis,
+  present: Present,
 ): Promise<Pick<Reply, "picture">> {
-  const { config, desk, pictures } = services;
+  const { config, desk, pictures, now } = present;
   const { observatory } = config;
   const labelFor = ({ request, own }: Row): string => {
     if (request.classId !== asker.classId) return `#${request.number} another class`;
@@ -184,5 +178,5 @@ async function chart(
   };
   const shown = rows.map((row) => ({ ...row, label: labelFor(row) }));
   if (!shown.some((row) => row.estimate.turn)) return {};
-  return drawn(services, () => pictures.queue({ observatory, nowUnixMs: now, rows: shown }));
+  return drawn(present, () => pictures.queue({ observatory, nowUnixMs: now, rows: shown }));
 }

@@ -1,5 +1,5 @@
 /** /request: asks for frames of a target. */
-import type { Action } from "../../base/action.js";
+import { type Action, button } from "../../base/action.js";
 import { capital, listed } from "../../base/english.js";
 import { type Phrase, say } from "../../base/phrase.js";
 import { Refusal } from "../../base/refusal.js";
@@ -20,7 +20,7 @@ import { label, requestOf } from "../read/read-request.js";
 import { splitWish } from "../read/split-wish.js";
 import { makeWish } from "../read/wish.js";
 import type { Reply } from "../reply.js";
-import type { Services } from "../services.js";
+import type { Present } from "../services.js";
 import { placeWords, startLines } from "../words/estimate-words.js";
 import { example } from "../words/example.js";
 import { moonWarning } from "../words/moon-words.js";
@@ -71,14 +71,10 @@ export const request = defineCommand({
     return split;
   },
   answer: async (ask) => {
-    const { call, services } = ask;
-    const { entry } = await services.desk.act((state, now) => decide(ask, state, now), {
-      by: call.asker.id,
-      onceKey: call.onceKey,
-    });
+    const { entry } = await ask.act((state, now) => decide(ask, state, now));
     const made = entry?.events.find((event) => event.type === "request.made");
     if (!made) throw new Refusal("repeated-call", "That was done already: type /mine to see your requests.");
-    return answerFor(ask, requestOf(services.desk.state, made.number));
+    return answerFor(ask, requestOf(ask.services.desk.state, made.number));
   },
 });
 
@@ -121,15 +117,15 @@ function wishOf({ values, services: { config } }: RequestAsk, opensUnixMs: UtcMi
   return makeWish(asked, config, (wanted, through) => usualWish(wanted, through, opensUnixMs, config));
 }
 
-async function answerFor(ask: RequestAsk, made: Request): Promise<Reply> {
-  const { services, call, values } = ask;
-  const now = services.clock.now();
+function answerFor({ services: asked, call, values }: RequestAsk, made: Request): Reply {
+  // The disk has taken its time meanwhile.
+  const services = { ...asked, now: asked.clock.now() };
   const estimate = services.forecast.estimate(made.number);
   if (!estimate) return alreadyOver(made);
   rememberTold([estimate], services);
-  const warnings = warningsFor(made, estimate.turn?.exposingUnixMs ?? null, now, services);
+  const warnings = warningsFor(made, estimate.turn?.exposingUnixMs ?? null, services);
   const assumed = assumedIn(values, made);
-  const [start, ...hold] = startLines(estimate, made, services, now);
+  const [start, ...hold] = startLines(estimate, made, services);
   return {
     tone: warnings.length > 0 || estimate.place === null ? "warning" : "done",
     title: `${label(made)}: ${placeWords(estimate)}`,
@@ -138,7 +134,7 @@ async function answerFor(ask: RequestAsk, made: Request): Promise<Reply> {
       say`${fullName(made.target)}: ${wishWords(made)}.${assumed}`,
       ...hold,
       ...warnings,
-      ...instead(made, now, services),
+      ...instead(made, services),
     ],
     actions: actionsFor(made, call.asker.id),
   };
@@ -155,14 +151,9 @@ function assumedIn(values: RequestAsk["values"], made: Request): Phrase {
   return say` You left out ${wanted}; to choose, type for example ${example(line, options)}.`;
 }
 
-function warningsFor(
-  made: Request,
-  exposingUnixMs: UtcMillis | null,
-  now: UtcMillis,
-  services: Services,
-): Phrase[] {
-  const { config, desk } = services;
-  const sky = skyWarning(made, now, services);
+function warningsFor(made: Request, exposingUnixMs: UtcMillis | null, present: Present): Phrase[] {
+  const { config, desk, now } = present;
+  const sky = skyWarning(made, present);
   const at = exposingUnixMs ?? sky.opensUnixMs;
   const moon = moonWarning(made.target, at, config.observatory);
   const light = saturationWarning(made, at, config) ?? faintWarning(made, at, config);
@@ -177,10 +168,10 @@ function warningsFor(
 }
 
 /** What can be asked for at once, when this one has to wait for the sky. */
-function instead(made: Request, now: UtcMillis, services: Services): Phrase[] {
-  const { catalogue, config } = services;
+function instead(made: Request, present: Present): Phrase[] {
+  const { catalogue, config, now } = present;
   const { observatory } = config;
-  const waits = skyWarning(made, now, services).opensUnixMs > now + LONG_WAIT;
+  const waits = skyWarning(made, present).opensUnixMs > now + LONG_WAIT;
   if (!waits || made.notBeforeUnixMs !== null || askableFrom(now, observatory) !== now) return [];
   const list = worthAsking(catalogue, now, observatory, 3).map(
     ({ target, altitudeDegrees }) => `${shortName(target)} at ${degrees(altitudeDegrees)}`,
@@ -189,7 +180,7 @@ function instead(made: Request, now: UtcMillis, services: Services): Phrase[] {
 }
 
 /** The sky may have changed since a repeated call was first answered; then nothing is said of it. */
-function skyWarning(made: Request, now: UtcMillis, { config }: Services): ReturnType<typeof checkSky> {
+function skyWarning(made: Request, { config, now }: Present): ReturnType<typeof checkSky> {
   const from = Math.max(now, made.notBeforeUnixMs ?? now);
   try {
     return checkSky(made.target, from, now, config.observatory);
@@ -201,10 +192,7 @@ function skyWarning(made: Request, now: UtcMillis, { config }: Services): Return
 
 function actionsFor(made: Request, asker: string): Action[] {
   const options = { request: made.number };
-  return [
-    { command: "when", options, label: "When?", onlyFor: asker },
-    { command: "withdraw", options, label: "Withdraw", onlyFor: asker },
-  ];
+  return [button("When?", "when", options, asker), button("Withdraw", "withdraw", options, asker)];
 }
 
 /** A repeated call about a request that has run in the meantime. */

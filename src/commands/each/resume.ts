@@ -17,18 +17,15 @@ export const resume = defineCommand({
   help: "Lifts the hold: requests are taken again.",
   options: [],
   examples: ["/resume"],
-  answer: async ({ call, services }) => {
+  answer: async ({ call, services, act }) => {
     const before = services.desk.state.hold;
-    const { entry } = await services.desk.act(
-      (state) => {
-        if (state.hold) return [{ type: "hold.lifted", by: call.asker.id }];
-        throw new Refusal(
-          "no-hold",
-          "There is no hold to lift; requests are being taken. /hold and a reason places one.",
-        );
-      },
-      { by: call.asker.id, onceKey: call.onceKey },
-    );
+    const { entry } = await act((state) => {
+      if (state.hold) return [{ type: "hold.lifted", by: call.asker.id }];
+      throw new Refusal(
+        "no-hold",
+        "There is no hold to lift; requests are being taken. /hold and a reason places one.",
+      );
+    });
     const now = entry?.atUnixMs ?? services.clock.now();
     const length =
       before && now - before.sinceUnixMs >= MINUTE ? ` after ${duration(now - before.sinceUnixMs)}` : "";

@@ -20,7 +20,7 @@ export const giveBack = defineCommand({
     { name: "reason", kind: "text", required: false, help: "Why; its owner is told", maxLength: 200 },
   ],
   examples: ["/return 12", "/return 12 camera works again"],
-  answer: async ({ call, values, services, now }) => {
+  answer: async ({ call, values, services }) => {
     await services.desk.act(
       (state) => [decide(values.request, values.reason ?? WITHOUT_REASON, call.asker, state)],
       { by: call.asker.id, onceKey: call.onceKey },
@@ -30,7 +30,7 @@ export const giveBack = defineCommand({
     return {
       tone: "done",
       title: `${label(request)}: back in the queue${estimate ? `, ${placeWords(estimate)}` : ""}`,
-      lines: [...(estimate ? [startSentence(estimate, request, services, now)] : []), ["Its owner is told."]],
+      lines: [...(estimate ? [startSentence(estimate, request, services)] : []), ["Its owner is told."]],
     };
   },
 });

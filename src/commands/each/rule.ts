@@ -1,5 +1,6 @@
 /** /rule: shows or sets the rule that orders requests within a tier. */
 
+import { button } from "../../base/action.js";
 import { capital, listed } from "../../base/english.js";
 import { type Phrase, say } from "../../base/phrase.js";
 import type { NightRun } from "../../forecast/night-run.js";
@@ -20,23 +21,18 @@ export const rule = defineCommand({
     { name: "name", kind: "choice", choices: RULE_NAMES, required: false, help: "The rule from now on" },
   ],
   examples: ["/rule", "/rule one-each"],
-  answer: async ({ call, values, services }) => {
+  answer: async ({ call, values, services, act }) => {
     const { desk, forecast } = services;
     const present = desk.state.rule ?? services.config.queue.rule;
     const wanted = values.name;
     if (wanted === undefined || wanted === present) return shown(present, wanted !== undefined);
     const before = forecast.central();
-    await desk.act(() => [{ type: "rule.chosen", rule: wanted, by: call.asker.id }], {
-      by: call.asker.id,
-      onceKey: call.onceKey,
-    });
+    await act(() => [{ type: "rule.chosen", rule: wanted, by: call.asker.id }]);
     return {
       tone: "done",
       title: `The rule is ${wanted} now`,
       lines: [[ruleSentence(wanted)], changed(before, forecast.central(), call, services)],
-      actions: [
-        { command: "rule", options: { name: present }, label: `Back to ${present}`, onlyFor: call.asker.id },
-      ],
+      actions: [button(`Back to ${present}`, "rule", { name: present }, call.asker.id)],
     };
   },
 });

@@ -70,20 +70,17 @@ export const session = defineCommand({
       case "groups":
         return ask.values.group === undefined
           ? roster(ask.call, ask.services)
-          : setGroup(ask.call, ask.services, ask.values.group, ask.values.members ?? "");
+          : setGroup(ask, ask.values.group, ask.values.members ?? "");
       default:
         return shown(ask);
     }
   },
 });
 
-async function opened({ call, values, services, now }: SessionAsk): Promise<Reply> {
+async function opened({ call, values, now, act }: SessionAsk): Promise<Reply> {
   const { classId, id } = call.asker;
   const untilUnixMs = values.until ?? null;
-  await services.desk.act(
-    () => [{ type: "session.opened", classId, by: id, untilUnixMs }, sessionsOnly(classId, true)],
-    { by: id, onceKey: call.onceKey },
-  );
+  await act(() => [{ type: "session.opened", classId, by: id, untilUnixMs }, sessionsOnly(classId, true)]);
   return {
     tone: "done",
     title: "The session is open",
@@ -93,16 +90,13 @@ async function opened({ call, values, services, now }: SessionAsk): Promise<Repl
   };
 }
 
-async function closed({ call, services }: SessionAsk): Promise<Reply> {
+async function closed({ call, services, act }: SessionAsk): Promise<Reply> {
   const { classId, id } = call.asker;
-  await services.desk.act(
-    (state, now) => {
-      if (mayAsk(state, classId, now))
-        return [{ type: "session.closed", classId, by: id }, sessionsOnly(classId, true)];
-      throw new Offer("closed-already", [say`The session is closed already. Type ${OPEN} to open it.`]);
-    },
-    { by: id, onceKey: call.onceKey },
-  );
+  await act((state, now) => {
+    if (mayAsk(state, classId, now))
+      return [{ type: "session.closed", classId, by: id }, sessionsOnly(classId, true)];
+    throw new Offer("closed-already", [say`The session is closed already. Type ${OPEN} to open it.`]);
+  });
   const waiting = waitingOf(services.desk.state, classId);
   return {
     tone: "done",
@@ -113,15 +107,12 @@ async function closed({ call, services }: SessionAsk): Promise<Reply> {
   };
 }
 
-async function always({ call, services }: SessionAsk): Promise<Reply> {
+async function always({ call, act }: SessionAsk): Promise<Reply> {
   const { classId, id } = call.asker;
-  await services.desk.act(
-    (state) => [
-      ...(state.sessions.has(classId) ? [{ type: "session.closed" as const, classId, by: id }] : []),
-      sessionsOnly(classId, false),
-    ],
-    { by: id, onceKey: call.onceKey },
-  );
+  await act((state) => [
+    ...(state.sessions.has(classId) ? [{ type: "session.closed" as const, classId, by: id }] : []),
+    sessionsOnly(classId, false),
+  ]);
   return {
     tone: "done",
     title: "Your class may ask at any time",

@@ -1,5 +1,6 @@
 /** /target: one target's night: window, height, airmass, the Moon, a suggested exposure, a chart. */
 
+import { button } from "../../base/action.js";
 import { count } from "../../base/english.js";
 import { clockTime, dayOf, type Phrase, say, strong } from "../../base/phrase.js";
 import type { UtcMillis } from "../../base/units.js";
@@ -47,6 +48,7 @@ export const target = defineCommand({
     const night = values.date === undefined ? tonight : nightNamed(values.date, observatory.site.timeZone);
     const from = night.date === tonight.date ? now : night.startUnixMs;
     const wanted = values.name;
+    const named = wanted.type === "position" ? wanted.id : shortName(wanted);
     const windows = windowsFrom(wanted, night, observatory, from);
     return {
       tone: windows.length > 0 ? "answer" : "warning",
@@ -61,14 +63,7 @@ export const target = defineCommand({
       )),
       actions:
         windows.length > 0 && night.date === tonight.date
-          ? [
-              {
-                command: "request",
-                options: { target: wanted.type === "position" ? wanted.id : shortName(wanted) },
-                label: `Ask for ${shortName(wanted)}`,
-                onlyFor: call.asker.id,
-              },
-            ]
+          ? [button(`Ask for ${shortName(wanted)}`, "request", { target: named }, call.asker.id)]
           : [],
     };
   },

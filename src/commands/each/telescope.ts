@@ -22,7 +22,7 @@ export const telescope = defineCommand({
   ages: true,
   answer: async ({ call, services, now }) => {
     const status = services.telescope();
-    const hold = holdPhrase(services, now);
+    const hold = holdPhrase(services);
     return {
       tone: hold || status.activity === "fault" ? "warning" : "answer",
       title: `The telescope is ${activityWords(status)}`,

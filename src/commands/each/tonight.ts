@@ -1,5 +1,5 @@
 /** /tonight: when it is dark, the Moon, the conditions, and what is worth asking for now. */
-import type { Action } from "../../base/action.js";
+import { type Action, button } from "../../base/action.js";
 import { capital, count } from "../../base/english.js";
 import { clockTime, type Phrase, say } from "../../base/phrase.js";
 import type { UtcMillis } from "../../base/units.js";
@@ -13,7 +13,7 @@ import { defineCommand } from "../define.js";
 import { drawn } from "../pictured.js";
 import { nightAt } from "../plan/sky-view.js";
 import { askableFrom, type Prospect, worthAsking } from "../plan/up-now.js";
-import type { Services } from "../services.js";
+import type { Present } from "../services.js";
 import { brightNight, darkPhrase } from "../words/dark-words.js";
 import { describedWords, shortName } from "../words/target-words.js";
 import { activityPhrase, conditionWarnings, equipmentWords, holdPhrase } from "../words/telescope-words.js";
@@ -33,7 +33,7 @@ export const tonight = defineCommand({
   answer: async ({ call, services, now }) => {
     const { observatory } = services.config;
     const night = nightAt(now, observatory);
-    const hold = holdPhrase(services, now);
+    const hold = holdPhrase(services);
     const warnings = conditionWarnings(services.desk.state.equipment, askableFrom(now, observatory) === now);
     const list = worthAsking(services.catalogue, now, observatory, MOST_LISTED);
     return {
@@ -45,19 +45,17 @@ export const tonight = defineCommand({
         ...(hold ? [hold] : []),
         say`${activityPhrase(services.telescope(), now)} ${capital(equipmentWords(services.desk.state.equipment))}.`,
         ...warnings.map((each) => [each]),
-        queuePhrase(services, night, now),
+        queuePhrase(services, night),
         ...(brightNight(night, observatory) ? [] : listHead(list, now, observatory)),
       ],
       ...(list.length === 0 ? {} : { table: tableOf(list) }),
-      ...(await chart(list, night, services, now)),
-      actions: list.slice(0, MOST_BUTTONS).map(
-        ({ target }): Action => ({
-          command: "request",
-          options: { target: shortName(target) },
-          label: `Ask for ${shortName(target)}`,
-          onlyFor: call.asker.id,
-        }),
-      ),
+      ...(await chart(list, night, services)),
+      actions: list
+        .slice(0, MOST_BUTTONS)
+        .map(
+          ({ target }): Action =>
+            button(`Ask for ${shortName(target)}`, "request", { target: shortName(target) }, call.asker.id),
+        ),
     };
   },
 });
@@ -74,7 +72,7 @@ function moonPhrase(night: Night, now: UtcMillis, { site }: Observatory): Phrase
   return second ? say`Moon: ${name}, ${lit}; ${first}, ${second}.` : say`Moon: ${name}, ${lit}; ${first}.`;
 }
 
-function queuePhrase({ desk, forecast, config }: Services, night: Night, now: UtcMillis): Phrase {
+function queuePhrase({ desk, forecast, config, now }: Present, night: Night): Phrase {
   const waiting = desk.state.waiting.size;
   if (waiting === 0 && brightNight(night, config.observatory)) return ["Nothing is waiting."];
   if (waiting === 0) return ["Nothing is waiting: ask now and you are next."];
@@ -104,9 +102,10 @@ function tableOf(list: readonly Prospect[]) {
   return { columns: ["name", "what it is", "height", "best"], rows: list.map(row), ownRows: [] };
 }
 
-async function chart(list: readonly Prospect[], night: Night, services: Services, now: UtcMillis) {
+async function chart(list: readonly Prospect[], night: Night, present: Present) {
   if (list.length === 0) return {};
-  const { observatory } = services.config;
+  const { config, pictures, now } = present;
+  const { observatory } = config;
   const targets = list.map((each) => each.target);
-  return drawn(services, () => services.pictures.tonight({ observatory, night, nowUnixMs: now, targets }));
+  return drawn(present, () => pictures.tonight({ observatory, night, nowUnixMs: now, targets }));
 }

@@ -29,11 +29,7 @@ export const undo = defineCommand({
   options: OPTIONS,
   examples: ["/undo"],
   answer: async (ask) => {
-    const { call, services } = ask;
-    const { entry } = await services.desk.act((state, now) => [decide(ask, state, now)], {
-      by: call.asker.id,
-      onceKey: call.onceKey,
-    });
+    const { entry } = await ask.act((state, now) => [decide(ask, state, now)]);
     const event = entry?.events.find((each) => each.type === "cancel.undone");
     const numbers = event?.numbers ?? [];
     return {

@@ -1,8 +1,7 @@
 /** /when: how soon a request runs, and why not sooner. */
-import type { Action } from "../../base/action.js";
+import { type Action, button } from "../../base/action.js";
 import { capital, listed } from "../../base/english.js";
 import { type Phrase, say } from "../../base/phrase.js";
-import type { UtcMillis } from "../../base/units.js";
 import type { Estimate } from "../../estimates/forecast-service.js";
 import { rememberTold } from "../../estimates/told.js";
 import type { NightRun } from "../../forecast/night-run.js";
@@ -14,7 +13,7 @@ import { isMine } from "../people/people.js";
 import { seenLabel, seenList } from "../people/seen.js";
 import { isActive, label, ownRequests, requestOf } from "../read/read-request.js";
 import type { Reply } from "../reply.js";
-import type { Services } from "../services.js";
+import type { Present, Services } from "../services.js";
 import { changeSentence } from "../words/change-words.js";
 import { placeWords, startLines } from "../words/estimate-words.js";
 import { deciderClause, decidingComparison } from "../words/reasons.js";
@@ -37,12 +36,12 @@ export const when = defineCommand({
   examples: ["/when", "/when 12"],
   asks: true,
   ages: true,
-  answer: async ({ call, values, services, now }) => {
+  answer: async ({ call, values, services }) => {
     const asked =
       values.request === undefined ? nextOwn(call, services) : requestOf(services.desk.state, values.request);
     refuseOtherClass(asked, call);
-    if (asked.state !== "waiting") return storyOf(asked, services, now);
-    return waitingAnswer(asked, call, services, now);
+    if (asked.state !== "waiting") return storyOf(asked, services);
+    return waitingAnswer(asked, call, services);
   },
 });
 
@@ -57,7 +56,7 @@ function nextOwn({ asker }: Call, { desk, forecast }: Services): Request {
   throw new Offer(
     "nothing-waiting",
     [say`You have no request waiting. Ask for a frame with /request M13, or see what is up with /tonight.`],
-    [{ command: "tonight", options: {}, label: "What is up?", onlyFor: asker.id }],
+    [button("What is up?", "tonight", {}, asker.id)],
   );
 }
 
@@ -69,22 +68,17 @@ export function refuseOtherClass(request: Request, { asker }: Call): void {
   ]);
 }
 
-async function waitingAnswer(
-  request: Request,
-  call: Call,
-  services: Services,
-  now: UtcMillis,
-): Promise<Reply> {
+function waitingAnswer(request: Request, call: Call, services: Present): Reply {
   const estimate = services.forecast.estimate(request.number);
-  if (!estimate) return storyOf(request, services, now);
+  if (!estimate) return storyOf(request, services);
   if (isMine(request, call.asker.id)) rememberTold([estimate], services);
-  const change = changeSentence(estimate, request, services, now);
+  const change = changeSentence(estimate, request, services);
   return {
     tone: services.desk.state.hold ? "warning" : "answer",
     title: `${label(request)}: ${placeWords(estimate)}`,
     lines: [
-      ...startLines(estimate, request, services, now),
-      ...reasonLines(estimate, request, call, services, now),
+      ...startLines(estimate, request, services),
+      ...reasonLines(estimate, request, call, services),
       ...beforeLines(estimate, request, call, services),
       ...(change ? [change] : []),
       ...otherLines(request, call, services),
@@ -94,35 +88,29 @@ async function waitingAnswer(
 }
 
 /** What it waits for: the time that was asked for, or those who come first. */
-function reasonLines(
-  estimate: Estimate,
-  request: Request,
-  call: Call,
-  services: Services,
-  now: UtcMillis,
-): Phrase[] {
+function reasonLines(estimate: Estimate, request: Request, call: Call, services: Present): Phrase[] {
   const { forecast } = services;
-  if (estimate.noTurn?.why === "hold") return liftedLines(request, call, services, now);
-  const asked = asAskedSentence(estimate, request, isMine(request, call.asker.id), services, now);
+  if (estimate.noTurn?.why === "hold") return liftedLines(request, call, services);
+  const asked = asAskedSentence(estimate, request, isMine(request, call.asker.id), services);
   const others = waitsForItsTime(estimate)
     ? []
-    : comparisonLines(request, forecast.central(), forecast.places(), call, services, now);
+    : comparisonLines(request, forecast.central(), forecast.places(), call, services);
   return [...(asked ? [asked] : []), ...others];
 }
 
 /** During a hold: where it would stand without it. */
-function liftedLines(request: Request, call: Call, services: Services, now: UtcMillis): Phrase[] {
+function liftedLines(request: Request, call: Call, services: Present): Phrase[] {
   const { forecast } = services;
   const lifted = capital(ifLiftedWords(services));
   const estimate = forecast.estimateIfLifted(request.number);
   if (!estimate || estimate.place === null) return [[`${lifted}, it would have no turn tonight.`]];
-  const waits = waitClause(estimate, request, isMine(request, call.asker.id), services, now);
+  const waits = waitClause(estimate, request, isMine(request, call.asker.id), services);
   if (waits !== null && waitsForItsTime(estimate)) return [say`${lifted}, it would wait ${waits}.`];
   const run = forecast.ifLifted();
   const places = new Map(run.turns.map((turn, index) => [turn.number, index + 1]));
   return [
     [`${lifted}, it would be ${placeWords(estimate)}.`],
-    ...comparisonLines(request, run, places, call, services, now, "would run"),
+    ...comparisonLines(request, run, places, call, services, "would run"),
   ];
 }
 
@@ -132,16 +120,14 @@ function comparisonLines(
   run: NightRun,
   places: ReadonlyMap<number, number>,
   call: Call,
-  services: Services,
-  now: UtcMillis,
+  { desk, config, now }: Present,
   runs = "runs",
 ): Phrase[] {
   const decided = decidingComparison(request.number, run, places);
   if (!decided) return [];
-  const { state } = services.desk;
-  const name = (number: number): string => seenLabel(state.requests.get(number), call.asker.classId);
+  const name = (number: number): string => seenLabel(desk.state.requests.get(number), call.asker.classId);
   const other = name(decided.second);
-  const context = { tiers: services.config.tiers, now, other };
+  const context = { tiers: config.tiers, now, other };
   return [
     say`${capital(name(decided.first))} ${runs} before ${other}: ${deciderClause(decided.decider, context)}.`,
   ];
@@ -184,7 +170,6 @@ function otherLines(request: Request, { asker }: Call, { desk }: Services): Phra
 
 function actionsFor(request: Request, { asker }: Call): Action[] {
   const options = { request: request.number };
-  const why: Action = { command: "why", options, label: "Why?", onlyFor: null };
-  if (!isMine(request, asker.id)) return [why];
-  return [why, { command: "withdraw", options, label: "Withdraw", onlyFor: asker.id }];
+  const why = button("Why?", "why", options, null);
+  return isMine(request, asker.id) ? [why, button("Withdraw", "withdraw", options, asker.id)] : [why];
 }

@@ -2,7 +2,7 @@
 
 import { capital } from "../../base/english.js";
 import { type Phrase, say } from "../../base/phrase.js";
-import { MINUTE, type UtcMillis } from "../../base/units.js";
+import { MINUTE } from "../../base/units.js";
 import type { Estimate } from "../../estimates/forecast-service.js";
 import type { Turn } from "../../forecast/night-run.js";
 import type { Precedence } from "../../forecast/why-before.js";
@@ -15,7 +15,7 @@ import { isMine } from "../people/people.js";
 import { seenLabel } from "../people/seen.js";
 import { label, requestOf } from "../read/read-request.js";
 import type { Reply } from "../reply.js";
-import type { Services } from "../services.js";
+import type { Present, Services } from "../services.js";
 import { changeSentence } from "../words/change-words.js";
 import { placeWords, startCell, startLines } from "../words/estimate-words.js";
 import { heightWords } from "../words/height-words.js";
@@ -45,23 +45,22 @@ export const why = defineCommand({
   ],
   examples: ["/why 12", "/why 12 9"],
   asks: true,
-  answer: async ({ call, values, services, now }) => {
+  answer: async ({ call, values, services }) => {
     const asked = requestOf(services.desk.state, values.request);
     refuseOtherClass(asked, call);
     if (values.other !== undefined)
-      return comparison(asked, requestOf(services.desk.state, values.other), call, services, now);
-    return asked.state === "waiting"
-      ? explanation(asked, call, services, now)
-      : storyOf(asked, services, now);
+      return comparison(asked, requestOf(services.desk.state, values.other), call, services);
+    return asked.state === "waiting" ? explanation(asked, call, services) : storyOf(asked, services);
   },
 });
 
 /** Which of two runs first, and the rule with its numbers. */
-function comparison(one: Request, other: Request, call: Call, services: Services, now: UtcMillis): Reply {
+function comparison(one: Request, other: Request, call: Call, services: Present): Reply {
+  const { now } = services;
   for (const each of [one, other]) {
     if (each.state === "waiting") continue;
     refuseOtherClass(each, call);
-    return storyOf(each, services, now);
+    return storyOf(each, services);
   }
   const why = services.forecast.whyBefore(one.number, other.number);
   if (why === null) return withoutAnswer(one, other, services);
@@ -78,11 +77,11 @@ function comparison(one: Request, other: Request, call: Call, services: Services
         : `${first} runs before ${second}`,
     ),
     lines: [
-      say`Why: ${whyClause(why, second, services, now)}.`,
+      say`Why: ${whyClause(why, second, services)}.`,
       held
         ? say`That would be about ${timeFrom(why.decidedUnixMs, now)}.`
         : say`That will be about ${timeFrom(why.decidedUnixMs, now)}, if all goes to plan.`,
-      ...(reversed ? [likelierLine(why, name, services, now)] : []),
+      ...(reversed ? [likelierLine(why, name, services)] : []),
       ruleLine(services),
     ],
   };
@@ -113,15 +112,14 @@ function isLikelierSecond({ first, second }: Precedence, { forecast }: Services)
 function likelierLine(
   { first, second }: Precedence,
   name: (number: number) => string,
-  { forecast }: Services,
-  now: UtcMillis,
+  { forecast, now }: Present,
 ): Phrase {
   const start = (number: number): Phrase => startCell(forecast.estimate(number) as Estimate, now);
   return say`Allowing for others who may still ask, ${name(second)} is expected first, about ${start(second)} against ${start(first)}.`;
 }
 
-function whyClause(why: Precedence, second: string, services: Services, now: UtcMillis): Phrase {
-  const { config, desk } = services;
+function whyClause(why: Precedence, second: string, services: Present): Phrase {
+  const { config, desk, now } = services;
   const later = desk.state.requests.get(why.second);
   if (why.decider.by === "window" && why.decider.opensUnixMs === null && later)
     return [closedClause(later, why.decidedUnixMs, services, second)];
@@ -141,20 +139,20 @@ function namesFor({ asker }: Call, { desk }: Services): (number: number) => stri
   return (number) => seenLabel(desk.state.requests.get(number), asker.classId);
 }
 
-function explanation(request: Request, call: Call, services: Services, now: UtcMillis): Reply {
+function explanation(request: Request, call: Call, services: Present): Reply {
   const { forecast, config } = services;
   const estimate = forecast.estimate(request.number);
   const { turns } = forecast.ifLifted();
   const index = turns.findIndex((turn) => turn.number === request.number);
   const shown = index < 0 ? [] : turns.slice(Math.max(0, index + 1 - MOST_ROWS), index + 1);
   const left = index + 1 - shown.length;
-  const asked = estimate && asAskedSentence(estimate, request, isMine(request, call.asker.id), services, now);
-  const change = estimate && changeSentence(estimate, request, services, now);
+  const asked = estimate && asAskedSentence(estimate, request, isMine(request, call.asker.id), services);
+  const change = estimate && changeSentence(estimate, request, services);
   return {
     tone: "answer",
     title: `${label(request)}: ${estimate ? placeWords(estimate) : request.state}`,
     lines: [
-      ...(estimate ? startLines(estimate, request, services, now) : []),
+      ...(estimate ? startLines(estimate, request, services) : []),
       ...(asked ? [asked] : []),
       ...(index < 0 && isHeld(request, services)
         ? [[capital(`${ifLiftedWords(services)}, it would have no turn tonight.`)]]
@@ -164,7 +162,7 @@ function explanation(request: Request, call: Call, services: Services, now: UtcM
       ...(left > 0 ? [[`${left} earlier ${left === 1 ? "turn is" : "turns are"} left out below.`]] : []),
       ...(change ? [change] : []),
     ],
-    ...(shown.length === 0 ? {} : { table: tableOf(shown, request, call, services, now) }),
+    ...(shown.length === 0 ? {} : { table: tableOf(shown, request, call, services) }),
   };
 }
 
@@ -179,15 +177,14 @@ function tableOf(
   turns: readonly Turn[],
   request: Request,
   call: Call,
-  services: Services,
-  now: UtcMillis,
+  services: Present,
 ): NonNullable<Reply["table"]> {
   const name = namesFor(call, services);
   const row = (turn: Turn): Phrase[] => [
-    [timeFrom(turn.takenUnixMs, now)],
+    [timeFrom(turn.takenUnixMs, services.now)],
     [capital(name(turn.number))],
     [`${heightWords(turn.altitudeDegrees)}, airmass ${airmassWords(airmassAtTrue(turn.altitudeDegrees))}`],
-    decidedCell(turn, name, services, now),
+    decidedCell(turn, name, services),
   ];
   return {
     columns: [
@@ -201,12 +198,7 @@ function tableOf(
   };
 }
 
-function decidedCell(
-  turn: Turn,
-  name: (number: number) => string,
-  { config }: Services,
-  now: UtcMillis,
-): Phrase {
+function decidedCell(turn: Turn, name: (number: number) => string, { config, now }: Present): Phrase {
   if (turn.aheadOf === null) return say`nothing else could be observed then`;
   const other = name(turn.aheadOf);
   return say`before ${other}: ${deciderClause(turn.decider, { tiers: config.tiers, now, other })}`;

@@ -7,6 +7,7 @@ import { membersIn } from "../../journal/membership.js";
 import type { State } from "../../journal/state.js";
 import type { PersonId } from "../../queue/request.js";
 import type { Call } from "../command.js";
+import type { Ask } from "../define.js";
 import { Offer } from "../offer.js";
 import type { Reply, Table } from "../reply.js";
 import type { Services } from "../services.js";
@@ -62,12 +63,8 @@ function waitingByOwner(state: State, classId: string): Map<PersonId, number> {
  * @param typed names, accounts or mentions, with commas between names
  * @throws {Refusal} code "no-members", and whatever `findPerson` throws
  */
-export async function setGroup(
-  { asker, from, onceKey }: Call,
-  services: Services,
-  group: string,
-  typed: string,
-): Promise<Reply> {
+export async function setGroup({ call, services, act }: Ask, group: string, typed: string): Promise<Reply> {
+  const { asker, from } = call;
   const names = typed.split(/\s*[,;]\s*|\s+(?=<?@)|(?<=>)\s*/).filter(Boolean);
   if (names.length === 0) {
     const line = example(`/session groups ${group} mira, tomas`, {
@@ -78,10 +75,7 @@ export async function setGroup(
     throw new Offer("no-members", [say`Say who is in ${group}: type, for example, ${line}.`]);
   }
   const members = namesToPeople(names, (name) => findPerson(name, asker, from.surface, services));
-  await services.desk.act(() => [{ type: "group.set", classId: asker.classId, group, members }], {
-    by: asker.id,
-    onceKey,
-  });
+  await act(() => [{ type: "group.set", classId: asker.classId, group, members }]);
   return {
     tone: "done",
     title: `Group ${group} is set`,

@@ -8,7 +8,7 @@ import type { Hold } from "../../journal/events.js";
 import { duration } from "../../notices/words/amounts.js";
 import { timeFrom } from "../../notices/words/times.js";
 import { nightOf } from "../../sky/night.js";
-import type { Services } from "../services.js";
+import type { Present } from "../services.js";
 import { LEAST_ALTITUDE } from "./plan-targets.js";
 
 /** "about 43 requests", "at least 600 requests". */
@@ -65,20 +65,15 @@ export function staysWords(chosen: number, found: number): string {
 }
 
 /** For tonight, what the plan leaves out of account: requests that wait, and a hold that is not over by then. */
-export function leftOut(
-  nightDate: string,
-  fromUnixMs: UtcMillis,
-  services: Services,
-  now: UtcMillis,
-): Phrase[] {
-  const { config, desk } = services;
+export function leftOut(nightDate: string, fromUnixMs: UtcMillis, present: Present): Phrase[] {
+  const { config, desk, now } = present;
   if (nightOf(now, config.observatory.site.timeZone).date !== nightDate) return [];
   const { hold } = desk.state;
   const lasts = hold !== null && (hold.untilUnixMs ?? Number.POSITIVE_INFINITY) > fromUnixMs;
-  return [...waitingLine(services), ...(lasts ? [holdLine(hold, now)] : [])];
+  return [...waitingLine(present), ...(lasts ? [holdLine(hold, now)] : [])];
 }
 
-function waitingLine({ forecast }: Services): Phrase[] {
+function waitingLine({ forecast }: Present): Phrase[] {
   const { turns } = forecast.ifLifted();
   if (turns.length === 0) return [];
   const workMs = turns.reduce((sum, { times }) => sum + times.totalMs, 0);

@@ -2,26 +2,20 @@
 
 import { listed } from "../../base/english.js";
 import { type Phrase, say } from "../../base/phrase.js";
-import type { UtcMillis } from "../../base/units.js";
 import type { Estimate } from "../../estimates/forecast-service.js";
 import { timeFrom } from "../../notices/words/times.js";
 import type { Request, RuleName } from "../../queue/request.js";
-import type { Services } from "../services.js";
+import type { Present } from "../services.js";
 import { isTooShort } from "./no-turn-words.js";
 import { startsAtItsTime } from "./wait-words.js";
 
 /** One sentence; null where nothing could, or where the estimate itself has said it. */
-export function changeSentence(
-  estimate: Estimate,
-  request: Request,
-  services: Services,
-  now: UtcMillis,
-): Phrase | null {
-  const { desk, config } = services;
-  if (estimate.turn === null) return turnSentence(estimate, request, services, now);
+export function changeSentence(estimate: Estimate, request: Request, present: Present): Phrase | null {
+  const { desk, config, now } = present;
+  if (estimate.turn === null) return turnSentence(estimate, request, present);
   const rule = desk.state.rule ?? config.queue.rule;
   const overtaking = OVERTAKING[rule];
-  const delays = `${delaysFor(request, services)} can delay it.`;
+  const delays = `${delaysFor(request, present)} can delay it.`;
   const { notBeforeUnixMs } = estimate;
   // Under first-come a wait of minutes matters hours later: whoever asks meanwhile may run meanwhile.
   if (notBeforeUnixMs !== undefined && (startsAtItsTime(estimate) || rule === "first-come"))
@@ -38,24 +32,19 @@ const OVERTAKING: Readonly<Record<RuleName, string>> = {
   planned: "the plan is made afresh with every request, and",
 };
 
-function delaysFor({ tier }: Request, { config, desk }: Services): string {
+function delaysFor({ tier }: Request, { config, desk }: Present): string {
   const hold = desk.state.hold === null ? "a hold" : "a longer hold";
   const tiers = config.tiers.slice(0, tier);
   return listed(["cloud", hold, ...(tiers.length > 0 ? [`a ${listed(tiers, "or")} request`] : [])], "or");
 }
 
 /** What could give a turn to a request that has none. */
-function turnSentence(
-  { noTurn, notThisWeek }: Estimate,
-  request: Request,
-  services: Services,
-  now: UtcMillis,
-): Phrase | null {
+function turnSentence({ noTurn, notThisWeek }: Estimate, request: Request, present: Present): Phrase | null {
   switch (noTurn?.why) {
     case "hold":
-      return heldSentence(request, services);
+      return heldSentence(request, present);
     case "no-time":
-      if (!isTooShort(request, services, now))
+      if (!isTooShort(request, present))
         return ["It runs tonight if enough of the others are withdrawn, or done sooner than planned."];
       return notThisWeek ? null : ["Fewer or shorter frames could fit tonight: withdraw it and ask again."];
     default:
@@ -63,7 +52,7 @@ function turnSentence(
   }
 }
 
-function heldSentence({ number }: Request, { desk, forecast }: Services): Phrase | null {
+function heldSentence({ number }: Request, { desk, forecast }: Present): Phrase | null {
   const { hold, equipment } = desk.state;
   if (forecast.ifLifted().withoutTurn.has(number)) return null;
   if (equipment.telescope === "fault") return ["It gets a time when the fault is mended."];

@@ -7,7 +7,7 @@ import type { Estimate } from "../../estimates/forecast-service.js";
 import { reasonLine } from "../../notices/words/requests.js";
 import { timeFrom } from "../../notices/words/times.js";
 import type { Request } from "../../queue/request.js";
-import type { Services } from "../services.js";
+import type { Present } from "../services.js";
 import { noTurnSentence } from "./no-turn-words.js";
 import { holdPhrase } from "./telescope-words.js";
 import { openingPhrase, waitsForItsTime } from "./wait-words.js";
@@ -37,32 +37,22 @@ export function startWords(estimate: Estimate, now: UtcMillis): Phrase | null {
 }
 
 /** When it starts, or why it has no turn tonight and when it may have one. */
-export function startSentence(
-  estimate: Estimate,
-  request: Request,
-  services: Services,
-  now: UtcMillis,
-): Phrase {
+export function startSentence(estimate: Estimate, request: Request, present: Present): Phrase {
   if (estimate.place === 0) return say`The telescope is on it now.`;
-  const start = startWords(estimate, now);
-  if (start === null) return noTurnSentence(estimate, request, services, now);
-  return say`Starts ${start}.${openingPhrase(estimate, request, services, now)}${chancePhrase(estimate, now)}`;
+  const start = startWords(estimate, present.now);
+  if (start === null) return noTurnSentence(estimate, request, present);
+  return say`Starts ${start}.${openingPhrase(estimate, request, present)}${chancePhrase(estimate, present.now)}`;
 }
 
 /** The same, with the hold if there is one. */
-export function startLines(
-  estimate: Estimate,
-  request: Request,
-  services: Services,
-  now: UtcMillis,
-): Phrase[] {
-  const start = startSentence(estimate, request, services, now);
-  const { hold, equipment } = services.desk.state;
+export function startLines(estimate: Estimate, request: Request, present: Present): Phrase[] {
+  const start = startSentence(estimate, request, present);
+  const { hold, equipment } = present.desk.state;
   if (hold === null) return [start];
   const saysSo =
     estimate.noTurn?.why === "hold" && hold.untilUnixMs === null && equipment.telescope !== "fault";
   if (saysSo) return [say`${start} ${reasonLine(hold.reason)}`];
-  return [start, holdPhrase(services, now) ?? []];
+  return [start, holdPhrase(present) ?? []];
 }
 
 /** "21:40", "now", "waits", "not tonight": for a line in a table. */

@@ -6,27 +6,23 @@ import { timeFrom } from "../../notices/words/times.js";
 import type { Request } from "../../queue/request.js";
 import { leastTime } from "../plan/least-time.js";
 import { nightAt, windowsFrom } from "../plan/sky-view.js";
-import type { Services } from "../services.js";
+import type { Present, Services } from "../services.js";
 import { nightClause } from "./obstacle-words.js";
 import { percent } from "./words.js";
 
 /** One sentence or two. */
-export function noTurnSentence(
-  estimate: Estimate,
-  request: Request,
-  services: Services,
-  now: UtcMillis,
-): Phrase {
+export function noTurnSentence(estimate: Estimate, request: Request, present: Present): Phrase {
   const { noTurn } = estimate;
+  const { now } = present;
   switch (noTurn?.why) {
     case "hold":
-      return heldSentence(estimate, services, now);
+      return heldSentence(estimate, present);
     case "not-before":
       return say`${strong("Not before")} ${timeFrom(noTurn.notBeforeUnixMs, now)}, as was asked.${laterPhrase(estimate, "", now)}`;
     case "no-window":
-      return say`${strong("Not tonight")}: ${closedClause(request, now, services)}.${laterPhrase(estimate, NOR_LATER, now)}`;
+      return say`${strong("Not tonight")}: ${closedClause(request, now, present)}.${laterPhrase(estimate, NOR_LATER, now)}`;
     default:
-      return noTimeSentence(estimate, request, services, now);
+      return noTimeSentence(estimate, request, present);
   }
 }
 
@@ -49,7 +45,7 @@ export function closedClause(
 }
 
 /** Whether exposing alone takes longer than any stretch that is left tonight. */
-export function isTooShort(request: Request, { config }: Services, now: UtcMillis): boolean {
+export function isTooShort(request: Request, { config, now }: Present): boolean {
   const { observatory } = config;
   const from = Math.max(now, request.notBeforeUnixMs ?? now);
   const windows = windowsFrom(request.target, nightAt(now, observatory), observatory, from);
@@ -59,7 +55,7 @@ export function isTooShort(request: Request, { config }: Services, now: UtcMilli
 
 const NOR_LATER = "It has no turn in the next seven nights either.";
 
-function heldSentence({ laterUnixMs }: Estimate, { desk }: Services, now: UtcMillis): Phrase {
+function heldSentence({ laterUnixMs }: Estimate, { desk, now }: Present): Phrase {
   const { equipment, hold } = desk.state;
   if (equipment.telescope === "fault")
     return say`${strong("It waits for the telescope's fault to be mended")}; no time can be given before that.`;
@@ -70,8 +66,9 @@ function heldSentence({ laterUnixMs }: Estimate, { desk }: Services, now: UtcMil
     : say`${strong("It waits for the hold to be lifted")}; no time can be given before that.`;
 }
 
-function noTimeSentence(estimate: Estimate, request: Request, services: Services, now: UtcMillis): Phrase {
-  if (isTooShort(request, services, now)) {
+function noTimeSentence(estimate: Estimate, request: Request, present: Present): Phrase {
+  const { now } = present;
+  if (isTooShort(request, present)) {
     const help = "It does not fit in the next seven nights either: ask for fewer or shorter frames.";
     return say`${strong("Not tonight")}: the time in which it can still be observed is too short for it.${allTheSame(estimate)}${laterPhrase(estimate, help, now)}`;
   }

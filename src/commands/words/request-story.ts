@@ -14,18 +14,17 @@ import { verdictWords } from "../../notices/words/verdicts.js";
 import type { Request } from "../../queue/request.js";
 import { label } from "../read/read-request.js";
 import type { Reply, ReplyFrame } from "../reply.js";
-import type { Services } from "../services.js";
+import type { Present } from "../services.js";
 import { activityPhrase } from "./telescope-words.js";
 
 /** Of one request, in one answer. */
 const MOST_FRAMES = 6;
 
 /** The answer about a request that waits no longer. */
-export function storyOf(request: Request, services: Services, now: UtcMillis): Reply {
-  const { state } = request;
-  const lines =
-    state === "taken" ? takenLines(request, services, now) : endLines(request, services.desk.state, now);
-  const frames = shownFrames(request, services.desk.state, MOST_FRAMES);
+export function storyOf(request: Request, present: Present): Reply {
+  const { desk, now } = present;
+  const lines = request.state === "taken" ? takenLines(request, present) : endLines(request, desk.state, now);
+  const frames = shownFrames(request, desk.state, MOST_FRAMES);
   return {
     tone: "answer",
     title: `${label(request)}: ${headWords(request)}`,
@@ -60,9 +59,9 @@ function headWords({ state }: Request): string {
   return state === "taken" ? "being observed now" : state;
 }
 
-function takenLines(request: Request, services: Services, now: UtcMillis): Phrase[] {
-  const status = services.telescope();
-  const { taken } = services.desk.state;
+function takenLines(request: Request, { desk, telescope, now }: Present): Phrase[] {
+  const status = telescope();
+  const { taken } = desk.state;
   const end =
     taken && taken.freeUnixMs > now
       ? say` The telescope is free again about ${timeFrom(taken.freeUnixMs, now)}.`

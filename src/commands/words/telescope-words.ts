@@ -7,7 +7,7 @@ import { seconds } from "../../notices/words/amounts.js";
 import { NO_CAMERA } from "../../notices/words/equipment.js";
 import { reasonLine } from "../../notices/words/requests.js";
 import { timeFrom } from "../../notices/words/times.js";
-import type { Services } from "../services.js";
+import type { Present } from "../services.js";
 
 /** A shorter time left than this is over before it is read. */
 const WORTH_SAYING = 30 * SECOND;
@@ -69,7 +69,7 @@ export function equipmentWords(equipment: Equipment): string {
 }
 
 /** The hold, if there is one: why and until when. */
-export function holdPhrase({ desk }: Services, now: UtcMillis): Phrase | null {
+export function holdPhrase({ desk, now }: Present): Phrase | null {
   const { hold } = desk.state;
   if (!hold) return null;
   const until =

@@ -1,12 +1,12 @@
 /** What a request waits for when it is neither others nor staff: its target's window, or the time that was asked for. */
 import { type Phrase, say } from "../../base/phrase.js";
-import { MINUTE, SECOND, type UtcMillis } from "../../base/units.js";
+import { MINUTE, SECOND } from "../../base/units.js";
 import type { Estimate } from "../../estimates/forecast-service.js";
 import { timeFrom } from "../../notices/words/times.js";
 import type { LimitName } from "../../observatory/limit.js";
 import { limitAt } from "../../observatory/window.js";
 import type { Request } from "../../queue/request.js";
-import type { Services } from "../services.js";
+import type { Present, Services } from "../services.js";
 
 /** A start so soon after its window opens, or its "not before" passes, waits for that more than for others. */
 const AT_ITS_OPENING = 15 * MINUTE;
@@ -29,8 +29,7 @@ export function waitClause(
   estimate: Estimate,
   request: Request,
   own: boolean,
-  { config }: Services,
-  now: UtcMillis,
+  { config, now }: Present,
 ): Phrase | null {
   const { notBeforeUnixMs } = estimate;
   if (notBeforeUnixMs === undefined || !startsAtItsTime(estimate)) return null;
@@ -41,13 +40,8 @@ export function waitClause(
 }
 
 /** " It waits until 22:12, when it stands high enough."; empty where it waits for no window. */
-export function openingPhrase(
-  estimate: Estimate,
-  request: Request,
-  services: Services,
-  now: UtcMillis,
-): Phrase {
-  const waits = isAsAsked(estimate, request) ? null : waitClause(estimate, request, false, services, now);
+export function openingPhrase(estimate: Estimate, request: Request, present: Present): Phrase {
+  const waits = isAsAsked(estimate, request) ? null : waitClause(estimate, request, false, present);
   return waits === null ? [] : say` It waits ${waits}.`;
 }
 
@@ -56,10 +50,9 @@ export function asAskedSentence(
   estimate: Estimate,
   request: Request,
   own: boolean,
-  services: Services,
-  now: UtcMillis,
+  present: Present,
 ): Phrase | null {
-  const waits = isAsAsked(estimate, request) ? waitClause(estimate, request, own, services, now) : null;
+  const waits = isAsAsked(estimate, request) ? waitClause(estimate, request, own, present) : null;
   return waits === null ? null : say`It waits ${waits}.`;
 }
 

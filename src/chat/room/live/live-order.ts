@@ -149,7 +149,7 @@ function whyNoStart(
   const minute = Math.floor(now / MINUTE);
   const known = whyWritten.get(estimate);
   if (known?.minute === minute) return known.words;
-  const words = wireLine(startSentence(estimate, request, services, now), String);
+  const words = wireLine(startSentence(estimate, request, { ...services, now }), String);
   whyWritten.set(estimate, { minute, words });
   return words;
 }
