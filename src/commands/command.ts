@@ -27,7 +27,7 @@ export interface OptionSpec {
   /** Lower case, one word. */
   readonly name: string;
   readonly kind: OptionKind;
-  readonly required: boolean;
+  readonly required?: boolean;
   /** One line of help, at most 100 characters. */
   readonly help: string;
   /** For `whole` and `number`. */

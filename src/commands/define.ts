@@ -16,7 +16,9 @@ type ValueOf<S extends OptionSpec> = S extends {
 
 /** The read options of a command, by name. */
 export type Values<O extends readonly OptionSpec[]> = {
-  readonly [S in O[number] as S["name"]]: S["required"] extends true ? ValueOf<S> : ValueOf<S> | undefined;
+  readonly [S in O[number] as S["name"]]: S extends { readonly required: true }
+    ? ValueOf<S>
+    : ValueOf<S> | undefined;
 };
 
 /** One use of a command, ready to be decided. */

@@ -42,17 +42,10 @@ export const alerts = defineCommand({
       name: "how",
       kind: "choice",
       choices: HOW,
-      required: false,
       help: "How to tell you",
       labels: (venue) => Object.fromEntries(HOW.map((how) => [how, mannersOn(venue)[how].label])),
     },
-    {
-      name: "quiet",
-      kind: "text",
-      required: false,
-      help: "Quiet hours such as 23:00-07:30, or off",
-      maxLength: 20,
-    },
+    { name: "quiet", kind: "text", help: "Quiet hours such as 23:00-07:30, or off", maxLength: 20 },
   ],
   examples: ["/alerts", "/alerts direct", "/alerts mention 23:00-07:30", "/alerts quiet=off"],
   answer: async ({ call, values, services, act }) => {

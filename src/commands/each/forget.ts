@@ -13,9 +13,7 @@ export const forget = defineCommand({
   name: "forget",
   who: "student",
   help: "Removes your name, notes and choices; says first what goes and what stays.",
-  options: [
-    { name: "confirm", kind: "choice", choices: ["yes"], required: false, help: "Do it; cannot be undone" },
-  ],
+  options: [{ name: "confirm", kind: "choice", choices: ["yes"], help: "Do it; cannot be undone" }],
   examples: ["/forget", "/forget confirm"],
   answer: async ({ call, values, services, act }) => {
     const { desk, config } = services;

@@ -15,14 +15,7 @@ export function helpCommand(table: () => readonly CommandSpec[]): CommandSpec {
     who: "student",
     help: "What you can type; with a command's name, everything about it.",
     options: [
-      {
-        name: "command",
-        kind: "text",
-        required: false,
-        help: "A command's name",
-        maxLength: 40,
-        completes: "commands",
-      },
+      { name: "command", kind: "text", help: "A command's name", maxLength: 40, completes: "commands" },
     ],
     examples: ["/help", "/help request"],
     asks: true,

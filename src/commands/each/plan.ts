@@ -33,7 +33,6 @@ export const plan = defineCommand({
     {
       name: "minutes",
       kind: "whole",
-      required: false,
       min: LEAST_MINUTES,
       max: 600,
       help: "How long it lasts; 60 when left out",
@@ -41,7 +40,6 @@ export const plan = defineCommand({
     {
       name: "students",
       kind: "whole",
-      required: false,
       min: 1,
       max: 500,
       help: "How many come; all of the class when left out",

@@ -35,7 +35,6 @@ export const queue = defineCommand({
       name: "scope",
       kind: "choice",
       choices: ["all", "group", "mine"],
-      required: false,
       help: "Whose requests; all when left out",
     },
   ],

@@ -29,22 +29,20 @@ import { conditionWarnings } from "../words/telescope-words.js";
 
 const OPTIONS = [
   { name: "target", kind: "target", required: true, help: "M13, Ring Nebula, Vega, Jupiter or coordinates" },
-  { name: "filter", kind: "filter", required: false, help: "Which filter; clear when left out" },
+  { name: "filter", kind: "filter", help: "Which filter; clear when left out" },
   {
     name: "exposure",
     kind: "number",
     unit: "seconds",
-    required: false,
     help: "Seconds for each frame, or 2m; suggested when left out",
   },
-  { name: "frames", kind: "whole", required: false, help: "How many frames; 1 when left out" },
-  { name: "notbefore", kind: "time", required: false, help: "Not before this time, such as 22:30" },
-  { name: "note", kind: "text", required: false, help: "A word about what it is for", maxLength: 200 },
+  { name: "frames", kind: "whole", help: "How many frames; 1 when left out" },
+  { name: "notbefore", kind: "time", help: "Not before this time, such as 22:30" },
+  { name: "note", kind: "text", help: "A word about what it is for", maxLength: 200 },
   {
     name: "anyway",
     kind: "choice",
     choices: ["yes"],
-    required: false,
     help: "Ask although a classmate has asked for the same",
   },
 ] as const;

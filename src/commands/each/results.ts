@@ -18,13 +18,7 @@ export const results = defineCommand({
   help: "Your class's record: a summary, and a CSV file with every request and its outcome.",
   otherwise: "/mine shows your own requests and frames.",
   options: [
-    {
-      name: "scope",
-      kind: "choice",
-      choices: ["all", "tonight"],
-      required: false,
-      help: "From when; all when left out",
-    },
+    { name: "scope", kind: "choice", choices: ["all", "tonight"], help: "From when; all when left out" },
   ],
   examples: ["/results", "/results tonight"],
   answer: async ({ call, values, services, now }) => {

@@ -17,9 +17,7 @@ export const rule = defineCommand({
   who: "instructor",
   help: "Shows the ordering rule, or sets another and says what changes.",
   otherwise: "/why and a request's number tells which rule placed it.",
-  options: [
-    { name: "name", kind: "choice", choices: RULE_NAMES, required: false, help: "The rule from now on" },
-  ],
+  options: [{ name: "name", kind: "choice", choices: RULE_NAMES, help: "The rule from now on" }],
   examples: ["/rule", "/rule one-each"],
   answer: async ({ call, values, services, act }) => {
     const { desk, forecast } = services;

@@ -35,7 +35,7 @@ export const target = defineCommand({
   help: "One target's night: when it is up, its height and airmass, the Moon, a suggested exposure.",
   options: [
     { name: "name", kind: "target", required: true, help: "M13, Ring Nebula, Vega, Jupiter or coordinates" },
-    { name: "date", kind: "date", required: false, help: "Which night; tonight when left out" },
+    { name: "date", kind: "date", help: "Which night; tonight when left out" },
   ],
   examples: ["/target M57", "/target Orion Nebula date=2026-12-24"],
   asks: true,

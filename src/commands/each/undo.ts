@@ -11,13 +11,7 @@ import { type Ask, defineCommand, type Values } from "../define.js";
 import { onTheWatch, undoneUntil } from "../undo-window.js";
 
 const OPTIONS = [
-  {
-    name: "cancel",
-    kind: "text",
-    required: false,
-    help: "Which cancellation; the latest when left out",
-    maxLength: 20,
-  },
+  { name: "cancel", kind: "text", help: "Which cancellation; the latest when left out", maxLength: 20 },
 ] as const;
 
 type UndoAsk = Ask<Values<typeof OPTIONS>>;

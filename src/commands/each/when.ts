@@ -28,7 +28,6 @@ export const when = defineCommand({
     {
       name: "request",
       kind: "request",
-      required: false,
       help: "Its number; your next one when left out",
       offer: "all-active",
     },

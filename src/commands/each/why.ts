@@ -38,7 +38,6 @@ export const why = defineCommand({
     {
       name: "other",
       kind: "request",
-      required: false,
       help: "Another request's number: which of the two runs first, and what decides",
       offer: "all-active",
     },

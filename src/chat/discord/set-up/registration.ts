@@ -61,7 +61,11 @@ function optionBodies(
 }
 
 function optionBody(spec: OptionSpec, filters: readonly string[]): APIApplicationCommandOption {
-  const base = { name: spec.name, description: within(spec.help, DESCRIPTION), required: spec.required };
+  const base = {
+    name: spec.name,
+    description: within(spec.help, DESCRIPTION),
+    required: spec.required === true,
+  };
   switch (spec.kind) {
     case "target":
       return { ...base, type: Type.String, autocomplete: true };

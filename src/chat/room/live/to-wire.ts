@@ -77,7 +77,7 @@ export function wireCommand(spec: CommandSpec): WireCommand {
     options: spec.options.map((option) => ({
       name: option.name,
       kind: option.kind,
-      required: option.required,
+      required: option.required === true,
       help: option.help,
       named: option.named === true,
       maxLength: option.maxLength ?? null,
