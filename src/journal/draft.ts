@@ -3,7 +3,7 @@ import type { UtcMillis } from "../base/units.js";
 import { freshCalibration } from "../forecast/learn/calibration.js";
 import { EMPTY_TALLY } from "../forecast/learn/experience.js";
 import type { Target } from "../sky/target.js";
-import type { NightslateEvent } from "./events.js";
+import type { EventType, Happened } from "./events.js";
 import { LayeredMap, LayeredSet, type MapLike, type SetLike } from "./layered.js";
 import type { State } from "./state.js";
 
@@ -18,13 +18,9 @@ export type Draft = { -readonly [Key in keyof State]: Changeable<State[Key]> } &
   readonly targets: Map<string, Target>;
 };
 
-/** One small function for each of the named event types. */
-export type FoldsOf<Types extends NightslateEvent["type"]> = {
-  readonly [Type in Types]: (
-    draft: Draft,
-    event: Extract<NightslateEvent, { type: Type }>,
-    atUnixMs: UtcMillis,
-  ) => void;
+/** One small function for each type of event. */
+export type Folds = {
+  readonly [Type in EventType]: (draft: Draft, event: Happened<Type>, atUnixMs: UtcMillis) => void;
 };
 
 /** The state before anything happened. */

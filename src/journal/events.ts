@@ -84,189 +84,88 @@ export interface OverheadSample {
   readonly measuredMs: number;
 }
 
-export type NightslateEvent =
-  | { readonly type: "person.joined"; readonly person: PersonRecord }
-  | {
-      readonly type: "person.alerts";
-      readonly personId: PersonId;
-      readonly choice: AlertChoice;
-    }
-  | { readonly type: "person.forgotten"; readonly personId: PersonId }
-  | {
-      readonly type: "request.made";
-      readonly number: number;
-      readonly wish: Wish;
-      readonly owner: PersonId;
-      readonly classId: string;
-      readonly group: string | null;
-      readonly tier: number;
-      readonly via: Address;
-    }
-  | {
-      readonly type: "request.joined";
-      readonly number: number;
-      readonly personId: PersonId;
-    }
+/** What each type of event says. */
+export interface EventFacts {
+  "person.joined": { person: PersonRecord };
+  "person.alerts": { personId: PersonId; choice: AlertChoice };
+  "person.forgotten": { personId: PersonId };
+  "request.made": {
+    number: number;
+    wish: Wish;
+    owner: PersonId;
+    classId: string;
+    group: string | null;
+    tier: number;
+    via: Address;
+  };
+  "request.joined": { number: number; personId: PersonId };
   /** Out of a shared request, which goes on: when the owner leaves, the first sharer becomes the owner. */
-  | {
-      readonly type: "request.left";
-      readonly number: number;
-      readonly personId: PersonId;
-    }
-  | { readonly type: "request.withdrawn"; readonly number: number }
+  "request.left": { number: number; personId: PersonId };
+  "request.withdrawn": { number: number };
   /** One event for one decision, however many requests it ends. */
-  | {
-      readonly type: "requests.cancelled";
-      readonly cancelId: string;
-      readonly numbers: readonly number[];
-      readonly reason: string;
-      readonly by: PersonId;
-    }
-  | {
-      readonly type: "cancel.undone";
-      readonly cancelId: string;
-      readonly numbers: readonly number[];
-      readonly by: PersonId;
-    }
-  | {
-      readonly type: "request.taken";
-      readonly number: number;
-      /** When the link expects to be free again. */
-      readonly freeUnixMs: UtcMillis;
-      readonly altitudeDegrees: number;
-      readonly airmass: number;
-      readonly pointingAfter: Pointing | null;
-    }
+  "requests.cancelled": { cancelId: string; numbers: readonly number[]; reason: string; by: PersonId };
+  "cancel.undone": { cancelId: string; numbers: readonly number[]; by: PersonId };
+  "request.taken": {
+    number: number;
+    /** When the link expects to be free again. */
+    freeUnixMs: UtcMillis;
+    altitudeDegrees: number;
+    airmass: number;
+    pointingAfter: Pointing | null;
+  };
   /** The action under way takes longer or shorter than was expected when it was taken. */
-  | {
-      readonly type: "action.revised";
-      readonly number: number;
-      /** When the telescope is now expected to be free again. */
-      readonly freeUnixMs: UtcMillis;
-    }
-  | {
-      readonly type: "frame.done";
-      readonly number: number;
-      readonly frame: FrameRecord;
-    }
-  | { readonly type: "request.completed"; readonly number: number }
-  | {
-      readonly type: "request.failed";
-      readonly number: number;
-      readonly reason: string;
-      /** It was broken off, so the telescope has still to be stopped; left out when it stands. */
-      readonly stopping?: true;
-    }
+  "action.revised": {
+    number: number;
+    /** When the telescope is now expected to be free again. */
+    freeUnixMs: UtcMillis;
+  };
+  "frame.done": { number: number; frame: FrameRecord };
+  "request.completed": { number: number };
+  "request.failed": {
+    number: number;
+    reason: string;
+    /** It was broken off, so the telescope has still to be stopped; left out when it stands. */
+    stopping?: true;
+  };
   /** What was stopped stands, or will not stop and is at fault: the next one may be taken. */
-  | { readonly type: "telescope.stopped"; readonly number: number }
+  "telescope.stopped": { number: number };
   /** Back to waiting, with its number and time of asking. */
-  | {
-      readonly type: "request.returned";
-      readonly number: number;
-      readonly reason: string;
-      readonly by: PersonId | null;
-    }
-  | {
-      readonly type: "overheads.measured";
-      readonly number: number;
-      readonly samples: readonly OverheadSample[];
-    }
+  "request.returned": { number: number; reason: string; by: PersonId | null };
+  "overheads.measured": { number: number; samples: readonly OverheadSample[] };
   /** How the forecasts of a request's start fared, one for each horizon at which one was made. */
-  | {
-      readonly type: "forecast.scored";
-      readonly number: number;
-      readonly outcomes: readonly Outcome[];
-    }
-  | { readonly type: "hold.placed"; readonly hold: Hold }
-  | { readonly type: "hold.lifted"; readonly by: PersonId | null }
-  | {
-      readonly type: "rule.chosen";
-      readonly rule: RuleName;
-      readonly by: PersonId;
-    }
-  | {
-      readonly type: "equipment.changed";
-      readonly equipment: Equipment;
-      readonly by: PersonId | null;
-    }
-  | {
-      readonly type: "session.opened";
-      readonly classId: string;
-      readonly by: PersonId;
-      readonly untilUnixMs: UtcMillis | null;
-    }
-  | {
-      readonly type: "session.closed";
-      readonly classId: string;
-      readonly by: PersonId | null;
-    }
-  | {
-      readonly type: "group.set";
-      readonly classId: string;
-      readonly group: string;
-      readonly members: readonly PersonId[];
-    }
-  | {
-      readonly type: "announcement.made";
-      readonly classId: string;
-      readonly text: string;
-      readonly by: PersonId;
-    }
+  "forecast.scored": { number: number; outcomes: readonly Outcome[] };
+  "hold.placed": { hold: Hold };
+  "hold.lifted": { by: PersonId | null };
+  "rule.chosen": { rule: RuleName; by: PersonId };
+  "equipment.changed": { equipment: Equipment; by: PersonId | null };
+  "session.opened": { classId: string; by: PersonId; untilUnixMs: UtcMillis | null };
+  "session.closed": { classId: string; by: PersonId | null };
+  "group.set": { classId: string; group: string; members: readonly PersonId[] };
+  "announcement.made": { classId: string; text: string; by: PersonId };
   /** A request's owner was told these estimates; later shifts are measured from them. */
-  | {
-      readonly type: "estimates.told";
-      readonly estimates: readonly ToldEstimate[];
-    }
-  | {
-      readonly type: "estimates.moved";
-      readonly moves: readonly EstimateMove[];
-    }
-  | {
-      readonly type: "request.next";
-      readonly number: number;
-      readonly startUnixMs: UtcMillis;
-    }
-  | {
-      readonly type: "night.began";
-      readonly date: string;
-      readonly carriedOver: readonly number[];
-    }
-  | { readonly type: "dusk.noted"; readonly date: string }
+  "estimates.told": { estimates: readonly ToldEstimate[] };
+  "estimates.moved": { moves: readonly EstimateMove[] };
+  "request.next": { number: number; startUnixMs: UtcMillis };
+  "night.began": { date: string; carriedOver: readonly number[] };
+  "dusk.noted": { date: string };
   /** With what was then expected of the requests that wait; left out in older entries. */
-  | {
-      readonly type: "morning.summed";
-      readonly date: string;
-      readonly estimates?: readonly ToldEstimate[];
-    }
-  | {
-      readonly type: "job.ran";
-      readonly job: string;
-      readonly dueUnixMs: UtcMillis;
-    }
+  "morning.summed": { date: string; estimates?: readonly ToldEstimate[] };
+  "job.ran": { job: string; dueUnixMs: UtcMillis };
   /** Several notices to one place become one message: fixed before it is sent, so that a retry is the same. */
-  | {
-      readonly type: "parcel.made";
-      readonly parcelKey: string;
-      readonly noticeKeys: readonly string[];
-    }
-  | {
-      readonly type: "notices.delivered";
-      readonly keys: readonly string[];
-      readonly messageId: string | null;
-    }
+  "parcel.made": { parcelKey: string; noticeKeys: readonly string[] };
+  "notices.delivered": { keys: readonly string[]; messageId: string | null };
   /** Given up, with the reason (person left, channel gone). */
-  | {
-      readonly type: "notices.dropped";
-      readonly keys: readonly string[];
-      readonly reason: string;
-    }
+  "notices.dropped": { keys: readonly string[]; reason: string };
   /** Anything a surface must remember across a restart (a board's message id, a refused direct message). */
-  | {
-      readonly type: "surface.remembered";
-      readonly surface: string;
-      readonly key: string;
-      readonly value: string | null;
-    };
+  "surface.remembered": { surface: string; key: string; value: string | null };
+}
+
+export type EventType = keyof EventFacts;
+
+/** An event of one type. */
+export type Happened<Type extends EventType> = Readonly<{ type: Type } & EventFacts[Type]>;
+
+export type NightslateEvent = { [Type in EventType]: Happened<Type> }[EventType];
 
 export interface ToldEstimate {
   readonly number: number;

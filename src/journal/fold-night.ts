@@ -1,26 +1,10 @@
 /** What each event about the night, the machines and the telling does to the state. */
 
 import { withHold } from "../forecast/learn/experience.js";
-import type { FoldsOf } from "./draft.js";
+import type { Folds } from "./draft.js";
 import { dropEmptyParcels } from "./fold-people.js";
 
-export const nightFolds: FoldsOf<
-  | "hold.placed"
-  | "hold.lifted"
-  | "rule.chosen"
-  | "equipment.changed"
-  | "estimates.told"
-  | "estimates.moved"
-  | "request.next"
-  | "night.began"
-  | "dusk.noted"
-  | "morning.summed"
-  | "job.ran"
-  | "parcel.made"
-  | "notices.delivered"
-  | "notices.dropped"
-  | "surface.remembered"
-> = {
+export const nightFolds = {
   "hold.placed": (draft, { hold }) => {
     draft.hold = hold;
   },
@@ -74,4 +58,4 @@ export const nightFolds: FoldsOf<
     const kept = [...(draft.remembered.get(surface) ?? [])].filter(([each]) => each !== key);
     draft.remembered.set(surface, new Map(value === null ? kept : [...kept, [key, value]]));
   },
-};
+} satisfies Partial<Folds>;

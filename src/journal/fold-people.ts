@@ -1,20 +1,12 @@
 /** What each event about people and their classes does to the state. */
-import type { Draft, FoldsOf } from "./draft.js";
+import type { Draft, Folds } from "./draft.js";
 import type { PersonRecord } from "./events.js";
 import type { KnownPerson } from "./state.js";
 
 /** Stands where a name stood that has been removed. */
 export const NAME_OF_FORGOTTEN = "someone";
 
-export const peopleFolds: FoldsOf<
-  | "person.joined"
-  | "person.alerts"
-  | "person.forgotten"
-  | "session.opened"
-  | "session.closed"
-  | "group.set"
-  | "announcement.made"
-> = {
+export const peopleFolds = {
   "person.joined": (draft, { person }, atUnixMs) => {
     draft.people.set(person.id, withClasses(person, draft.people.get(person.id)));
     draft.lastActive.set(person.id, atUnixMs);
@@ -57,7 +49,7 @@ export const peopleFolds: FoldsOf<
     }
   },
   "announcement.made": () => {},
-};
+} satisfies Partial<Folds>;
 
 /** Lets go of parcels whose notices have all been delivered, dropped or withdrawn. */
 export function dropEmptyParcels(draft: Draft): void {

@@ -3,30 +3,14 @@ import { DAY, type UtcMillis } from "../base/units.js";
 import { observe } from "../forecast/learn/calibration.js";
 import type { Request } from "../queue/request.js";
 import type { Target } from "../sky/target.js";
-import type { Draft, FoldsOf } from "./draft.js";
+import type { Draft, Folds } from "./draft.js";
 
 /** A cancellation is remembered for as long as it may be undone, at whatever pace the clock runs. */
 const LONGEST_UNDO = DAY;
 /** Enough to learn from; the newest count. */
 const OVERHEAD_SAMPLES_KEPT = 200;
 
-export const requestFolds: FoldsOf<
-  | "request.made"
-  | "request.joined"
-  | "request.left"
-  | "request.withdrawn"
-  | "requests.cancelled"
-  | "cancel.undone"
-  | "request.taken"
-  | "action.revised"
-  | "frame.done"
-  | "request.completed"
-  | "request.failed"
-  | "telescope.stopped"
-  | "request.returned"
-  | "overheads.measured"
-  | "forecast.scored"
-> = {
+export const requestFolds = {
   "request.made": (draft, { number, wish, owner, classId, group, tier, via }, atUnixMs) => {
     if (draft.lastActive.has(owner)) draft.lastActive.set(owner, atUnixMs);
     draft.requests.set(number, {
@@ -127,7 +111,7 @@ export const requestFolds: FoldsOf<
   "forecast.scored": (draft, { outcomes }) => {
     draft.calibration = outcomes.reduce(observe, draft.calibration);
   },
-};
+} satisfies Partial<Folds>;
 
 /** Lets go of cancellations that can no longer be undone. */
 export function forgetOldCancels(draft: Draft, nowUnixMs: UtcMillis): void {

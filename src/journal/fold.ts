@@ -1,6 +1,6 @@
 /** How entries add up to the state. The same entries in the same order give the same state, always. */
 import { DAY, type UtcMillis } from "../base/units.js";
-import type { Draft, FoldsOf } from "./draft.js";
+import type { Draft, Folds } from "./draft.js";
 import type { Entry, NightslateEvent } from "./events.js";
 import { nightFolds } from "./fold-night.js";
 import { peopleFolds } from "./fold-people.js";
@@ -17,7 +17,7 @@ export const FOLD_VERSION = 5;
 /** A repeated call is recognised for this long. */
 const ONCE_KEPT = DAY;
 
-const FOLDS: FoldsOf<NightslateEvent["type"]> = { ...requestFolds, ...peopleFolds, ...nightFolds };
+const FOLDS: Folds = { ...requestFolds, ...peopleFolds, ...nightFolds };
 
 /**
  * Folds one entry into the state. Never fails: an event that cannot follow in this state (it is refused when

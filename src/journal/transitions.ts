@@ -1,11 +1,10 @@
 /** Which events may follow which: what a request's life (src/queue/request.ts) allows, as sentences about what it does not. */
 import type { RequestState } from "../queue/request.js";
-import type { NightslateEvent } from "./events.js";
+import type { EventType, Happened, NightslateEvent } from "./events.js";
 import type { State } from "./state.js";
 
-type Happened<Type> = Extract<NightslateEvent, { type: Type }>;
 type Objections = {
-  readonly [Type in NightslateEvent["type"]]?: (state: State, event: Happened<Type>) => string | null;
+  readonly [Type in EventType]?: (state: State, event: Happened<Type>) => string | null;
 };
 
 /** The states that each event about one request may find it in. */
@@ -21,8 +20,9 @@ const MAY_FIND = {
   "request.completed": ["taken"],
   "request.failed": ["taken"],
   "request.returned": ["taken", "failed", "completed"],
-} as const satisfies Partial<Record<NightslateEvent["type"], readonly RequestState[]>>;
+} as const satisfies Partial<Record<EventType, readonly RequestState[]>>;
 
+/** Beyond that. */
 const OBJECTIONS: Objections = {
   "request.made": (state, { number }) =>
     number < state.nextNumber ? `Request #${number} cannot be made: that number was given already.` : null,
@@ -40,7 +40,6 @@ const OBJECTIONS: Objections = {
     if (request.owner !== personId) return `Request #${number} is not theirs to leave.`;
     return request.sharers.length > 0 ? null : `Nobody shares request #${number}: withdraw it instead.`;
   },
-  "request.withdrawn": (state, { type, number }) => wrongState(state, type, number),
   "requests.cancelled": (state, { type, numbers, cancelId }) => {
     if (state.cancels.has(cancelId)) return `Cancellation ${cancelId} has been made already.`;
     return repeatedNumber(numbers) ?? firstOf(numbers, (number) => wrongState(state, type, number));
@@ -56,11 +55,6 @@ const OBJECTIONS: Objections = {
     state.taken === null
       ? wrongState(state, type, number)
       : `Request #${number} cannot be taken: the telescope is busy with #${state.taken.number}.`,
-  "action.revised": (state, { type, number }) => wrongState(state, type, number),
-  "frame.done": (state, { type, number }) => wrongState(state, type, number),
-  "request.completed": (state, { type, number }) => wrongState(state, type, number),
-  "request.failed": (state, { type, number }) => wrongState(state, type, number),
-  "request.returned": (state, { type, number }) => wrongState(state, type, number),
 };
 
 /** One sentence that says why `event` cannot follow in this state; null when it can. */
@@ -68,7 +62,8 @@ export function objectionTo(state: State, event: NightslateEvent): string | null
   const objection = OBJECTIONS[event.type] as
     | ((state: State, event: NightslateEvent) => string | null)
     | undefined;
-  return objection?.(state, event) ?? null;
+  if (objection) return objection(state, event);
+  return isAboutOne(event) ? wrongState(state, event.type, event.number) : null;
 }
 
 /**
@@ -79,6 +74,12 @@ export function numberSkipped(state: State, event: NightslateEvent): string | nu
   return event.type === "request.made" && event.number > state.nextNumber
     ? `Request #${event.number} cannot be made: the next number is #${state.nextNumber}.`
     : null;
+}
+
+function isAboutOne(
+  event: NightslateEvent,
+): event is NightslateEvent & { number: number; type: keyof typeof MAY_FIND } {
+  return "number" in event && event.type in MAY_FIND;
 }
 
 function wrongState(state: State, type: keyof typeof MAY_FIND, number: number): string | null {

@@ -1,7 +1,7 @@
 /** From each event, who is told what: exactly once, with keys that never change. */
 import type { Config } from "../config/config.js";
 import type { DeriveNotices } from "../journal/desk.js";
-import type { NightslateEvent } from "../journal/events.js";
+import type { EventType, Happened, NightslateEvent } from "../journal/events.js";
 import type { Notice } from "../journal/notice.js";
 import * as byClass from "./from-class.js";
 import * as byRequest from "./from-requests.js";
@@ -22,10 +22,7 @@ export function deriveNotices(config: Config, venues: Venues): DeriveNotices {
 
 /** Event types that somebody is told of; all others concern nobody, or only whoever caused them. */
 const DERIVED: {
-  readonly [Type in NightslateEvent["type"]]?: (
-    occasion: Occasion,
-    event: Extract<NightslateEvent, { type: Type }>,
-  ) => readonly Notice[];
+  readonly [Type in EventType]?: (occasion: Occasion, event: Happened<Type>) => readonly Notice[];
 } = {
   "request.taken": byRequest.onTaken,
   "request.completed": byRequest.onCompleted,

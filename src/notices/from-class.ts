@@ -1,5 +1,5 @@
 /** Notices to whole classes: holds, announcements, sessions, equipment, dusk. */
-import type { NightslateEvent } from "../journal/events.js";
+import type { Happened } from "../journal/events.js";
 import type { Notice } from "../journal/notice.js";
 import type { State } from "../journal/state.js";
 import type { Request } from "../queue/request.js";
@@ -18,10 +18,8 @@ import {
 } from "./words/everyone.js";
 import { duskTelling } from "./words/summaries.js";
 
-type Of<Type extends NightslateEvent["type"]> = Extract<NightslateEvent, { type: Type }>;
-
 /** Every class that shares the telescope. */
-export function onHold(occasion: Occasion, event: Of<"hold.placed">): Notice[] {
+export function onHold(occasion: Occasion, event: Happened<"hold.placed">): Notice[] {
   const { taken, requests } = occasion.after;
   const under = taken ? (requests.get(taken.number) ?? null) : null;
   return toClasses(occasion, everyClass(occasion), (classId) =>
@@ -30,41 +28,41 @@ export function onHold(occasion: Occasion, event: Of<"hold.placed">): Notice[] {
 }
 
 /** The hold is over. */
-export function onResumed(occasion: Occasion, event: Of<"hold.lifted">): Notice[] {
+export function onResumed(occasion: Occasion, event: Happened<"hold.lifted">): Notice[] {
   return toClasses(occasion, everyClass(occasion), (classId) =>
     resumedTelling(occasion.before.hold, whoDecided(occasion, event.by, classId), occasion.atUnixMs),
   );
 }
 
 /** A member's words to the class. */
-export function onAnnouncement(occasion: Occasion, event: Of<"announcement.made">): Notice[] {
+export function onAnnouncement(occasion: Occasion, event: Happened<"announcement.made">): Notice[] {
   return toClasses(occasion, [event.classId], (classId) =>
     announcementTelling(event.text, whoDecided(occasion, event.by, classId)),
   );
 }
 
 /** A class session begins. */
-export function onSessionOpened(occasion: Occasion, event: Of<"session.opened">): Notice[] {
+export function onSessionOpened(occasion: Occasion, event: Happened<"session.opened">): Notice[] {
   return toClasses(occasion, [event.classId], (classId) =>
     sessionOpenedTelling(className(occasion, classId), event.untilUnixMs, occasion.atUnixMs),
   );
 }
 
 /** A class session ends. */
-export function onSessionClosed(occasion: Occasion, event: Of<"session.closed">): Notice[] {
+export function onSessionClosed(occasion: Occasion, event: Happened<"session.closed">): Notice[] {
   return toClasses(occasion, [event.classId], (classId) =>
     sessionClosedTelling(className(occasion, classId), waitingOf(occasion.after, classId).length),
   );
 }
 
 /** Faults, a camera that goes or comes back, a dome that staff shut or open. */
-export function onEquipment(occasion: Occasion, event: Of<"equipment.changed">): Notice[] {
+export function onEquipment(occasion: Occasion, event: Happened<"equipment.changed">): Notice[] {
   const telling = equipmentTelling(occasion.before.equipment, event.equipment, event.by !== null);
   return telling ? toClasses(occasion, everyClass(occasion), () => telling) : [];
 }
 
 /** Classes with something waiting or a session open; the others are left in peace. */
-export function onDusk(occasion: Occasion, event: Of<"dusk.noted">): Notice[] {
+export function onDusk(occasion: Occasion, event: Happened<"dusk.noted">): Notice[] {
   const { after, config } = occasion;
   const { observatory } = config;
   const dark = darkHours(nightNamed(event.date, observatory.site.timeZone), observatory);

@@ -1,5 +1,5 @@
 /** Notices to the people of a request, when something happens to it. */
-import type { NightslateEvent } from "../journal/events.js";
+import type { Happened } from "../journal/events.js";
 import type { Notice } from "../journal/notice.js";
 import type { PersonId, Request } from "../queue/request.js";
 import {
@@ -25,16 +25,15 @@ import {
   withdrawnTelling,
 } from "./words/requests.js";
 
-type Of<Type extends NightslateEvent["type"]> = Extract<NightslateEvent, { type: Type }>;
 type ForOne = (request: Request, onlyFor: PersonId | null) => Telling;
 
 /** The telescope begins to move. */
-export function onTaken(occasion: Occasion, event: Of<"request.taken">): Notice[] {
+export function onTaken(occasion: Occasion, event: Happened<"request.taken">): Notice[] {
   return toItsPeople(occasion, event.number, (request) => takenTelling(request, event));
 }
 
 /** All frames are done. */
-export function onCompleted(occasion: Occasion, event: Of<"request.completed">): Notice[] {
+export function onCompleted(occasion: Occasion, event: Happened<"request.completed">): Notice[] {
   const frames = framesOf(occasion, event.number);
   const { observatory } = occasion.config;
   return toItsPeople(occasion, event.number, (request, onlyFor) =>
@@ -43,28 +42,28 @@ export function onCompleted(occasion: Occasion, event: Of<"request.completed">):
 }
 
 /** Tried, without a usable frame. */
-export function onFailed(occasion: Occasion, event: Of<"request.failed">): Notice[] {
+export function onFailed(occasion: Occasion, event: Happened<"request.failed">): Notice[] {
   return toItsPeople(occasion, event.number, (request, onlyFor) =>
     failedTelling(request, event.reason, onlyFor),
   );
 }
 
 /** Back to waiting. */
-export function onReturned(occasion: Occasion, event: Of<"request.returned">): Notice[] {
+export function onReturned(occasion: Occasion, event: Happened<"request.returned">): Notice[] {
   return toItsPeople(occasion, event.number, (request, onlyFor) =>
     returnedTelling(request, event.reason, onlyFor),
   );
 }
 
 /** Only those who had joined need to hear of it: the owner did it. */
-export function onWithdrawn(occasion: Occasion, event: Of<"request.withdrawn">): Notice[] {
+export function onWithdrawn(occasion: Occasion, event: Happened<"request.withdrawn">): Notice[] {
   const request = requestOf(occasion, event.number);
   if (!request) return [];
   return toPeople(occasion, sharedBy(request.sharers, request), () => withdrawnTelling(request));
 }
 
 /** The new owner hears of it, when there is one. */
-export function onLeft(occasion: Occasion, event: Of<"request.left">): Notice[] {
+export function onLeft(occasion: Occasion, event: Happened<"request.left">): Notice[] {
   const was = occasion.before.requests.get(event.number);
   const is = occasion.after.requests.get(event.number);
   if (!was || !is || was.owner === is.owner) return [];
@@ -72,7 +71,7 @@ export function onLeft(occasion: Occasion, event: Of<"request.left">): Notice[] 
 }
 
 /** The first in the run order. */
-export function onNext(occasion: Occasion, event: Of<"request.next">): Notice[] {
+export function onNext(occasion: Occasion, event: Happened<"request.next">): Notice[] {
   const under = occasion.after.taken?.number ?? null;
   return toItsPeople(occasion, event.number, (request, onlyFor) =>
     nextTelling(request, event.startUnixMs, under, onlyFor),
@@ -80,21 +79,21 @@ export function onNext(occasion: Occasion, event: Of<"request.next">): Notice[] 
 }
 
 /** One announcement in each class channel concerned; to one person alone a direct message, if that is the choice. */
-export function onCancelled(occasion: Occasion, event: Of<"requests.cancelled">): Notice[] {
+export function onCancelled(occasion: Occasion, event: Happened<"requests.cancelled">): Notice[] {
   return aboutMany(occasion, event.numbers, (requests, classId) =>
     cancelledTelling(requests, event.reason, whoDecided(occasion, event.by, classId)),
   );
 }
 
 /** The same people hear that it was undone. */
-export function onUndone(occasion: Occasion, event: Of<"cancel.undone">): Notice[] {
+export function onUndone(occasion: Occasion, event: Happened<"cancel.undone">): Notice[] {
   return aboutMany(occasion, event.numbers, (requests, classId) =>
     restoredTelling(requests, whoDecided(occasion, event.by, classId)),
   );
 }
 
 /** All moves of one moment that concern the same readers, in one notice. */
-export function onMoved(occasion: Occasion, event: Of<"estimates.moved">): Notice[] {
+export function onMoved(occasion: Occasion, event: Happened<"estimates.moved">): Notice[] {
   const moves = new Map(event.moves.map((move) => [move.number, move]));
   const requests = [...moves.keys()].flatMap((number) => requestOf(occasion, number) ?? []);
   return concernedInEachClass(requests).flatMap((concerned) => {

@@ -1,7 +1,7 @@
 /** The morning summary: what the night brought to those who slept. */
 import { DateTime } from "luxon";
 import { DAY, type UtcMillis } from "../base/units.js";
-import type { NightslateEvent } from "../journal/events.js";
+import type { Happened } from "../journal/events.js";
 import type { Notice } from "../journal/notice.js";
 import type { PersonId, Request } from "../queue/request.js";
 import { nightOf } from "../sky/night.js";
@@ -12,7 +12,7 @@ import { morningTelling, type NightResult, type StillWaiting } from "./words/sum
 /** Name of the scheduled job, whose due times mark off one summary from the next. */
 export const MORNING_JOB = "morning-summary";
 
-type Summed = Extract<NightslateEvent, { type: "morning.summed" }>;
+type Summed = Happened<"morning.summed">;
 
 /** For those who wait for it, and for those whose requests ended in their quiet hours; nobody else. */
 export function onMorning(occasion: Occasion, { estimates = [] }: Summed): Notice[] {
