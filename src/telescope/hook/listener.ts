@@ -1,11 +1,12 @@
 /** The hook's HTTP server: lets in what is signed, reads it, has it dealt with, and signs every answer. */
-import { rm } from "node:fs/promises";
-import type { Readable } from "node:stream";
+import type { Hmac } from "node:crypto";
+import { type Readable, Transform } from "node:stream";
 import Fastify, { type FastifyInstance, type FastifyReply, type FastifyRequest } from "fastify";
 import type { Clock } from "../../base/clock.js";
 import type { Log } from "../../base/log.js";
 import { Refusal } from "../../base/refusal.js";
 import { SECOND } from "../../base/units.js";
+import { readForm } from "./form.js";
 import { Guard, type SignedHead } from "./guard.js";
 import {
   type EventAnswer,
@@ -15,17 +16,16 @@ import {
   type NextAnswer,
 } from "./messages.js";
 import { answerSignature, SIGNATURE_HEADER, TIME_HEADER } from "./signature.js";
-import { Uploads } from "./upload.js";
 
 /** What is said over the hook, dealt with. */
 export interface Conversation {
   next(): NextAnswer;
   /**
-   * @param framePath the frame that was sent along, there until this resolves; null for none
+   * @param frame the FITS file that was sent along; null for none
    * @returns with the HTTP status that goes with it
    * @throws {Refusal} code "not-stored" or "closing": it is to be sent again
    */
-  hear(event: HookEvent, framePath: string | null): Promise<{ status: number; answer: EventAnswer }>;
+  hear(event: HookEvent, frame: Uint8Array | null): Promise<{ status: number; answer: EventAnswer }>;
 }
 
 export interface ListenerParts {
@@ -33,17 +33,15 @@ export interface ListenerParts {
   readonly clock: Pick<Clock, "now">;
   readonly log: Log;
   readonly conversation: Conversation;
-  /** For frames on their way. */
-  readonly uploadFolder: string;
-  readonly mostUploadBytes: number;
+  /** Of a frame that is sent along, bytes. */
+  readonly largestFrame: number;
 }
-
-/** A message's body as it was received and verified. */
-type Received = { readonly bytes: Buffer } | { readonly path: string };
 
 declare module "fastify" {
   interface FastifyRequest {
     signedHead: SignedHead;
+    /** Of the body as it comes. */
+    signature: Hmac;
   }
 }
 
@@ -52,13 +50,15 @@ const MOST_EVENT_BYTES = 64_000;
 /** A frame on a slow line takes its time; whoever only holds a connection open is let go. */
 const LONGEST_REQUEST_MS = 120 * SECOND;
 const MOST_CONNECTIONS = 32;
+/** Frames are in memory while they are read. */
+const MOST_FRAMES_AT_A_TIME = 2;
+const FORM = "multipart/form-data";
 
 const STATUSES: Readonly<Record<string, number>> = {
   unsigned: 401,
   untimely: 401,
   forged: 401,
   replayed: 401,
-  "too-large": 413,
   "no-event": 400,
   "no-form": 400,
   "too-many": 503,
@@ -68,7 +68,7 @@ const STATUSES: Readonly<Record<string, number>> = {
 
 /** Builds the server; the caller lets it listen. */
 export function buildListener(parts: ListenerParts): FastifyInstance {
-  const { conversation, uploadFolder, mostUploadBytes } = parts;
+  const { conversation, largestFrame } = parts;
   const web = Fastify({
     bodyLimit: MOST_EVENT_BYTES,
     requestTimeout: LONGEST_REQUEST_MS,
@@ -78,28 +78,27 @@ export function buildListener(parts: ListenerParts): FastifyInstance {
       void reply.code(400).send(refused("This address cannot be read.")),
   });
   web.server.maxConnections = MOST_CONNECTIONS;
-  const uploads = new Uploads(uploadFolder, mostUploadBytes);
-  const guard = new Guard(parts.secret, parts.clock);
-  addGuard(web, guard);
-  addBodies(web, guard, uploads);
+  addGuard(web, new Guard(parts.secret, parts.clock));
+  addBodies(web, largestFrame);
   signAnswers(web, parts);
   answerErrors(web, parts.log);
   web.get("/telescope/next", () => conversation.next());
   web.get("/telescope/schema", () => hookJsonSchema());
   web.post("/telescope/events", async (request: FastifyRequest, reply: FastifyReply) => {
-    const body = request.body as Received | undefined;
-    const { status, answer } =
-      body && "path" in body
-        ? await hearForm(body.path, String(request.headers["content-type"]), uploads, conversation)
-        : await conversation.hear(readEvent(body?.bytes.toString() ?? ""), null);
+    const bytes = (request.body as Buffer<ArrayBuffer> | undefined) ?? Buffer.alloc(0);
+    const { event, frame } = isForm(request)
+      ? await readForm(bytes, String(request.headers["content-type"]))
+      : { event: bytes.toString(), frame: null };
+    const { status, answer } = await conversation.hear(readEvent(event), frame);
     return reply.code(status).send(answer);
   });
   return web;
 }
 
-/** Heads are looked at before bodies are read, and bodies before anything is done. */
+/** Heads are looked at before bodies are read, and bodies before they are taken apart. */
 function addGuard(web: FastifyInstance, guard: Guard): void {
   web.decorateRequest("signedHead");
+  web.decorateRequest("signature");
   web.addHook("onRequest", async (request) => {
     const { method, headers, raw } = request;
     request.signedHead = guard.admit(
@@ -108,46 +107,49 @@ function addGuard(web: FastifyInstance, guard: Guard): void {
       headers[TIME_HEADER],
       headers[SIGNATURE_HEADER],
     );
+    request.signature = guard.begin(request.signedHead);
   });
-  web.addHook("preHandler", async ({ signedHead, body }) => {
-    if (body === undefined) guard.verify(signedHead, guard.begin(signedHead));
-  });
+  web.addHook("preParsing", async ({ signature }, _reply, payload) => signing(payload, signature));
+  web.addHook("preHandler", async ({ signedHead, signature }) => guard.verify(signedHead, signature));
 }
 
-/** Each is verified as soon as it is read. */
-function addBodies(web: FastifyInstance, guard: Guard, uploads: Uploads): void {
+/** Passes a body on, a piece at a time, so that a large one stops nobody else. */
+function signing(payload: Readable, signature: Hmac): Readable & { receivedEncodedLength: number } {
+  const passed = Object.assign(
+    new Transform({
+      transform(piece: Buffer, _encoding, done) {
+        passed.receivedEncodedLength += piece.length;
+        signature.update(piece);
+        done(null, piece);
+      },
+    }),
+    { receivedEncodedLength: 0 },
+  );
+  payload.on("error", (error) => passed.destroy(error));
+  return payload.pipe(passed);
+}
+
+function addBodies(web: FastifyInstance, largestFrame: number): void {
+  const bytes = async (_request: FastifyRequest, body: Buffer): Promise<Buffer> => body;
   web.removeAllContentTypeParsers();
-  web.addContentTypeParser(
-    "application/json",
-    { parseAs: "buffer" },
-    async ({ signedHead }: FastifyRequest, bytes: Buffer): Promise<Received> => {
-      guard.verify(signedHead, guard.begin(signedHead).update(bytes));
-      return { bytes };
-    },
-  );
-  web.addContentTypeParser(
-    "multipart/form-data",
-    async ({ signedHead }: FastifyRequest, payload: Readable): Promise<Received> => {
-      const signature = guard.begin(signedHead);
-      const path = await uploads.receive(payload, (piece) => signature.update(piece));
-      try {
-        guard.verify(signedHead, signature);
-      } catch (error) {
-        await rm(path, { force: true });
-        throw error;
-      }
-      return { path };
-    },
-  );
+  web.addContentTypeParser("application/json", { parseAs: "buffer" }, bytes);
+  web.addContentTypeParser(FORM, { parseAs: "buffer", bodyLimit: largestFrame + MOST_EVENT_BYTES }, bytes);
+  const frames = new Set<string>();
+  web.addHook("onRequest", async (request) => {
+    if (!isForm(request)) return;
+    if (frames.size >= MOST_FRAMES_AT_A_TIME)
+      throw new Refusal(
+        "too-many",
+        `${frames.size} frames are on their way already: send it again in a while.`,
+      );
+    frames.add(request.id);
+  });
+  web.addHook("onResponse", async ({ id }) => void frames.delete(id));
+  web.addHook("onRequestAbort", async ({ id }) => void frames.delete(id));
 }
 
-async function hearForm(path: string, contentType: string, uploads: Uploads, conversation: Conversation) {
-  const form = await uploads.open(path, contentType).finally(() => rm(path, { force: true }));
-  try {
-    return await conversation.hear(readEvent(form.event), form.framePath);
-  } finally {
-    await rm(form.framePath, { force: true });
-  }
+function isForm({ headers }: FastifyRequest): boolean {
+  return headers["content-type"]?.startsWith(FORM) === true;
 }
 
 /** @throws {Refusal} code "no-event", naming the first key at fault */
@@ -188,7 +190,13 @@ function answerErrors(web: FastifyInstance, log: Log): void {
     const status = STATUSES[error.code ?? ""] ?? error.statusCode ?? 500;
     if (error instanceof Refusal) return reply.code(status).send(refused(error.message));
     if (status === 413)
-      return reply.code(413).send(refused(`An event has ${MOST_EVENT_BYTES} bytes at most.`));
+      return reply
+        .code(413)
+        .send(
+          refused(
+            `This is too large: an event has ${MOST_EVENT_BYTES} bytes at most, and larger frames than telescope.hook.largestFrameMegabytes go through telescope.hook.framesFolder.`,
+          ),
+        );
     if (status === 415)
       return reply.code(415).send(refused("Send application/json, or multipart/form-data with a frame."));
     if (status < 500) return reply.code(status).send(refused("This could not be read."));

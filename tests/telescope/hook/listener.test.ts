@@ -1,7 +1,4 @@
 /** The hook lets in what is signed, fresh and new, and nothing else breaks it. */
-import { mkdtempSync, readdirSync, readFileSync } from "node:fs";
-import { tmpdir } from "node:os";
-import { join } from "node:path";
 import fc from "fast-check";
 import type { FastifyInstance } from "fastify";
 import { beforeEach, describe, expect, test } from "vitest";
@@ -22,22 +19,20 @@ const event = { id: "e1", at: "2026-06-20T04:00:00Z", type: "taken", number: 12 
 
 let clock: ManualClock;
 let web: FastifyInstance;
-let folder: string;
 let heard: { event: HookEvent; frame: string | null }[];
 let trouble: Error | null;
 
 beforeEach(() => {
   clock = new ManualClock(JUNE_NIGHT);
-  folder = join(mkdtempSync(join(tmpdir(), "hook-")), "incoming");
   heard = [];
   trouble = null;
   web = buildListener({
-    ...{ secret: SECRET, clock, log: silentLog, uploadFolder: folder, mostUploadBytes: 100_000 },
+    ...{ secret: SECRET, clock, log: silentLog, largestFrame: 100_000 },
     conversation: {
       next: () => nothing,
-      hear: async (event, framePath) => {
+      hear: async (event, frame) => {
         if (trouble) throw trouble;
-        heard.push({ event, frame: framePath && readFileSync(framePath, "latin1") });
+        heard.push({ event, frame: frame && Buffer.from(frame).toString("latin1") });
         return { status: 200, answer: { outcome: "accepted", said: "Taken.", request: null, next: nothing } };
       },
     },
@@ -46,13 +41,6 @@ beforeEach(() => {
 
 const tell = (what: object | string) =>
   say(web, clock, { body: typeof what === "string" ? what : JSON.stringify(what) });
-const leftOver = (): string[] => {
-  try {
-    return readdirSync(folder);
-  } catch {
-    return [];
-  }
-};
 
 describe("signed, fresh and new", () => {
   test("a question and an event are heard, and their answers are signed", async () => {
@@ -63,13 +51,12 @@ describe("signed, fresh and new", () => {
     expect(heard).toEqual([{ event, frame: null }]);
   });
 
-  test("a frame comes along byte for byte, and nothing of it is left behind", async () => {
+  test("a frame comes along byte for byte", async () => {
     const frame = Buffer.from(Array.from({ length: 50_000 }, (_, index) => (index * 31) % 256));
     expect(await say(web, clock, form({ ...event, type: "frame", frame: 1 }, frame))).toMatchObject({
       ...{ status: 200, genuine: true },
     });
     expect(heard[0]?.frame).toBe(frame.toString("latin1"));
-    expect(leftOver()).toEqual([]);
   });
 });
 
@@ -130,11 +117,10 @@ describe("let in are no others:", () => {
     expect(heard).toHaveLength(1);
   });
 
-  test("a forged frame, which leaves nothing behind", async () => {
+  test("a forged frame", async () => {
     const sent = form({ ...event, type: "frame", frame: 1 }, Buffer.alloc(5_000));
     expect(await say(web, clock, { ...sent, secret: "f".repeat(32) })).toMatchObject({ status: 401 });
     expect(heard).toEqual([]);
-    expect(leftOver()).toEqual([]);
   });
 });
 
@@ -151,7 +137,7 @@ describe("one sentence answers", () => {
     [{ ...event, colour: "red" }, 400, /colour/],
     [{ ...event, type: "failed", reason: "a\u202eb" }, 400, /reason: text without control characters/],
     [{ id: "e", at: event.at, type: "equipment" }, 400, /name one of telescope, dome, camera and sky/],
-    [`"${"x".repeat(70_000)}"`, 413, /64000 bytes at most/],
+    [`"${"x".repeat(70_000)}"`, 413, /an event has 64000 bytes at most/],
   ])("what cannot be used: %j", async (what, status, said) => {
     const answer = await tell(what);
     expect(answer).toMatchObject({ status, genuine: true, said: { outcome: "refused" } });
@@ -160,12 +146,7 @@ describe("one sentence answers", () => {
   });
 
   test.each([
-    [
-      "a frame that is too large",
-      { ...form(event, Buffer.alloc(100_001)) },
-      413,
-      /larger than 0 MB|larger than/,
-    ],
+    ["a frame that is too large", { ...form(event, Buffer.alloc(164_001)) }, 413, /too large/],
     [
       "a form without a frame",
       { ...form(event, Buffer.alloc(1)), contentType: "multipart/form-data; boundary=other" },
@@ -184,7 +165,7 @@ describe("one sentence answers", () => {
     const answer = await say(web, clock, what);
     expect(answer).toMatchObject({ status, genuine: true });
     expect(answer.said.said).toMatch(said);
-    expect([heard, leftOver()]).toEqual([[], []]);
+    expect(heard).toEqual([]);
   });
 
   test("a disk that refuses, so that it is sent again; and a fault of ours, without its inside", async () => {
@@ -251,6 +232,5 @@ test("whatever is sent, signed or not, is answered and never brings the server d
     { numRuns: 300 },
   );
   expect(heard).toEqual([]);
-  expect(leftOver()).toEqual([]);
   expect(await tell(event)).toMatchObject({ status: 200 });
 }, 60_000);
