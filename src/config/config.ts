@@ -4,6 +4,7 @@ import { z } from "zod";
 import { observatorySchema, shown } from "../observatory/observatory-schema.js";
 import { RULE_NAMES } from "../queue/request.js";
 import { discordSection } from "./discord-section.js";
+import { targetsSection } from "./targets-section.js";
 
 const clockTime = z.string().regex(/^([01]\d|2[0-3]):[0-5]\d$/, "a time such as 23:00");
 const identifier = z.string().regex(/^[a-z0-9][a-z0-9-]{0,39}$/, "lower-case letters, digits and dashes");
@@ -124,6 +125,7 @@ export const configSchema = z.strictObject({
   /** Tier of what instructors and operators ask for. */
   staffTier: z.string().default("staff"),
   classes: z.array(teachingClass).min(1),
+  targets: targetsSection.prefault({}),
   queue: queue.prefault({}),
   notices: notices.prefault({}),
   telescope: telescope.prefault({}),

@@ -6,16 +6,19 @@ import type { Config } from "./config.js";
 import { withDaylight } from "./daylight.js";
 import { describeFault, plain } from "./describe-fault.js";
 import { soundConfig } from "./references.js";
+import { withOrbitsPath } from "./targets-section.js";
 
 /** Faults shown at a time; mending the first often mends the rest. */
 const FAULTS_SHOWN = 5;
 
 /**
  * Loads and checks a YAML configuration.
- * @throws {Refusal} code "config-unreadable" (no such file, bad YAML) or "config-invalid" (a key at fault)
+ * @throws {Refusal} code "config-unreadable" (no such file, bad YAML), "config-invalid" (a key at fault) or
+ * "orbits-unreadable" (a line of the file of orbits)
  */
 export function loadConfig(path: string): Config {
-  return parseConfig(readText(path), path);
+  const config = parseConfig(readText(path), path);
+  return { ...config, targets: withOrbitsPath(config.targets, path) };
 }
 
 /**

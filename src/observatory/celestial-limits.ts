@@ -55,9 +55,9 @@ export const nearMoon: Limit = {
     apartReading(one.track, moonOf(one), one.observatory.limits.moonSeparationDegrees, unixMs),
 };
 
-/** Bright enough for the twilight limit of bright targets: planets, the Moon, stars above the magnitude set. */
+/** Bright enough for the twilight limit of bright targets: planets but Pluto, the Moon, stars above the magnitude set. */
 export function isBright(target: Target, limits: Limits): boolean {
-  if (target.kind === "body") return true;
+  if (target.kind === "body") return target.body !== "Pluto";
   const isStar = target.type === "star" || target.type === "double star" || target.type === "variable star";
   return isStar && target.magnitude !== null && target.magnitude < limits.brightMagnitude;
 }

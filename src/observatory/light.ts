@@ -2,9 +2,10 @@
 import type { UtcMillis } from "../base/units.js";
 import { airmassAtTrue } from "../sky/airmass.js";
 import { appearanceOf } from "../sky/appearance.js";
+import { magnitudeAt } from "../sky/magnitude.js";
 import { horizontal, separationDegrees } from "../sky/place-at.js";
 import { skyMagnitude } from "../sky/sky-brightness.js";
-import type { Target } from "../sky/target.js";
+import type { SmallBodyTarget, Target } from "../sky/target.js";
 import type { Filter, Observatory } from "./observatory.js";
 import {
   peakPixelFraction,
@@ -78,11 +79,23 @@ function received(target: Target, unixMs: UtcMillis, path: Path): Received {
     return fromSurface("disc", magnitude, area, path.scale ** 2, path);
   }
   const seeingDisc = (Math.PI / 4) * path.seeingArcseconds ** 2;
-  if (target.magnitude === null)
-    return { kind: "unknown", signalPerSecond: 0, pixels: seeingDisc / path.scale ** 2, peakPerSecond: 0 };
+  if (target.kind === "orbit") return fromSmallBody(target, unixMs, seeingDisc, path);
+  if (target.magnitude === null) return unknownLight(seeingDisc, path);
   const size = (target.sizeArcminutes ?? 0) * 60;
   if (size <= path.seeingArcseconds) return fromStar(target.magnitude, path);
   return fromSurface("extended", target.magnitude, (Math.PI / 4) * size ** 2, seeingDisc, path);
+}
+
+/** A minor planet is a point of light; how wide a comet's light spreads, nobody foretells. */
+function fromSmallBody(target: SmallBodyTarget, unixMs: UtcMillis, seeingDisc: number, path: Path): Received {
+  const magnitude = magnitudeAt(target, unixMs);
+  return magnitude === null || target.type === "comet"
+    ? unknownLight(seeingDisc, path)
+    : fromStar(magnitude, path);
+}
+
+function unknownLight(seeingDisc: number, { scale }: Path): Received {
+  return { kind: "unknown", signalPerSecond: 0, pixels: seeingDisc / scale ** 2, peakPerSecond: 0 };
 }
 
 function fromStar(magnitude: number, { filter, airmass, seeingArcseconds, scale }: Path): Received {

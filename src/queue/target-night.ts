@@ -49,7 +49,8 @@ function keepingNights(night: Night, observatory: Observatory): TargetNights {
 /** Two positions may round to one id and still differ. */
 function samePlace(a: Target, b: Target): boolean {
   if (a === b) return true;
-  if (a.kind === "body" || b.kind === "body") return a.kind === b.kind;
+  if (a.kind === "orbit" && b.kind === "orbit") return a.orbit.epochJulianDate === b.orbit.epochJulianDate;
+  if (a.kind !== "fixed" || b.kind !== "fixed") return a.kind === b.kind;
   return a.raDegrees === b.raDegrees && a.decDegrees === b.decDegrees;
 }
 

@@ -14,6 +14,7 @@ const RADIUS_KM: Readonly<Record<BodyTarget["body"], number>> = {
   Saturn: 60268,
   Uranus: 25559,
   Neptune: 24764,
+  Pluto: 1188.3,
   Moon: 1737.4,
 };
 

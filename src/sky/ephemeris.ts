@@ -5,6 +5,7 @@ import {
   Body,
   C_AUDAY,
   GeoVector,
+  HelioVector,
   MakeTime,
   Observer,
   Rotation_EQJ_EQD,
@@ -14,7 +15,8 @@ import {
 import { DAY, HOUR, RADIANS_PER_DEGREE, type Seconds, type UtcMillis } from "../base/units.js";
 import { remembering } from "./memo.js";
 import type { Site } from "./site.js";
-import type { BodyTarget, FixedTarget } from "./target.js";
+import { heliocentric, julianDateTt, type Orbit } from "./small-bodies/orbit.js";
+import type { BodyTarget, FixedTarget, SmallBodyTarget } from "./target.js";
 
 /**
  * TT − UTC: 37 leap seconds, in force since 2017-01-01 (IERS Bulletin C 52), and TT − TAI = 32.184 s.
@@ -34,8 +36,14 @@ export interface Vector3 {
   readonly z: number;
 }
 
-/** A body whose place moves within a night. */
-export type MovingBody = BodyTarget["body"] | "Sun";
+/** A body whose place moves within a night: of the library's by name, any other by its orbit. */
+export type MovingBody = NamedBody | Orbit;
+export type NamedBody = BodyTarget["body"] | "Sun";
+
+/** What of a target moves. */
+export function movingPart(target: BodyTarget | SmallBodyTarget): MovingBody {
+  return target.kind === "body" ? target.body : target.orbit;
+}
 
 /** The library's time for an instant. */
 export function timeOf(unixMs: UtcMillis): AstroTime {
@@ -48,7 +56,7 @@ export function observerOf(site: Site): Observer {
 }
 
 /** The library's name for a body. */
-export function bodyOf(body: MovingBody): Body {
+export function bodyOf(body: NamedBody): Body {
   return Body[body];
 }
 
@@ -58,8 +66,42 @@ export function bodyOf(body: MovingBody): Body {
  */
 export function geocentricOfDate(body: MovingBody, unixMs: UtcMillis): Vector3 {
   const time = timeOf(unixMs);
-  const vector = GeoVector(bodyOf(body), time, true);
+  const vector =
+    typeof body === "string" ? GeoVector(bodyOf(body), time, true) : orbitSeen(body, unixMs).apparent;
   return rotated(Rotation_EQJ_EQD(time), vector);
+}
+
+/** A small body as light shows it from the Earth's centre, AU, J2000 axes. */
+interface OrbitSeen {
+  /** From where the Earth is: among the stars of a catalogue. */
+  readonly astrometric: Vector3;
+  /** From where the Earth was when the light left, which makes up for annual aberration (as the library does). */
+  readonly apparent: Vector3;
+  /** From the Sun, when the light left. */
+  readonly fromSun: Vector3;
+}
+
+/** Places of an undisturbed orbit, corrected for light time (Meeus, Astronomical Algorithms, ch. 33). */
+export function orbitSeen(orbit: Orbit, unixMs: UtcMillis): OrbitSeen {
+  const earth = HelioVector(Body.Earth, timeOf(unixMs));
+  let fromSun = heliocentric(orbit, julianDateTt(unixMs, TT_MINUS_UTC_SECONDS));
+  let lightMs = 0;
+  // The distance changes by some 1e-4 of itself meanwhile: twice is enough.
+  for (let pass = 0; pass < 2; pass++) {
+    lightMs = (length(less(fromSun, earth)) / C_AUDAY) * DAY;
+    fromSun = heliocentric(orbit, julianDateTt(unixMs - lightMs, TT_MINUS_UTC_SECONDS));
+  }
+  const earthThen = HelioVector(Body.Earth, timeOf(unixMs - lightMs));
+  return { astrometric: less(fromSun, earth), apparent: less(fromSun, earthThen), fromSun };
+}
+
+function less(a: Vector3, b: Vector3): Vector3 {
+  return { x: a.x - b.x, y: a.y - b.y, z: a.z - b.z };
+}
+
+/** The vector's length. */
+export function length({ x, y, z }: Vector3): number {
+  return Math.hypot(x, y, z);
 }
 
 /** What turns a catalogue place into an apparent one: the Earth's velocity, and precession with nutation. */

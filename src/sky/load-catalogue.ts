@@ -9,19 +9,30 @@ import { indexNames, type NameIndex } from "./names/index-of-names.js";
 import { nearestTargets } from "./names/nearest.js";
 import { LONGEST_NAME, plainWords } from "./names/plain.js";
 import { isSun, SUN_SENTENCE } from "./names/sun.js";
-import type { FixedTarget, ObjectType, Target } from "./target.js";
+import type { FixedTarget, NamedTarget, ObjectType, Target } from "./target.js";
 
 type Row = readonly [string, string, ObjectType, number, number, number | null, number | null, string];
 
-/** Reads the data file and indexes every name. @throws {Error} when the data file is missing */
-export function loadCatalogue(): Catalogue {
+/**
+ * Reads the data file and indexes every name.
+ * @param further what a site adds, found before all others
+ * @throws {Error} when the data file is missing
+ */
+export function loadCatalogue(further: readonly NamedTarget[] = []): Catalogue {
   const { rows } = JSON.parse(readFileSync(new URL("./data/catalogue.json", import.meta.url), "utf8")) as {
     rows: Row[];
   };
-  const written = [...bodies, ...rows.map((row) => ({ target: targetOf(row), names: row[7].split(";") }))];
+  const written = [
+    ...further.map(({ target, names }) => ({
+      target,
+      names: names.map((name) => plainWords(name).join(" ")),
+    })),
+    ...bodies,
+    ...rows.map((row) => ({ target: targetOf(row), names: row[7].split(";") })),
+  ];
   const index = indexNames(written);
   const targets: readonly Target[] = written.map(({ target }) => target);
-  const ids = new Map(targets.map((target) => [target.id, target]));
+  const ids = new Map([...targets].reverse().map((target) => [target.id, target]));
   return {
     targets,
     byId: (id) => ids.get(id) ?? positionFromId(id),

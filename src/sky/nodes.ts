@@ -16,10 +16,10 @@ const MOON_STEP: Millis = 6 * HOUR;
 const PLANET_STEP: Millis = 12 * HOUR;
 
 const nodesByKey = remembering(128, (key: string): Nodes => {
-  const [body, start, end] = key.split(" ") as [MovingBody, string, string];
+  const [body, start, end] = JSON.parse(key) as [MovingBody, UtcMillis, UtcMillis];
   const stepMs = body === "Moon" ? MOON_STEP : PLANET_STEP;
-  const firstUnixMs = Number(start) - stepMs;
-  const count = Math.ceil((Number(end) - Number(start)) / stepMs) + 3;
+  const firstUnixMs = start - stepMs;
+  const count = Math.ceil((end - start) / stepMs) + 3;
   const places = Array.from({ length: count }, (_, index) =>
     geocentricOfDate(body, firstUnixMs + index * stepMs),
   );
@@ -28,7 +28,7 @@ const nodesByKey = remembering(128, (key: string): Nodes => {
 
 /** The nodes of a night, shared by everyone who asks. */
 export function nodesOf(body: MovingBody, night: Night): Nodes {
-  return nodesByKey(`${body} ${night.startUnixMs} ${night.endUnixMs}`);
+  return nodesByKey(JSON.stringify([body, night.startUnixMs, night.endUnixMs]));
 }
 
 /** The geocentric place at an instant: Lagrange's cubic through the four nearest nodes. */

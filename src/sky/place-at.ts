@@ -1,5 +1,5 @@
 /** Where something stands at one instant, straight from the ephemeris: no night, no interpolation. */
-import { Equator, Horizon } from "astronomy-engine";
+import { Equator, Horizon, ObserverVector } from "astronomy-engine";
 import {
   DEGREES_PER_RADIAN,
   type Degrees,
@@ -7,13 +7,25 @@ import {
   type Radians,
   type UtcMillis,
 } from "../base/units.js";
-import { apparentDirection, bodyOf, type MovingBody, observerOf, timeOf, type Vector3 } from "./ephemeris.js";
+import {
+  apparentDirection,
+  bodyOf,
+  geocentricOfDate,
+  movingPart,
+  type NamedBody,
+  observerOf,
+  orbitSeen,
+  timeOf,
+  unit,
+  type Vector3,
+} from "./ephemeris.js";
 import type { Site } from "./site.js";
+import type { Orbit } from "./small-bodies/orbit.js";
 import type { Target } from "./target.js";
 import { angleBetween, type HorizontalPlace } from "./track.js";
 
 /** Anything with a place: a target, or a body by name (the Sun is no target, but it stands somewhere). */
-export type Anything = Target | MovingBody;
+export type Anything = Target | NamedBody;
 
 /** Right ascension and declination, true equator and equinox of date; topocentric for a body. */
 export interface EquatorialPlace {
@@ -51,10 +63,29 @@ export function separationDegrees(a: Anything, b: Anything, unixMs: UtcMillis, s
   return angleBetween(direction(a, unixMs, site), direction(b, unixMs, site));
 }
 
+/** Astrometric place of a small body as seen from the site: among the stars of a catalogue, ICRS. */
+export function placeAmongStars(
+  orbit: Orbit,
+  unixMs: UtcMillis,
+  site: Site,
+): { readonly raDegrees: Degrees; readonly decDegrees: Degrees } {
+  const { astrometric } = orbitSeen(orbit, unixMs);
+  const here = ObserverVector(timeOf(unixMs), observerOf(site), false);
+  const [x, y, z] = [astrometric.x - here.x, astrometric.y - here.y, astrometric.z - here.z];
+  const ra = Math.atan2(y, x) * DEGREES_PER_RADIAN;
+  return { raDegrees: (ra + 360) % 360, decDegrees: Math.atan2(z, Math.hypot(x, y)) * DEGREES_PER_RADIAN };
+}
+
 /** Unit vector, true equator and equinox of date. */
 function direction(thing: Anything, unixMs: UtcMillis, site: Site): Vector3 {
   if (typeof thing !== "string" && thing.kind === "fixed") return apparentDirection(thing, unixMs);
-  const body = bodyOf(typeof thing === "string" ? thing : thing.body);
+  const moving = typeof thing === "string" ? thing : movingPart(thing);
+  if (typeof moving !== "string") {
+    const seen = geocentricOfDate(moving, unixMs);
+    const here = ObserverVector(timeOf(unixMs), observerOf(site), true);
+    return unit({ x: seen.x - here.x, y: seen.y - here.y, z: seen.z - here.z });
+  }
+  const body = bodyOf(moving);
   const { ra, dec } = Equator(body, timeOf(unixMs), observerOf(site), true, true);
   const rightAscension = ra * 15 * RADIANS_PER_DEGREE;
   const declination = dec * RADIANS_PER_DEGREE;

@@ -1,6 +1,6 @@
 /** A target's way across one night's sky, prepared so that its altitude costs a handful of multiplications. */
 import { DEGREES_PER_RADIAN, type Degrees, type Radians, type UtcMillis } from "../base/units.js";
-import { apparentDirection, type MovingBody, unit, type Vector3 } from "./ephemeris.js";
+import { apparentDirection, type MovingBody, movingPart, unit, type Vector3 } from "./ephemeris.js";
 import { type Ground, groundOf } from "./ground.js";
 import type { Night } from "./night.js";
 import { type Nodes, nodesOf, placeBetween } from "./nodes.js";
@@ -44,12 +44,11 @@ export interface HorizontalPlace {
 
 /** Prepares a target for a night; good for a few hours beyond its ends, too. */
 export function trackOf(target: Target, night: Night, site: Site): Track {
-  return target.kind === "body"
-    ? bodyTrack(target.body, night, site)
-    : makeTrack(apparentDirection(target, middleOf(night)), null, site);
+  if (target.kind === "fixed") return makeTrack(apparentDirection(target, middleOf(night)), null, site);
+  return bodyTrack(movingPart(target), night, site);
 }
 
-/** The same for a planet, the Moon or the Sun, by name. */
+/** The same for whatever moves: the Sun too. */
 export function bodyTrack(body: MovingBody, night: Night, site: Site): Track {
   const nodes = nodesOf(body, night);
   return makeTrack(unit(placeBetween(nodes, middleOf(night))), nodes, site);

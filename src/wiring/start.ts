@@ -5,6 +5,7 @@ import type { UtcMillis } from "../base/units.js";
 import type { Surface, SurfaceHost } from "../chat/surface.js";
 import type { Services } from "../commands/services.js";
 import type { Config } from "../config/config.js";
+import { furtherTargets } from "../config/targets-section.js";
 import { Learning } from "../estimates/learning.js";
 import { MoveExplainer } from "../estimates/move-explainer.js";
 import { openForecast } from "../estimates/open-forecast.js";
@@ -83,7 +84,7 @@ export async function assemble<C extends Clock>(
   parts: Adapters<C> & { readonly clock: C; readonly desk: Desk },
 ): Promise<Running<C>> {
   const { config, folder, log, clock, desk } = parts;
-  const catalogue = loadCatalogue();
+  const catalogue = loadCatalogue(furtherTargets(config.targets));
   const learning = new Learning(config);
   const forecast = openForecast({ desk, config, clock, log, learning, pool: openSpreadPool() });
   let driver: TelescopeDriver | null = null;

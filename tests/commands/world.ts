@@ -13,7 +13,8 @@ import type { Reply } from "../../src/commands/reply.js";
 import type { Services } from "../../src/commands/services.js";
 import { commandTable } from "../../src/commands/table.js";
 import type { Config } from "../../src/config/config.js";
-import { parseConfig } from "../../src/config/load.js";
+import { loadConfig, parseConfig } from "../../src/config/load.js";
+import { furtherTargets } from "../../src/config/targets-section.js";
 import { openForecast } from "../../src/estimates/open-forecast.js";
 import type { Decide } from "../../src/journal/desk.js";
 import { openMemoryDesk } from "../../src/journal/open-desk.js";
@@ -23,7 +24,8 @@ import { practiceTraits } from "../../src/telescope/practice/link.js";
 import { venuesOf } from "../../src/wiring/surfaces.js";
 
 export const ZONE = "America/Chicago";
-const catalogue = loadCatalogue();
+/** With what the example site adds. */
+const catalogue = loadCatalogue(furtherTargets(loadConfig("config/tern-hollow.yaml").targets));
 const EXAMPLE = readFileSync(new URL("../../config/tern-hollow.yaml", import.meta.url), "utf8");
 /** A second class on the same telescope, none of whose names may be seen by the first. */
 const SECOND_CLASS = `

@@ -1,7 +1,7 @@
 /** Altitudes and azimuths against astropy over ERFA, for nine sites from 78° S to 78° N and the years 2024 to 2030. */
 import { expect, test } from "vitest";
 import { HOUR } from "../../src/base/units.js";
-import type { MovingBody } from "../../src/sky/ephemeris.js";
+import type { NamedBody } from "../../src/sky/ephemeris.js";
 import { horizontal } from "../../src/sky/place-at.js";
 import { bodyTrack, horizontalOf, sinAltitudeAt, trackOf } from "../../src/sky/track.js";
 import { fixedAt, nightFrom } from "../sky/things.js";
@@ -51,7 +51,7 @@ test("a moving body's track agrees anywhere in the night", () => {
 
 test("every planet, the Moon and the Sun are in the reference", () => {
   const bodies = new Set(reference.bodies.map(([, , body]) => body));
-  const expected: MovingBody[] = [
+  const expected: NamedBody[] = [
     "Sun",
     "Moon",
     "Mercury",

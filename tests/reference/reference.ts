@@ -2,7 +2,7 @@
 import { readFileSync } from "node:fs";
 import type { Degrees, UtcMillis } from "../../src/base/units.js";
 import type { Limits } from "../../src/observatory/observatory.js";
-import type { MovingBody } from "../../src/sky/ephemeris.js";
+import type { NamedBody } from "../../src/sky/ephemeris.js";
 import type { Site } from "../../src/sky/site.js";
 import type { BodyTarget } from "../../src/sky/target.js";
 import type { Twilight } from "../../src/sky/twilight.js";
@@ -21,7 +21,7 @@ interface Reference {
     altitude: Degrees,
     azimuth: Degrees,
   ][];
-  readonly bodies: readonly [number, UtcMillis, MovingBody, altitude: Degrees, azimuth: Degrees][];
+  readonly bodies: readonly [number, UtcMillis, NamedBody, altitude: Degrees, azimuth: Degrees][];
   readonly twilights: readonly [
     number,
     start: UtcMillis,

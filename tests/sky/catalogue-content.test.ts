@@ -36,7 +36,7 @@ describe("the catalogue", () => {
     expect(stars.filter((star) => star.type === "variable star").length).toBeGreaterThan(20);
   });
 
-  it("has the Moon and seven planets, and neither the Sun nor the Earth", () => {
+  it("has the Moon, seven planets and Pluto, and neither the Sun nor the Earth", () => {
     const bodies = catalogue.targets.filter((target) => target.kind === "body").map((target) => target.id);
     expect(bodies.sort()).toEqual([
       "jupiter",
@@ -44,6 +44,7 @@ describe("the catalogue", () => {
       "mercury",
       "moon",
       "neptune",
+      "pluto",
       "saturn",
       "uranus",
       "venus",

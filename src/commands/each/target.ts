@@ -9,6 +9,7 @@ import { timeFrom } from "../../notices/words/times.js";
 import type { Observatory, Window } from "../../observatory/observatory.js";
 import { whyNot } from "../../observatory/window.js";
 import { airmassAtTrue } from "../../sky/airmass.js";
+import { magnitudeAt } from "../../sky/magnitude.js";
 import { moonPhase } from "../../sky/moon.js";
 import { type Night, nightNamed } from "../../sky/night.js";
 import type { Target } from "../../sky/target.js";
@@ -26,6 +27,7 @@ import type { Services } from "../services.js";
 import { heightWords, isBelowHorizon } from "../words/height-words.js";
 import { moonDistance, moonWarning } from "../words/moon-words.js";
 import { neverWords, nightClause } from "../words/obstacle-words.js";
+import { oldElementsWords } from "../words/orbit-words.js";
 import { fullName, kindWords, shortName } from "../words/target-words.js";
 import { airmassWords } from "../words/words.js";
 
@@ -49,12 +51,14 @@ export const target = defineCommand({
     const from = night.date === tonight.date ? now : night.startUnixMs;
     const wanted = values.name;
     const named = wanted.type === "position" ? wanted.id : shortName(wanted);
-    const windows = windowsFrom(wanted, night, observatory, from);
+    const old = oldElementsWords(wanted, from, observatory);
+    const windows = old === null ? windowsFrom(wanted, night, observatory, from) : [];
     return {
       tone: windows.length > 0 ? "answer" : "warning",
       title: titleFor(wanted),
       lines: [
-        windowPhrase(wanted, windows, night, from, services),
+        ...(wanted.kind === "fixed" && wanted.note !== undefined ? [[wanted.note]] : []),
+        old === null ? windowPhrase(wanted, windows, night, from, services) : [`${old}.`],
         ...(night.date === tonight.date ? [nowPhrase(wanted, night, now, observatory)] : []),
       ],
       fields: fieldsFor(wanted, windows, night, from, services),
@@ -147,7 +151,7 @@ function fieldsFor(
     },
     ...moonField(wanted, at, observatory),
     ...(best ? exposureField(wanted, at, services) : []),
-    ...brightnessField(wanted),
+    ...brightnessField(wanted, at),
   ];
 }
 
@@ -183,8 +187,12 @@ function exposureField(wanted: Target, at: UtcMillis, { config }: Services): Fie
   ];
 }
 
-function brightnessField(wanted: Target): Field[] {
-  if (wanted.kind === "body" || wanted.magnitude === null) return [];
-  const size = wanted.sizeArcminutes === null ? "" : `, ${wanted.sizeArcminutes}′ across`;
-  return [{ name: "Brightness", value: [`magnitude ${wanted.magnitude.toFixed(1)}${size}`] }];
+function brightnessField(wanted: Target, at: UtcMillis): Field[] {
+  const magnitude = magnitudeAt(wanted, at);
+  if (magnitude === null || wanted.type === "moon") return [];
+  const size =
+    wanted.kind === "fixed" && wanted.sizeArcminutes !== null ? `, ${wanted.sizeArcminutes}′ across` : "";
+  const foretold =
+    wanted.type === "comet" ? ", as foretold; comets often keep to it only within a magnitude" : "";
+  return [{ name: "Brightness", value: [`magnitude ${magnitude.toFixed(1)}${size}${foretold}`] }];
 }

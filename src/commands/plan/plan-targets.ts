@@ -5,6 +5,7 @@ import type { SuggestedExposure } from "../../observatory/exposure.js";
 import type { Camera } from "../../observatory/observatory.js";
 import { pixelScaleArcseconds } from "../../observatory/photometry.js";
 import { windowsOf } from "../../observatory/window.js";
+import { magnitudeAt } from "../../sky/magnitude.js";
 import { moonPhase } from "../../sky/moon.js";
 import type { Catalogue } from "../../sky/names/catalogue.js";
 import type { Night } from "../../sky/night.js";
@@ -169,14 +170,14 @@ function meritOf(
   return (
     Math.min(FAR_ENOUGH, ...apart) -
     SAME_KIND * alike -
-    PER_MAGNITUDE * magnitudeOf(target) +
+    PER_MAGNITUDE * magnitudeOf(target, unixMs) +
     lowestDegrees / 10
   );
 }
 
-function magnitudeOf(target: Target): number {
+function magnitudeOf(target: Target, unixMs: UtcMillis): number {
   if (target.kind === "body")
     return target.body === "Uranus" || target.body === "Neptune" ? FAINT_PLANET_MAGNITUDE : PLANET_MAGNITUDE;
-  const listed = target.magnitude ?? FAINTEST_LISTED;
+  const listed = magnitudeAt(target, unixMs) ?? FAINTEST_LISTED;
   return target.type === "double star" ? listed + DOUBLE_STAR_HANDICAP : listed;
 }

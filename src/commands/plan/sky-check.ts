@@ -1,5 +1,6 @@
 /** Whether a wish can be observed at all from here, and from when: refused, deferred or ready. */
 import { dayOf, type Phrase, say, strong } from "../../base/phrase.js";
+import { Refusal } from "../../base/refusal.js";
 import { SECOND, type UtcMillis } from "../../base/units.js";
 import { timeFrom } from "../../notices/words/times.js";
 import type { Observatory } from "../../observatory/observatory.js";
@@ -8,6 +9,7 @@ import { type Night, nightOf } from "../../sky/night.js";
 import type { Target } from "../../sky/target.js";
 import { Offer } from "../offer.js";
 import { neverWords, nightClause, obstacleClause } from "../words/obstacle-words.js";
+import { oldElementsWords } from "../words/orbit-words.js";
 import { sentenceName } from "../words/target-words.js";
 import { openingClause } from "../words/wait-words.js";
 
@@ -24,7 +26,7 @@ const SUN_CAUTION =
 
 /**
  * Looks at the sky for a target from `fromUnixMs` on (now, or the "not before" that was asked).
- * @throws {Refusal} codes "never-up", "near-sun", "not-tonight", each with what is possible instead
+ * @throws {Refusal} codes "never-up", "near-sun", "not-tonight", "old-elements", each with what is possible instead
  */
 export function checkSky(
   target: Target,
@@ -32,6 +34,8 @@ export function checkSky(
   now: UtcMillis,
   observatory: Observatory,
 ): SkyCheck {
+  const old = oldElementsWords(target, fromUnixMs, observatory);
+  if (old !== null) throw new Refusal("old-elements", `${old}.`);
   const obstacle = whyNot(target, fromUnixMs, observatory);
   if (obstacle === null) return { opensUnixMs: fromUnixMs, warning: null };
   const { opensUnixMs } = obstacle;

@@ -10,6 +10,7 @@ import type { Observatory, Window } from "../../observatory/observatory.js";
 import { windowsOf } from "../../observatory/window.js";
 import { apparentAltitude } from "../../sky/airmass.js";
 import { remaining } from "../../sky/interval.js";
+import { magnitudeAt } from "../../sky/magnitude.js";
 import { remembering } from "../../sky/memo.js";
 import type { Catalogue } from "../../sky/names/catalogue.js";
 import type { Night } from "../../sky/night.js";
@@ -81,7 +82,7 @@ export function worthAsking(
     .filter((target) => suitsField(target, observatory))
     .map((target) => ({ target, altitude: altitudeNow(target, night, from, observatory) }))
     .filter(({ altitude }) => altitude >= GOOD_ALTITUDE)
-    .sort((a, b) => merit(b.target, b.altitude) - merit(a.target, a.altitude));
+    .sort((a, b) => merit(b.target, b.altitude, from) - merit(a.target, a.altitude, from));
   const isOpen = (target: Target): boolean => staysOpen(windowsTonight(target, night, observatory), from);
   return varied(
     high.map(({ target }) => target),
@@ -92,7 +93,7 @@ export function worthAsking(
 
 /** Messier's objects please even in part; others should not be much larger than what the camera sees. */
 function suitsField(target: Target, { camera }: Observatory): boolean {
-  if (target.kind === "body" || target.id.startsWith("M") || target.sizeArcminutes === null) return true;
+  if (target.kind !== "fixed" || target.id.startsWith("M") || target.sizeArcminutes === null) return true;
   const { widthPixels, pixelMicrometres, focalLengthMillimetres } = camera;
   const fieldRadians = (widthPixels * pixelMicrometres) / 1000 / focalLengthMillimetres;
   return target.sizeArcminutes / 60 <= MOST_FIELDS * fieldRadians * DEGREES_PER_RADIAN;
@@ -103,8 +104,9 @@ function staysOpen(windows: readonly Window[], from: UtcMillis): boolean {
 }
 
 /** High and bright, and known. */
-function merit(target: Target, altitude: Degrees): number {
-  const listed = target.kind === "fixed" ? (target.magnitude ?? SHOWPIECE_MAGNITUDE) : bodyMagnitude(target);
+function merit(target: Target, altitude: Degrees, from: UtcMillis): number {
+  const listed =
+    target.kind === "body" ? bodyMagnitude(target) : (magnitudeAt(target, from) ?? SHOWPIECE_MAGNITUDE);
   return Math.sin(altitude * RADIANS_PER_DEGREE) - SINE_PER_MAGNITUDE * (listed + handicap(target));
 }
 
@@ -153,7 +155,8 @@ const windowsKept = new WeakMap<Observatory, Map<string, readonly Window[]>>();
 export const showpiecesOf = remembering(2, (catalogue: Catalogue): readonly Target[] => {
   const wellKnown = new Set(wellKnownNames().map((name) => catalogue.lookUp(name).found?.id));
   return catalogue.targets.filter((target) => {
-    if (target.kind === "body") return true;
+    if (target.kind === "body") return target.body !== "Pluto";
+    if (target.kind === "orbit") return false;
     const { magnitude, type } = target;
     if (magnitude === null) return false;
     if (type === "double star") return magnitude <= SHOWPIECE_STAR_MAGNITUDE;

@@ -3,7 +3,7 @@ import type { Target } from "../../sky/target.js";
 
 /** A few letters: "M57", "NGC 7000", "Vega", "Jupiter". */
 export function shortName(target: Target): string {
-  if (target.kind === "body") return target.name;
+  if (target.kind !== "fixed") return target.name;
   const catalogued = /^(NGC|IC)(\d.*)$/.exec(target.id);
   if (catalogued) return `${catalogued[1]} ${catalogued[2]}`;
   if (/^(M|C)\d+$/.test(target.id)) return target.id;
@@ -29,8 +29,9 @@ export function describedWords(target: Target): string {
   return called === shortName(target) ? kind : `${called}, ${kind}`;
 }
 
-/** "a globular cluster", "an open cluster", "the Moon" needs none: null for planets, the Moon and bare positions. */
+/** "a globular cluster", "an open cluster", "the Moon" needs none: null for the great planets, the Moon and bare positions. */
 export function kindWords(target: Target): string | null {
+  if (target.id === "pluto") return "a dwarf planet";
   if (target.kind === "body" || target.type === "position") return null;
   return `${/^[aeiou]/.test(target.type) ? "an" : "a"} ${target.type}`;
 }

@@ -12,8 +12,10 @@ const planet = (body: Exclude<BodyTarget["body"], "Moon">): BodyTarget => ({
 /** Jupiter first: the order in which they are offered. */
 export const bodies: readonly { readonly target: BodyTarget; readonly names: readonly string[] }[] = [
   { target: { kind: "body", id: "moon", name: "Moon", type: "moon", body: "Moon" }, names: ["moon", "luna"] },
-  ...(["Jupiter", "Saturn", "Mars", "Venus", "Mercury", "Uranus", "Neptune"] as const).map((body) => ({
-    target: planet(body),
-    names: [body.toLowerCase()],
-  })),
+  ...(["Jupiter", "Saturn", "Mars", "Venus", "Mercury", "Uranus", "Neptune", "Pluto"] as const).map(
+    (body) => ({
+      target: planet(body),
+      names: [body.toLowerCase()],
+    }),
+  ),
 ];

@@ -7,7 +7,7 @@ import { seeingAtAirmass } from "../../observatory/photometry.js";
 import { airmassAtTrue } from "../../sky/airmass.js";
 import { bodyOf, observerOf, timeOf } from "../../sky/ephemeris.js";
 import { moonPhase } from "../../sky/moon.js";
-import { horizontal, separationDegrees, sunAltitudeDegrees } from "../../sky/place-at.js";
+import { horizontal, placeAmongStars, separationDegrees, sunAltitudeDegrees } from "../../sky/place-at.js";
 import { magnitudeOf, nanolambertsOf, skyMagnitude } from "../../sky/sky-brightness.js";
 import type { Target } from "../../sky/target.js";
 
@@ -94,6 +94,7 @@ function centreOf(
   { site }: Observatory,
 ): { raDegrees: Degrees; decDegrees: Degrees } {
   if (target.kind === "fixed") return { raDegrees: target.raDegrees, decDegrees: target.decDegrees };
+  if (target.kind === "orbit") return placeAmongStars(target.orbit, unixMs, site);
   const { ra, dec } = Equator(bodyOf(target.body), timeOf(unixMs), observerOf(site), false, false);
   return { raDegrees: ra * 15, decDegrees: dec };
 }

@@ -5,7 +5,7 @@ import { DateTime } from "luxon";
 import type { UtcMillis } from "../../base/units.js";
 import type { Verdict } from "../../journal/events.js";
 import { pixelScaleArcseconds, saturationElectrons } from "../../observatory/photometry.js";
-import { appearanceOf } from "../../sky/appearance.js";
+import { magnitudeAt, sizeAt } from "../../sky/magnitude.js";
 import type { Target } from "../../sky/target.js";
 import type { Circumstances, Exposure } from "./exposure.js";
 import { judgeFrame } from "./judge-frame.js";
@@ -68,8 +68,8 @@ export function judge(image: PixelImage, exposure: Exposure, circumstances: Circ
 
 /** Magnitude of a star, a planet or the Moon; null for targets whose light is spread out. */
 function sharpMagnitude(target: Target, unixMs: UtcMillis): number | null {
-  if (target.kind === "body") return appearanceOf(target.body, unixMs).magnitude;
-  return /\bstar$/.test(target.type) ? target.magnitude : null;
+  const isSharp = target.kind === "body" || target.type === "minor planet" || /\bstar$/.test(target.type);
+  return isSharp ? magnitudeAt(target, unixMs) : null;
 }
 
 /** Small targets are shown larger: the middle of the frame, at least this share of it. */
@@ -148,7 +148,6 @@ function nothingSeen({ because, sunAltitudeDegrees }: Spoilt): string {
 
 /** null where the whole field is worth showing. */
 function sizeArcseconds(target: Target, unixMs: number): number | null {
-  if (target.kind === "fixed") return target.sizeArcminutes === null ? null : target.sizeArcminutes * 60;
-  const { diameterArcseconds } = appearanceOf(target.body, unixMs);
-  return target.body === "Saturn" ? diameterArcseconds * RINGS : diameterArcseconds;
+  const size = sizeAt(target, unixMs);
+  return size === null ? null : size * 60 * (target.id === "saturn" ? RINGS : 1);
 }

@@ -18,6 +18,7 @@ const FIGURES: Readonly<Record<BodyTarget["body"], { radius: number; polar: numb
   Saturn: { radius: 60_268, polar: 0.902 },
   Uranus: { radius: 25_559, polar: 0.9771 },
   Neptune: { radius: 24_764, polar: 0.9829 },
+  Pluto: { radius: 1188.3, polar: 1 },
   Moon: { radius: 1737.4, polar: 1 },
 };
 

@@ -1,11 +1,13 @@
 /** Draws whatever was asked for, by its type. */
 
 import type { ListedStar } from "../../../sky/load-stars.js";
-import type { FixedTarget, ObjectType, Target } from "../../../sky/target.js";
+import { orbitMagnitude } from "../../../sky/small-bodies/brightness.js";
+import type { FixedTarget, ObjectType, SmallBodyTarget, Target } from "../../../sky/target.js";
 import { addStar } from "../image.js";
 import type { BodyView } from "./body-view.js";
 import type { Brush } from "./brush.js";
 import { drawGlobular, drawOpenCluster } from "./clusters.js";
+import { drawComa } from "./coma.js";
 import { drawGalaxy } from "./galaxy.js";
 import { drawMoon } from "./moon.js";
 import { drawCloud, drawPlanetaryNebula } from "./nebulae.js";
@@ -28,6 +30,7 @@ export function drawTarget(
   listed: readonly ListedStar[],
 ): void {
   if (target.kind === "fixed") drawFixed(brush, target, listed);
+  else if (target.kind === "orbit") drawSmallBody(brush, target, unixMs);
   else if (view !== null && target.body === "Moon") drawMoon(brush, view);
   else if (view !== null) drawPlanet(brush, target, view, unixMs);
 }
@@ -69,6 +72,16 @@ function drawFixed(brush: Brush, target: FixedTarget, listed: readonly ListedSta
     magnitude: target.magnitude ?? UNLISTED.magnitude,
     size: target.sizeArcminutes ?? UNLISTED.sizeArcminutes,
   });
+}
+
+/** How wide a comet's coma is drawn, arc minutes: nobody foretells it. */
+const COMA = 2;
+
+/** A minor planet is a point; a comet a point within its coma. */
+function drawSmallBody(brush: Brush, { type, orbit }: SmallBodyTarget, unixMs: number): void {
+  const magnitude = orbitMagnitude(orbit, unixMs) ?? UNLISTED.magnitude;
+  if (type === "comet") drawComa(brush, magnitude, COMA);
+  else addStar(brush.light, brush.centre, brush.electronsOf(magnitude), brush.fwhmPixels);
 }
 
 /** A star that the list lacks. */

@@ -64,7 +64,7 @@ export function wisher(
 }
 
 function brightEnough(target: Target, faintest: number): boolean {
-  return target.kind === "body" || (target.magnitude !== null && target.magnitude <= faintest);
+  return target.kind === "body" || (target.kind === "fixed" && (target.magnitude ?? 99) <= faintest);
 }
 
 function drawFavourites(
