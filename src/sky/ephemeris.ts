@@ -17,6 +17,7 @@ import { remembering } from "./memo.js";
 import type { Site } from "./site.js";
 import { heliocentric, julianDateTt, type Orbit } from "./small-bodies/orbit.js";
 import type { BodyTarget, FixedTarget, SmallBodyTarget } from "./target.js";
+import { length, less, unit, type Vector3 } from "./vector.js";
 
 /**
  * TT − UTC: 37 leap seconds, in force since 2017-01-01 (IERS Bulletin C 52), and TT − TAI = 32.184 s.
@@ -28,13 +29,6 @@ SetDeltaTFunction(() => TT_MINUS_UTC_SECONDS);
 
 /** 2000-01-01T12:00 UTC, from which the library counts its days. */
 const EPOCH_UNIX_MS: UtcMillis = 946_728_000_000;
-
-/** Cartesian components; the frame and the unit are said where it is made. */
-export interface Vector3 {
-  readonly x: number;
-  readonly y: number;
-  readonly z: number;
-}
 
 /** A body whose place moves within a night: of the library's by name, any other by its orbit. */
 export type MovingBody = NamedBody | Orbit;
@@ -95,15 +89,6 @@ export function orbitSeen(orbit: Orbit, unixMs: UtcMillis): OrbitSeen {
   return { astrometric: less(fromSun, earth), apparent: less(fromSun, earthThen), fromSun };
 }
 
-function less(a: Vector3, b: Vector3): Vector3 {
-  return { x: a.x - b.x, y: a.y - b.y, z: a.z - b.z };
-}
-
-/** The vector's length. */
-export function length({ x, y, z }: Vector3): number {
-  return Math.hypot(x, y, z);
-}
-
 /** What turns a catalogue place into an apparent one: the Earth's velocity, and precession with nutation. */
 interface Frame {
   /** Barycentric velocity of the Earth in units of the speed of light, J2000 axes. */
@@ -137,12 +122,6 @@ export function apparentDirection(target: FixedTarget, unixMs: UtcMillis): Vecto
     z: Math.sin(dec) + frame.velocity.z,
   };
   return unit(rotated(frame.rotation, seen));
-}
-
-/** The vector scaled to length 1. */
-export function unit(vector: Vector3): Vector3 {
-  const length = Math.hypot(vector.x, vector.y, vector.z);
-  return { x: vector.x / length, y: vector.y / length, z: vector.z / length };
 }
 
 /** The library's rotation applied to plain components (its own function wants a dated vector). */

@@ -1,8 +1,9 @@
 /** A moving body's geocentric places at a few instants of a night, and what lies between them. */
 import { HOUR, type Millis, type UtcMillis } from "../base/units.js";
-import { geocentricOfDate, type MovingBody, type Vector3 } from "./ephemeris.js";
+import { geocentricOfDate, type MovingBody } from "./ephemeris.js";
 import { remembering } from "./memo.js";
 import type { Night } from "./night.js";
+import type { Vector3 } from "./vector.js";
 
 /** Equally spaced places, astronomical units, true equator and equinox of date. */
 export interface Nodes {

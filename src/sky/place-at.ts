@@ -16,13 +16,12 @@ import {
   observerOf,
   orbitSeen,
   timeOf,
-  unit,
-  type Vector3,
 } from "./ephemeris.js";
 import type { Site } from "./site.js";
 import type { Orbit } from "./small-bodies/orbit.js";
 import type { Target } from "./target.js";
 import { angleBetween, type HorizontalPlace } from "./track.js";
+import { unit, type Vector3 } from "./vector.js";
 
 /** Anything with a place: a target, or a body by name (the Sun is no target, but it stands somewhere). */
 export type Anything = Target | NamedBody;

@@ -1,12 +1,13 @@
 /** A target's way across one night's sky, prepared so that its altitude costs a handful of multiplications. */
 import { DEGREES_PER_RADIAN, type Degrees, type Radians, type UtcMillis } from "../base/units.js";
-import { apparentDirection, type MovingBody, movingPart, unit, type Vector3 } from "./ephemeris.js";
+import { apparentDirection, type MovingBody, movingPart } from "./ephemeris.js";
 import { type Ground, groundOf } from "./ground.js";
 import type { Night } from "./night.js";
 import { type Nodes, nodesOf, placeBetween } from "./nodes.js";
 import { siderealRadians, wrapped } from "./sidereal.js";
 import type { Site } from "./site.js";
 import type { Target } from "./target.js";
+import { unit, type Vector3 } from "./vector.js";
 
 export { siderealRadians } from "./sidereal.js";
 

@@ -3,7 +3,7 @@ import { readFileSync } from "node:fs";
 import fc from "fast-check";
 import { describe, expect, test } from "vitest";
 import { DAY, DEGREES_PER_RADIAN, HOUR } from "../../src/base/units.js";
-import { length, orbitSeen, TT_MINUS_UTC_SECONDS } from "../../src/sky/ephemeris.js";
+import { orbitSeen, TT_MINUS_UTC_SECONDS } from "../../src/sky/ephemeris.js";
 import { horizontal } from "../../src/sky/place-at.js";
 import { orbitMagnitude } from "../../src/sky/small-bodies/brightness.js";
 import { elementsYear, expectedErrorArcminutes } from "../../src/sky/small-bodies/expected-error.js";
@@ -11,6 +11,7 @@ import { heliocentric, type Orbit, UNIX_JULIAN_DATE } from "../../src/sky/small-
 import { readOrbits } from "../../src/sky/small-bodies/orbit-lines.js";
 import type { SmallBodyTarget } from "../../src/sky/target.js";
 import { horizontalOf, trackOf } from "../../src/sky/track.js";
+import { length } from "../../src/sky/vector.js";
 import { nightFrom, sexagesimal, siteAt } from "./things.js";
 
 const FILE = readFileSync("config/small-bodies.txt", "utf8");

@@ -1,6 +1,7 @@
 /** How bright a minor planet or a comet is. */
 import type { UtcMillis } from "../../base/units.js";
-import { length, orbitSeen } from "../ephemeris.js";
+import { orbitSeen } from "../ephemeris.js";
+import { length } from "../vector.js";
 import type { Orbit } from "./orbit.js";
 
 /**

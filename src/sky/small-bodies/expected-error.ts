@@ -1,7 +1,8 @@
 /** How far a small body may be from where its elements put it. */
 import { DAY, type UtcMillis } from "../../base/units.js";
-import { length, orbitSeen } from "../ephemeris.js";
+import { orbitSeen } from "../ephemeris.js";
 import type { SmallBodyTarget } from "../target.js";
+import { length } from "../vector.js";
 import { UNIX_JULIAN_DATE } from "./orbit.js";
 
 /**

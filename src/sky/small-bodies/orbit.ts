@@ -1,6 +1,6 @@
 /** Where a body stands that goes round the Sun undisturbed: Kepler's problem for ellipses, parabolas and hyperbolas alike. */
 import { DAY, type Degrees, RADIANS_PER_DEGREE, type UtcMillis } from "../../base/units.js";
-import type { Vector3 } from "../ephemeris.js";
+import type { Vector3 } from "../vector.js";
 
 /** Heliocentric elements, ecliptic and equinox J2000; Julian dates are terrestrial time. */
 export interface Orbit {
