@@ -9,6 +9,7 @@ import { forget } from "./each/forget.js";
 import { helpCommand } from "./each/help.js";
 import { hold } from "./each/hold.js";
 import { join } from "./each/join.js";
+import { mark } from "./each/mark.js";
 import { mine } from "./each/mine.js";
 import { plan } from "./each/plan.js";
 import { queue } from "./each/queue.js";
@@ -42,6 +43,7 @@ export const commandTable: readonly CommandSpec[] = [
   forget,
   helpCommand(() => commandTable),
   equipment,
+  mark,
   hold,
   resume,
   plan,

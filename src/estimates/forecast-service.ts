@@ -1,11 +1,11 @@
 /** The forecast as commands see it: always ready, never recomputed while a person waits. Interface only. */
 import type { Degrees, UtcMillis } from "../base/units.js";
 import type { ClassWish, Fitting } from "../forecast/fitting.js";
-import type { NightRun, NoTurn, Step, Turn } from "../forecast/night-run.js";
+import type { NightRun, NoTurn, Step, Turn, Work } from "../forecast/night-run.js";
 import type { RunFigures } from "../forecast/run-figures.js";
 import type { Precedence } from "../forecast/why-before.js";
 import type { OverheadFactors } from "../observatory/observatory.js";
-import type { RuleName } from "../queue/request.js";
+import type { Request, RuleName } from "../queue/request.js";
 
 /** Less likely than this to run tonight, a start is shown beside when it may run if not, and is no promise. */
 export const LIKELY = 0.5;
@@ -53,6 +53,8 @@ export interface ForecastService {
    * @param atUnixMs the instant of the decision, where a telescope knows it exactly; default: now
    */
   nextStep(atUnixMs?: UtcMillis): Step;
+  /** What a request's action is if it is taken at an instant, whether or not it has a turn then. */
+  workAt(request: Request, unixMs: UtcMillis): Work;
   /**
    * Which of two waiting requests runs first and what decided, in the run of `ifLifted`; null when neither runs
    * tonight or one does not wait.

@@ -1,4 +1,5 @@
 /** Follows the night as the journal tells it, and finds what moved an estimate by playing it again. */
+
 import type { Clock } from "../base/clock.js";
 import { MINUTE, type Millis, type UtcMillis } from "../base/units.js";
 import type { Config } from "../config/config.js";
@@ -9,6 +10,7 @@ import { arrivalEffects } from "../forecast/unmet-arrivals.js";
 import { SLICE, WhatMoved } from "../forecast/what-moved.js";
 import type { Desk } from "../journal/desk.js";
 import type { Entry } from "../journal/events.js";
+import { heldBy } from "../journal/held-by.js";
 import type { Learning } from "./learning.js";
 import { NEXT_WITHIN, type UnexplainedMove } from "./moves.js";
 import { nightInput } from "./night-input.js";
@@ -140,10 +142,11 @@ export class MoveExplainer {
 
   /** One that is placed again is the same that goes on. */
   private closingAt(atUnixMs: UtcMillis): Closing | null {
-    const { hold, equipment } = this.parts.desk.state;
+    const { state } = this.parts.desk;
+    const { hold } = state;
     const since = (what: Closing["what"], first: UtcMillis): UtcMillis =>
       this.closing?.what === what ? this.closing.sinceUnixMs : first;
-    if (equipment.telescope === "fault")
+    if (heldBy(state) !== null)
       return { what: "fault", sinceUnixMs: since("fault", atUnixMs), untilUnixMs: null };
     if (hold === null) return null;
     return {

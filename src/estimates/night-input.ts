@@ -2,6 +2,7 @@
 import type { UtcMillis } from "../base/units.js";
 import type { Config } from "../config/config.js";
 import type { NightInput } from "../forecast/night-run.js";
+import { heldBy } from "../journal/held-by.js";
 import type { State } from "../journal/state.js";
 import { CONFIGURED_OVERHEADS, type OverheadFactors } from "../observatory/observatory.js";
 import { parkedPointing } from "../observatory/pointing.js";
@@ -42,9 +43,13 @@ function currentOf({ taken, requests }: State): NightInput["current"] {
   return { request: requests.get(taken.number) as Request, freeUnixMs: taken.freeUnixMs };
 }
 
-/** A telescope with a fault takes nothing either, until staff have mended it. */
-function holdUntil({ hold, equipment }: State, nowUnixMs: UtcMillis): UtcMillis | null {
-  if (equipment.telescope === "fault") return Number.POSITIVE_INFINITY;
+/**
+ * Until when nothing may be taken, Infinity without an end; null when it may. Machines that cannot observe take
+ * nothing either, until they are reported mended.
+ */
+export function holdUntil(state: State, nowUnixMs: UtcMillis): UtcMillis | null {
+  const { hold } = state;
+  if (heldBy(state) !== null) return Number.POSITIVE_INFINITY;
   if (hold === null) return null;
   const untilUnixMs = hold.untilUnixMs ?? Number.POSITIVE_INFINITY;
   return untilUnixMs > nowUnixMs ? untilUnixMs : null;

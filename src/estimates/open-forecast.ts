@@ -4,7 +4,7 @@ import type { Log } from "../base/log.js";
 import type { UtcMillis } from "../base/units.js";
 import type { Config } from "../config/config.js";
 import { type ClassWish, type Fitting, fittingOf } from "../forecast/fitting.js";
-import { firstStep, playNight } from "../forecast/play-night.js";
+import { firstStep, playNight, workNow } from "../forecast/play-night.js";
 import type { SpreadPool } from "../forecast/pool.js";
 import { figuresOf, type RunFigures } from "../forecast/run-figures.js";
 import { whyBefore } from "../forecast/why-before.js";
@@ -80,6 +80,7 @@ export function openForecast(parts: ForecastParts): OpenForecast {
     order: () => estimates.all(nights.tonight()),
     places: () => places.of(nights.tonight()),
     nextStep: (atUnixMs = clock.now()) => firstStep(inputAt(atUnixMs)),
+    workAt: (request, unixMs) => workNow(inputAt(unixMs), request),
     whyBefore: (a, b) => whyBefore(nights.tonight().ifLifted().input, a, b),
     underRule: (rule) => nights.tonight().underRule(rule).run,
     figuresUnder: (rule) => figuresUnder(nights.tonight(), rule),

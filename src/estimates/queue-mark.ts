@@ -1,4 +1,5 @@
 /** Tells whether anything has happened that could change the forecast: most entries are about telling people. */
+import { heldBy } from "../journal/held-by.js";
 import type { State } from "../journal/state.js";
 
 /** The same for two instants between which nothing that moves the queue has happened. */
@@ -9,7 +10,7 @@ export interface QueueMark {
 
 /** Who waits, who is being observed, the hold, the rule, the machines. */
 export function queueMark(state: State): QueueMark {
-  const { waiting, nextNumber, tally, taken, hold, rule, night, equipment, overheadSamples } = state;
+  const { waiting, nextNumber, tally, taken, hold, rule, night, overheadSamples } = state;
   const text = [
     waiting.size,
     nextNumber,
@@ -21,7 +22,7 @@ export function queueMark(state: State): QueueMark {
     hold?.untilUnixMs,
     rule,
     night,
-    equipment.telescope,
+    heldBy(state),
   ].join("|");
   return { text, samples: overheadSamples };
 }

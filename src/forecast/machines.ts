@@ -1,11 +1,12 @@
 /** Mount, dome, wheel and shutter while a night is played: where they stand, and how long the next move takes. */
-import { type Millis, SECOND, type UtcMillis } from "../base/units.js";
+import { DEGREES_PER_RADIAN, type Degrees, type Millis, SECOND, type UtcMillis } from "../base/units.js";
 import { type Timing, timingOf } from "../observatory/action-times.js";
 import { Aiming } from "../observatory/aim.js";
 import { axisSeconds, wheelSlots } from "../observatory/axis.js";
 import type { ActionTimes, Observatory, OverheadFactors, Pointing } from "../observatory/observatory.js";
 import type { Request } from "../queue/request.js";
-import type { Track } from "../sky/track.js";
+import { sinAltitudeAt, type Track } from "../sky/track.js";
+import type { Work } from "./night-run.js";
 
 /** More than any axis turns in one move: a whole circle, and half of one tracked past it. */
 const LONGEST_TURN_DEGREES = 540;
@@ -40,6 +41,23 @@ export class Machines {
     return this.timing.times(this.pointing, this.aiming.aim, request);
   }
 
+  /** One whole action that begins at an instant; the machines stand where it leaves them afterwards. */
+  act(track: Track, takenUnixMs: UtcMillis, request: Request): Work {
+    const times = this.times(track, takenUnixMs, request);
+    const exposingUnixMs = takenUnixMs + times.readyMs;
+    const freeUnixMs = takenUnixMs + times.totalMs;
+    this.follow(track, freeUnixMs, request);
+    return {
+      number: request.number,
+      takenUnixMs,
+      times,
+      exposingUnixMs,
+      freeUnixMs,
+      altitudeDegrees: altitudeAt(track, exposingUnixMs),
+      pointingAfter: this.pointing,
+    };
+  }
+
   /** Brings the machines to where they stand when the action whose times were last asked for ends. */
   follow(track: Track, freeUnixMs: UtcMillis, request: Request): void {
     this.aiming.follow(track, freeUnixMs);
@@ -63,4 +81,9 @@ function longestReadyMs(observatory: Observatory, overheads: OverheadFactors): M
     opening * overheads.shutter,
   );
   return Math.ceil((longest + mount.settleSeconds * overheads.settle) * SECOND) + 1;
+}
+
+function altitudeAt(track: Track, unixMs: UtcMillis): Degrees {
+  const sine = sinAltitudeAt(track, unixMs);
+  return Math.asin(Math.max(-1, Math.min(1, sine))) * DEGREES_PER_RADIAN;
 }

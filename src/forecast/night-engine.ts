@@ -1,5 +1,5 @@
 /** The night engine: decides one turn after another. The forecast and the telescope both run it. */
-import { DEGREES_PER_RADIAN, type Degrees, type Millis, type UtcMillis } from "../base/units.js";
+import type { Millis, UtcMillis } from "../base/units.js";
 import { bestOfOthers, choose, whyBefore } from "../queue/choose.js";
 import type { Decider } from "../queue/decider.js";
 import { type Durations, Moment } from "../queue/moment.js";
@@ -8,7 +8,7 @@ import { orderingRules } from "../queue/rules/all-rules.js";
 import type { OrderingRule } from "../queue/rules/ordering-rule.js";
 import { targetNights } from "../queue/target-night.js";
 import { WaitingLists } from "../queue/waiting-lists.js";
-import { sinAltitudeAt, type Track } from "../sky/track.js";
+import type { Track } from "../sky/track.js";
 import { Machines } from "./machines.js";
 import type { NightInput, Turn } from "./night-run.js";
 
@@ -62,24 +62,12 @@ export class NightEngine implements Durations {
     const other = bestOfOthers(moment, this.rule, row);
     const decider = whyBefore(moment, this.rule, row, other);
     const request = this.table.requests[row]!;
-    const track = this.trackOf(row);
-    const takenUnixMs = moment.nowUnixMs;
-    const times = machines.times(track, takenUnixMs, request);
-    const exposingUnixMs = takenUnixMs + times.readyMs;
-    const freeUnixMs = takenUnixMs + times.totalMs;
-    const altitudeDegrees = altitudeAt(track, exposingUnixMs);
-    machines.follow(track, freeUnixMs, request);
+    const work = machines.act(this.trackOf(row), moment.nowUnixMs, request);
     this.taken[row] = 1;
     this.lists.remove(row);
     this.lists.count(row);
     return {
-      number: request.number,
-      takenUnixMs,
-      times,
-      exposingUnixMs,
-      freeUnixMs,
-      altitudeDegrees,
-      pointingAfter: machines.pointing,
+      ...work,
       decider,
       aheadOf: other === NONE ? null : this.table.requests[other]!.number,
     };
@@ -92,9 +80,4 @@ export class NightEngine implements Durations {
   private trackOf(row: number): Track {
     return this.table.groups[this.table.group[row]!]!.night.track;
   }
-}
-
-function altitudeAt(track: Track, unixMs: UtcMillis): Degrees {
-  const sine = sinAltitudeAt(track, unixMs);
-  return Math.asin(Math.max(-1, Math.min(1, sine))) * DEGREES_PER_RADIAN;
 }

@@ -32,8 +32,8 @@ export interface NightInput {
   readonly takenTonight: ReadonlyMap<PersonId, number>;
 }
 
-/** One request's turn in a run. */
-export interface Turn {
+/** One request's action from an instant on. */
+export interface Work {
   readonly number: number;
   /** The telescope begins to move for it. */
   readonly takenUnixMs: UtcMillis;
@@ -46,6 +46,10 @@ export interface Turn {
   readonly altitudeDegrees: Degrees;
   /** The machines' state afterwards. */
   readonly pointingAfter: Pointing;
+}
+
+/** One request's turn in a run. */
+export interface Turn extends Work {
   /** What put it before the best of the others, and that other's number (null: nobody else was eligible). */
   readonly decider: Decider;
   readonly aheadOf: number | null;

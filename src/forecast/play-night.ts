@@ -1,8 +1,11 @@
 /** The central run: the night played forward without noise; and its first step, for the telescope. */
 import type { UtcMillis } from "../base/units.js";
 import { NONE } from "../queue/queue-table.js";
+import type { Request } from "../queue/request.js";
+import { targetNights } from "../queue/target-night.js";
+import { Machines } from "./machines.js";
 import { NightEngine } from "./night-engine.js";
-import type { NightInput, NightRun, Step, Turn } from "./night-run.js";
+import type { NightInput, NightRun, Step, Turn, Work } from "./night-run.js";
 import { withoutTurn } from "./without-turn.js";
 
 /** Plays the rest of the night: every waiting request gets a turn or a reason why not. */
@@ -46,6 +49,13 @@ export function firstStep(input: NightInput): Step {
   if (row !== NONE) return { do: "take", turn: engine.take(row), request: engine.table.requests[row]! };
   const untilUnixMs = Math.min(engine.nextChange(), input.untilUnixMs);
   return { do: "wait", untilUnixMs, because: "no-window" };
+}
+
+/** What a request's action is if it is taken now, by whoever decides that, whether or not it has a turn. */
+export function workNow(input: NightInput, request: Request): Work {
+  const { nowUnixMs, observatory, overheads, pointing } = input;
+  const { track } = targetNights(nowUnixMs, observatory)(request.target);
+  return new Machines(observatory, overheads, pointing).act(track, Math.ceil(nowUnixMs), request);
 }
 
 /** Nothing is taken before the telescope is free and the hold is over. Whole milliseconds. */

@@ -10,6 +10,8 @@ export interface TelescopeTraits {
   readonly notice: string | null;
   /** What its clock's time is called where it is not the time on everyone's watch: "Practice time"; null for real time. */
   readonly clockName: string | null;
+  /** Who says that a request is taken, and what becomes of it: the queue's own next step, an operator, or a program of the observatory's. */
+  readonly takenBy: "queue" | "operator" | "program";
   /** Invented people ask for things beside the real ones. */
   readonly inventedClass: boolean;
 }
@@ -19,6 +21,8 @@ export interface TelescopeStatus {
   readonly activity:
     | "idle"
     | "holding"
+    /** Somebody else's hands or program are at it, and have not said how far they are. */
+    | "observing"
     | "moving"
     | "exposing"
     | "reading-out"

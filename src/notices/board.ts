@@ -79,6 +79,8 @@ function activityWords(status: TelescopeStatus): string {
   const frame =
     status.frame !== null && status.frames !== null ? `frame ${status.frame} of ${status.frames}` : null;
   switch (status.activity) {
+    case "observing":
+      return "being observed";
     case "exposing":
     case "reading-out":
       return frame ?? "exposing";

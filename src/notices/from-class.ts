@@ -22,8 +22,9 @@ import { duskTelling } from "./words/summaries.js";
 export function onHold(occasion: Occasion, event: Happened<"hold.placed">): Notice[] {
   const { taken, requests } = occasion.after;
   const under = taken ? (requests.get(taken.number) ?? null) : null;
+  const stopped = taken ? null : (occasion.before.taken?.number ?? null);
   return toClasses(occasion, everyClass(occasion), (classId) =>
-    holdTelling(event.hold, whoDecided(occasion, event.hold.by, classId), under),
+    holdTelling(event.hold, whoDecided(occasion, event.hold.by, classId), under, stopped),
   );
 }
 

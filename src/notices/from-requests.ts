@@ -50,8 +50,9 @@ export function onFailed(occasion: Occasion, event: Happened<"request.failed">):
 
 /** Back to waiting. */
 export function onReturned(occasion: Occasion, event: Happened<"request.returned">): Notice[] {
+  const stopped = occasion.before.taken?.number === event.number;
   return toItsPeople(occasion, event.number, (request, onlyFor) =>
-    returnedTelling(request, event.reason, onlyFor),
+    returnedTelling(request, event.reason, stopped, onlyFor),
   );
 }
 
@@ -80,8 +81,9 @@ export function onNext(occasion: Occasion, event: Happened<"request.next">): Not
 
 /** One announcement in each class channel concerned; to one person alone a direct message, if that is the choice. */
 export function onCancelled(occasion: Occasion, event: Happened<"requests.cancelled">): Notice[] {
+  const under = occasion.before.taken?.number ?? null;
   return aboutMany(occasion, event.numbers, (requests, classId) =>
-    cancelledTelling(requests, event.reason, whoDecided(occasion, event.by, classId)),
+    cancelledTelling(requests, event.reason, whoDecided(occasion, event.by, classId), under),
   );
 }
 

@@ -1,4 +1,5 @@
 /** Watches the forecast: who must be told that their estimate moved, and who is next. */
+
 import type { CallOff, Clock } from "../base/clock.js";
 import { type Log, silentLog } from "../base/log.js";
 import { MINUTE, type Millis, SECOND, type UtcMillis } from "../base/units.js";
@@ -15,6 +16,7 @@ import {
 import { ToldLog } from "../estimates/told.js";
 import type { Desk } from "../journal/desk.js";
 import type { EstimateMove, NightslateEvent } from "../journal/events.js";
+import { heldBy } from "../journal/held-by.js";
 import type { State } from "../journal/state.js";
 import { nightOf } from "../sky/night.js";
 
@@ -132,8 +134,7 @@ class EstimateWatch implements Watch {
     const { first, moved } = differencesFrom(order, state.told, movedMs);
     const next = nextFrom(order, state, nowUnixMs);
     // Until staff resume or mend there is nothing to tell but the hold or the fault itself, and that is told.
-    const silent =
-      state.equipment.telescope === "fault" || (state.hold !== null && state.hold.untilUnixMs === null);
+    const silent = heldBy(state) !== null || (state.hold !== null && state.hold.untilUnixMs === null);
     const due = silent
       ? []
       : moved.filter(({ number }) => this.told.mayTell(number, nowUnixMs, movedMs, state.hold));

@@ -4,6 +4,7 @@ import type { Log } from "../base/log.js";
 import { type Millis, SECOND, type UtcMillis } from "../base/units.js";
 import type { Desk } from "../journal/desk.js";
 import type { Equipment, FrameRecord, NightslateEvent, OverheadSample } from "../journal/events.js";
+import type { StoppingState } from "../journal/state.js";
 import type { Action, Progress, TelescopeLink, Work } from "./link.js";
 
 /** How long to wait before a refused write is tried again: of the telescope's time, and of real time at least. */
@@ -89,11 +90,15 @@ export class ActionUnderWay implements Progress {
     this.inTurn(() => this.end([this.failure(reason)], atUnixMs));
   }
 
-  /** Staff or its owner have ended it: the link stops. News of its own outcome is none. */
-  takenAway(reason: string | null): void {
+  /**
+   * It is over in the journal. News of its own outcome is none.
+   * @param stopping staff or its owner have ended it: the link stops; null when it was said to be done or to have failed
+   */
+  takenAway(stopping: StoppingState | null): void {
     if (this.outcomeOnItsWay || this.over) return;
     this.letGo();
-    void this.stopWork(reason).then(() => this.onFree(this.parts.clock.now()));
+    const stood = stopping ? this.stopWork(stopping.reason) : Promise.resolve();
+    void stood.then(() => this.onFree(this.parts.clock.now()));
   }
 
   /** Leaves it as it is. */

@@ -1,15 +1,16 @@
 /** Drives any telescope: takes requests in the forecast's order, has its link carry them out, journals what comes of it. */
 import type { CallOff } from "../base/clock.js";
-import { HOUR, SECOND, type UtcMillis } from "../base/units.js";
+import { HOUR, type UtcMillis } from "../base/units.js";
 import type { Config } from "../config/config.js";
 import type { ForecastService } from "../estimates/forecast-service.js";
-import type { Step, Turn } from "../forecast/night-run.js";
+import { stoodEvents, takenEvents } from "../estimates/taking.js";
+import type { Step } from "../forecast/night-run.js";
 import type { Equipment, NightslateEvent } from "../journal/events.js";
 import type { State, TakenState } from "../journal/state.js";
 import type { TelescopeStatus } from "../journal/telescope-status.js";
-import { airmassAtTrue } from "../sky/airmass.js";
 import { type ActionParts, ActionUnderWay, storeRetryMillis } from "./action-under-way.js";
 import type { Action } from "./link.js";
+import { promisedAction } from "./promised-action.js";
 import { idleStatus, statusOf } from "./status.js";
 
 export interface DriverParts extends ActionParts {
@@ -45,7 +46,7 @@ export class TelescopeDriver {
     });
     this.callOffs.listening = desk.listen(({ events }) => this.onNews(events));
     const { taken, stopping } = desk.state;
-    if (taken) return this.resume(taken);
+    if (taken) return this.takeUp(taken, true);
     if (stopping)
       await link.stopLeftOver(stopping).catch((error: Error) => this.stuck(stopping.number, error.message));
     await this.look(clock.now());
@@ -100,9 +101,14 @@ export class TelescopeDriver {
     for (const event of events) if (event.type === "night.began") this.removeOldFrames(event.date);
     if (running) {
       const { number } = running.action.request;
-      if (desk.state.taken?.number !== number)
-        running.takenAway(desk.state.requests.get(number)?.reason ?? null);
-    } else void this.look(clock.now());
+      if (desk.state.taken?.number !== number) running.takenAway(desk.state.stopping);
+    } else if (desk.state.taken && this.waitsForWord) this.takeUp(desk.state.taken, false);
+    else void this.look(clock.now());
+  }
+
+  /** An operator or a program says what is taken, and the journal tells the driver. */
+  private get waitsForWord(): boolean {
+    return this.parts.link.traits.takenBy !== "queue";
   }
 
   /** Files of nights past the configuration's `keepDays`. */
@@ -145,8 +151,9 @@ export class TelescopeDriver {
       (state) => {
         if (state.taken) return [];
         pointingBefore = state.pointing;
+        if (this.waitsForWord) return stoodEvents(state);
         step = forecast.nextStep(Math.max(atUnixMs, state.lastEntryUnixMs));
-        return [...stoodEvents(state), ...(step.do === "take" ? [takenEvent(step.turn)] : [])];
+        return step.do === "take" ? takenEvents(state, step.turn) : stoodEvents(state);
       },
       { by: "telescope", atUnixMs },
     );
@@ -165,24 +172,20 @@ export class TelescopeDriver {
     this.callOffs.wake = this.parts.clock.at(unixMs, () => void this.look(unixMs));
   }
 
-  /** After a restart: the rest of what was under way, at the times it was last promised for. */
-  private resume({ number, takenUnixMs, freeUnixMs }: TakenState): void {
+  private takeUp(taken: TakenState, resumed: boolean): void {
     const { desk, config, forecast } = this.parts;
-    const request = desk.state.requests.get(number);
+    const request = desk.state.requests.get(taken.number);
     if (!request) return;
-    const { camera, handOverSeconds } = config.observatory;
-    const handOverMs = Math.round(handOverSeconds * SECOND);
-    const exposingMs =
-      request.frames * Math.round((request.exposureSeconds + camera.readOutSeconds) * SECOND);
-    const exposingUnixMs = Math.max(takenUnixMs, freeUnixMs - handOverMs - exposingMs);
-    const readyMs = exposingUnixMs - takenUnixMs;
-    const moves = { slewMs: readyMs, domeMs: 0, filterMs: 0, shutterMs: 0, settleMs: 0, readyMs };
+    const promised = promisedAction(request, taken, config.observatory);
+    const { pointing } = desk.state;
     this.begin({
-      ...{ request, takenUnixMs, exposingUnixMs, freeUnixMs, framesDone: request.framesDone, resumed: true },
-      times: { ...moves, exposingMs, handOverMs, totalMs: freeUnixMs - takenUnixMs },
-      overheads: forecast.overheads(),
-      pointingBefore: null,
-      pointingAfter: desk.state.pointing,
+      ...{
+        ...promised,
+        resumed,
+        overheads: forecast.overheads(),
+        pointingBefore: null,
+        pointingAfter: pointing,
+      },
     });
   }
 
@@ -211,15 +214,4 @@ function equipmentEvents(before: Equipment, equipment: Equipment): NightslateEve
   return parts.every((part) => before[part] === equipment[part])
     ? []
     : [{ type: "equipment.changed", equipment, by: null }];
-}
-
-/** The driver looks for the next one only when the telescope stands. */
-function stoodEvents({ stopping }: State): NightslateEvent[] {
-  return stopping === null ? [] : [{ type: "telescope.stopped", number: stopping.number }];
-}
-
-function takenEvent(turn: Turn): NightslateEvent {
-  const { number, freeUnixMs, altitudeDegrees, pointingAfter } = turn;
-  const airmass = airmassAtTrue(altitudeDegrees);
-  return { type: "request.taken", number, freeUnixMs, altitudeDegrees, airmass, pointingAfter };
 }

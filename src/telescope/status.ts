@@ -1,5 +1,6 @@
 /** What a telescope is doing at an instant, worked out from its action's times and what its link has told. */
 import { type Millis, SECOND, type UtcMillis } from "../base/units.js";
+import { heldBy } from "../journal/held-by.js";
 import type { State } from "../journal/state.js";
 import type { TelescopeStatus, TelescopeTraits } from "../journal/telescope-status.js";
 import type { ActionTimes, Observatory } from "../observatory/observatory.js";
@@ -37,10 +38,11 @@ export function idleStatus(
   };
 }
 
-function restOf({ stopping, equipment, hold }: State): TelescopeStatus["activity"] {
+function restOf(state: State): TelescopeStatus["activity"] {
+  const { stopping, equipment, hold } = state;
   if (equipment.telescope === "fault") return "fault";
   if (stopping) return "stopping";
-  return hold ? "holding" : "idle";
+  return hold || heldBy(state) ? "holding" : "idle";
 }
 
 /** Under way: what its link has told last, and what follows from that by the clock. */
@@ -54,6 +56,8 @@ export function statusOf(
   observatory: Observatory,
   traits: TelescopeTraits,
 ): TelescopeStatus {
+  if (exposed === null && traits.takenBy !== "queue")
+    return observing(action, state, nowUnixMs, observatory, traits);
   const { request, takenUnixMs } = action;
   const { site } = observatory;
   const track = trackOf(request.target, nightOf(takenUnixMs, site.timeZone), site);
@@ -72,6 +76,29 @@ export function statusOf(
     exposureSeconds: request.exposureSeconds,
     equipment: state.equipment,
     traits,
+  };
+}
+
+/** Nobody says where the machines stand: the target is where it is, and the rest is not known. */
+function observing(
+  { request, takenUnixMs, freeUnixMs }: Action,
+  state: State,
+  nowUnixMs: UtcMillis,
+  observatory: Observatory,
+  traits: TelescopeTraits,
+): TelescopeStatus {
+  const { site } = observatory;
+  const track = trackOf(request.target, nightOf(takenUnixMs, site.timeZone), site);
+  return {
+    ...idleStatus(state, nowUnixMs, observatory, traits),
+    activity: "observing",
+    requestNumber: request.number,
+    sinceUnixMs: takenUnixMs,
+    untilUnixMs: state.taken?.freeUnixMs ?? freeUnixMs,
+    ...horizontalOf(track, nowUnixMs, site),
+    domeAzimuthDegrees: null,
+    frames: request.frames,
+    exposureSeconds: request.exposureSeconds,
   };
 }
 

@@ -72,7 +72,7 @@ describe("/withdraw", () => {
     expect(request(world, 1)).toMatchObject({ state: "waiting", owner: tomas.id, sharers: [] });
   });
 
-  it("of a shared request is possible while it is observed: it stops nothing", async () => {
+  it("of a shared request is possible while it is observed: it stops only when the last one leaves", async () => {
     const world = await withM31();
     await world.type("/join 1", tomas);
     await take(world, 1);
@@ -81,7 +81,10 @@ describe("/withdraw", () => {
     expect(read(await world.type("/withdraw 1", noor))).toContain("#1 M31: you are out");
     expect(read(await world.type("/withdraw 1", mira))).toContain("#1 M31: you are out");
     expect(request(world, 1)).toMatchObject({ state: "taken", owner: tomas.id, sharers: [] });
-    expect(read(await world.type("/withdraw 1", tomas))).toContain("it is too late to withdraw it");
+    expect(read(await world.type("/withdraw 1", tomas))).toContain(
+      "It was being observed and is stopped now.",
+    );
+    expect(world.services.desk.state).toMatchObject({ taken: null, stopping: { number: 1, reason: null } });
   });
 
   it("without a number lists one's own, as buttons too, and withdraws nothing", async () => {
@@ -97,15 +100,12 @@ describe("/withdraw", () => {
     expect(request(world, 1).state).toBe("waiting");
   });
 
-  it("refuses another's request without saying whose it is, one under way, and one that is over", async () => {
+  it("refuses another's request without saying whose it is, and one that is over", async () => {
     const world = await withM31();
     const foreign = read(await world.type("/withdraw 1", tomas));
     expect(foreign).toContain("#1 is not yours, so it cannot be withdrawn by you. Type /mine to see yours.");
     expect(foreign).not.toMatch(/mira/i);
     await take(world, 1);
-    expect(read(await world.type("/withdraw 1"))).toContain(
-      "#1 M31 is being observed now, so it is too late to withdraw it",
-    );
     await world.happen(() => [{ type: "request.completed", number: 1 }]);
     expect(read(await world.type("/withdraw 1"))).toContain(
       "#1 M31 is completed already, so there is nothing to withdraw.",

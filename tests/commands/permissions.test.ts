@@ -12,7 +12,8 @@ const LEAST: Record<string, Role> = {
   hold: "operator",
   resume: "operator",
   session: "instructor",
-  cancel: "instructor",
+  mark: "operator",
+  cancel: "operator",
   undo: "instructor",
   return: "instructor",
   rule: "instructor",
@@ -43,7 +44,7 @@ describe("Permission", () => {
 
   it("denied, comes with what can be done instead", async () => {
     expect(read(await openWorld().type("/cancel 1 cloud", mira))).toContain(
-      "Only an instructor can use /cancel. To take back your own, type /withdraw and its number.",
+      "Only an operator or an instructor can use /cancel. To take back your own, type /withdraw and its number.",
     );
     expect(read(await openWorld().type("/hold cloud", mira))).toContain(
       "Only an operator or an instructor can use /hold. If someone is in danger, tell the staff in the room at once.",
@@ -52,7 +53,7 @@ describe("Permission", () => {
 
   it("is checked before options, so that nothing is learned from the refusal", async () => {
     expect(read(await openWorld().use("cancel", { person: "zelda" }, mira))).toContain(
-      "Only an instructor can use /cancel.",
+      "Only an operator or an instructor can use /cancel.",
     );
   });
 
@@ -60,6 +61,6 @@ describe("Permission", () => {
     const world = openWorld();
     expect(
       read(await world.use("cancel", { all: "yes", reason: "x", role: "instructor", by: quill.id }, mira)),
-    ).toContain("Only an instructor can use /cancel.");
+    ).toContain("Only an operator or an instructor can use /cancel.");
   });
 });

@@ -104,12 +104,9 @@ describe("/cancel", () => {
     );
   });
 
-  it("leaves what is being observed to run to its end, and says so", async () => {
+  it("of many leaves what is being observed to run to its end, and says so", async () => {
     const world = await four();
     await take(world, 1);
-    expect(read(await world.type("/cancel 1 cloud", quill))).toContain(
-      "#1 M31 is being observed now and runs to its end; /hold stops the next one from being taken.",
-    );
     expect(read(await world.type("/cancel all cloud", quill))).toContain(
       "#1 M31 is being observed now and runs to its end.",
     );
@@ -173,6 +170,69 @@ describe("/return", () => {
     expect(read(await world.type("/return 4", quill))).toContain(
       "#4 belongs to another class; only its own staff can put it back.",
     );
+  });
+});
+
+describe("/return of several", () => {
+  const five = async (): Promise<World> => {
+    const world = openWorld();
+    for (const target of ["M31", "M33", "M57", "M15", "M2"])
+      await world.type(`/request ${target} clear 20`, mira);
+    for (const number of [1, 2, 3, 4]) {
+      await take(world, number);
+      const usable: Verdict = { is: "usable", starsSeen: 40, backgroundElectrons: 12 };
+      const frame = {
+        index: 1,
+        startUnixMs: world.clock.now(),
+        exposureSeconds: 20,
+        filter: "clear",
+        imageFile: null,
+      };
+      await world.happen(() => [
+        ...(number === 2
+          ? [
+              {
+                type: "frame.done",
+                number,
+                frame: { ...frame, previewFile: null, verdict: usable, simulated: false },
+              } as const,
+            ]
+          : []),
+        number === 2
+          ? { type: "request.completed", number }
+          : { type: "request.failed", number, reason: "no stars" },
+      ]);
+      await world.clock.moveTo(world.clock.now() + 10 * 60_000);
+    }
+    return world;
+  };
+
+  it.each([
+    [
+      "/return 1 3-4 the camera works again",
+      "3 requests back in the queue\n#1, #3 and #4",
+      "the camera works again",
+    ],
+    ["/return all", "3 requests back in the queue\n#1, #3 and #4", "the instructor put it back"],
+    ["/return all clouds have gone", "3 requests back in the queue", "clouds have gone"],
+    ["/return since 20:15 lens cap was on", "2 requests back in the queue\n#3 and #4", "lens cap was on"],
+  ])("%s", async (line, said, reason) => {
+    const world = await five();
+    expect(read(await world.type(line, quill))).toContain(said);
+    expect(world.services.desk.state.requests.get(4)).toMatchObject({ state: "waiting", reason });
+    expect(world.services.desk.state.requests.get(2)?.state).toBe("completed");
+  });
+
+  it.each([
+    ["/return 1 2", "#2 M33 is completed and has usable frames"],
+    ["/return 1 5", "#5 M2 is waiting; only a request that failed"],
+    ["/return since 20:31", "Nothing of your class failed or came without a usable frame since 20:31."],
+    ["/return", "Say which: numbers, all, or since a time"],
+    ["/return 1 99", "There is no request #99"],
+  ])("%s is refused whole", async (line, sentence) => {
+    const world = await five();
+    expect(read(await world.type(line, quill))).toContain(sentence);
+    expect(world.services.desk.state.requests.get(1)?.state).toBe("failed");
   });
 });
 

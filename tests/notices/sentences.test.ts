@@ -321,7 +321,10 @@ describe("what a class is told", () => {
     expect(await change({ camera: "away" })).toMatch(
       /^Camera away\nNo camera is fitted, so frames are simulated and marked/,
     );
-    expect(await change({ camera: "fault" })).toContain("frames may fail");
+    expect(await change({ camera: "fault" })).toContain("nothing new is taken until it is mended");
+    expect(await change({ dome: "kept-shut" })).toMatch(
+      /^Dome kept shut\nThe dome is kept shut: nothing new/,
+    );
     expect(await change({ dome: "fault", telescope: "fault" })).toMatch(/^Telescope fault; Dome fault\n/);
     const scene = new Scene();
     await scene.join("mira");

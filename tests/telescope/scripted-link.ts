@@ -7,7 +7,7 @@ import type { MakeFrame } from "./evening.js";
 
 export class ScriptedLink implements TelescopeLink {
   readonly traits: TelescopeTraits = {
-    ...{ simulated: false, notice: null, clockName: null, inventedClass: false },
+    ...{ simulated: false, notice: null, clockName: null, takenBy: "queue", inventedClass: false },
   };
   readonly begun: Action[] = [];
   readonly stops: (string | null)[] = [];

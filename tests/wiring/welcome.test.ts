@@ -42,7 +42,13 @@ test("under the midnight Sun nothing is suggested, and the day is named on which
 
 test("of a telescope that really moves nothing is said of practice, and the time is simply the time", () => {
   const { services } = openWorld("2026-11-25T20:00");
-  const traits = { simulated: false, notice: null, clockName: null, inventedClass: false };
+  const traits = {
+    simulated: false,
+    notice: null,
+    clockName: null,
+    takenBy: "queue" as const,
+    inventedClass: false,
+  };
   const telescope = () => ({ ...services.telescope(), traits });
   const text = bannerText({ ...services, telescope }, firstMember(services.config, "terminal"));
   expect(text).not.toMatch(/practice|simulated|asking too|faster/i);

@@ -1,13 +1,18 @@
 /** /cancel: staff end requests of their class, one or many, with a reason; one announcement, undone within minutes. */
 
+import type { Action } from "../../base/action.js";
 import { count } from "../../base/english.js";
 import { clockTime, say, typed } from "../../base/phrase.js";
-import type { Refusal } from "../../base/refusal.js";
+import { Refusal } from "../../base/refusal.js";
 import type { NightslateEvent } from "../../journal/events.js";
 import type { State } from "../../journal/state.js";
 import { duration, numberList } from "../../notices/words/amounts.js";
+import { timeFrom } from "../../notices/words/times.js";
+import type { Request } from "../../queue/request.js";
+import { cancelEvent } from "../cancelling.js";
 import { type Ask, defineCommand, type Values } from "../define.js";
 import { Offer } from "../offer.js";
+import { seenLabel } from "../people/seen.js";
 import { chooseRequests, splitReason } from "../read/chosen-requests.js";
 import { label, requestOf } from "../read/read-request.js";
 import type { Reply } from "../reply.js";
@@ -18,18 +23,16 @@ const OPTIONS = [
   {
     name: "request",
     kind: "request",
-    required: false,
     help: "One request, by number",
     offer: "all-active",
     ofOthers: true,
   },
-  { name: "person", kind: "person", named: true, required: false, help: "All that this person has waiting" },
-  { name: "target", kind: "target", named: true, required: false, help: "All that wait for this target" },
+  { name: "person", kind: "person", named: true, help: "All that this person has waiting" },
+  { name: "target", kind: "target", named: true, help: "All that wait for this target" },
   {
     name: "group",
     kind: "text",
     named: true,
-    required: false,
     help: "All that this group has waiting",
     maxLength: 40,
     completes: "groups",
@@ -38,8 +41,13 @@ const OPTIONS = [
     name: "all",
     kind: "choice",
     choices: ["yes"],
-    required: false,
     help: "Everything your class has waiting",
+  },
+  {
+    name: "when",
+    kind: "choice",
+    choices: ["now", "at-its-end"],
+    help: "Of the one being observed: stopped now, or left to run to its end",
   },
   { name: "reason", kind: "text", required: true, help: "Why; the people affected are told", maxLength: 200 },
 ] as const;
@@ -48,12 +56,13 @@ type CancelAsk = Ask<Values<typeof OPTIONS>>;
 
 export const cancel = defineCommand({
   name: "cancel",
-  who: "instructor",
-  help: "Cancels waiting requests of your class, with one announcement; can be undone for a short while.",
+  who: "operator",
+  help: "Stops what is being observed, or cancels what your class has waiting; undone for a short while.",
   otherwise: "To take back your own, type /withdraw and its number.",
   options: OPTIONS,
   examples: [
     "/cancel 12 reason=cloud coming in",
+    "/cancel now wind is rising",
     "/cancel all clouds",
     "/cancel target=M13 below the trees",
     "/cancel person=mira reason=asked to",
@@ -61,27 +70,71 @@ export const cancel = defineCommand({
   ],
   prepare: (raw, { catalogue }) => splitReason(raw, catalogue),
   answer: async (ask) => {
-    const { call, services } = ask;
-    const { entry } = await services.desk.act((state) => [decide(ask, state)], {
-      by: call.asker.id,
-      onceKey: call.onceKey,
-    });
+    if (ask.values.when === "at-its-end") return leftToRun(ask);
+    const { entry } = await ask.act((state) => [decide(ask, state)]);
     const event = entry?.events.find((each) => each.type === "requests.cancelled");
     return cancelledReply(ask, event?.cancelId ?? "", event?.numbers ?? [], entry?.atUnixMs ?? ask.now);
   },
 });
 
-function decide({ call, values, services }: CancelAsk, state: State): NightslateEvent {
-  const { reason, request, person, target, group, all } = values;
+function decide(ask: CancelAsk, state: State): NightslateEvent {
+  const { call, values, services } = ask;
+  const { reason, request, person, target, group, all, when } = values;
   if (request !== undefined && /^(and |, ?)?#?\d+\b/.test(reason)) throw oneAtATime(request);
+  const others = [person, target, group, all].some((each) => each !== undefined);
+  const under = when === "now" && !others ? underWayNow(request, state) : null;
+  if (under !== null) return cancelEvent(state, [under.number], reason, call.asker.id);
+  if (request !== undefined && state.taken?.number === request) throw nowOrAtItsEnd(ask, request, state);
+  if (call.asker.role === "operator") throw notTheOperators();
   const chosen = chooseRequests({ request, person, target, group, all }, call.asker, state, services);
+  const numbers = chosen.requests.map((each) => each.number);
+  return cancelEvent(state, numbers, reason, call.asker.id);
+}
+
+/** Of whatever class: whoever is at the telescope may have to stop it. null when a number is given that waits. */
+function underWayNow(number: number | undefined, state: State): Request | null {
+  const under = state.taken && (number === undefined || number === state.taken.number);
+  if (under) return requestOf(state, state.taken.number);
+  if (number !== undefined) return null;
+  throw new Refusal(
+    "nothing-under-way",
+    "Nothing is being observed, so there is nothing to stop. /hold keeps the next from being taken.",
+  );
+}
+
+function nowOrAtItsEnd({ call, values, services, now }: CancelAsk, number: number, state: State): Refusal {
+  const { reason } = values;
+  const press = (when: string, label: string): Action => ({
+    ...{ command: "cancel", options: { request: number, when, reason }, label, onlyFor: call.asker.id },
+  });
+  const until = timeFrom(Math.max(now, state.taken?.freeUnixMs ?? now), now);
+  const name = seenLabel(services.desk.state.requests.get(number), call.asker.classId);
+  return new Offer(
+    "under-way",
+    [say`${name} is being observed now, until about ${until}: stop it now, or let it run to its end?`],
+    [press("now", "Stop it now"), press("at-its-end", "Let it run")],
+  );
+}
+
+function leftToRun({ call, values, services, now }: CancelAsk): Reply {
+  const { taken, requests } = services.desk.state;
+  const { request } = values;
+  if (!taken || (request !== undefined && request !== taken.number))
+    throw new Refusal("nothing-under-way", "That is not being observed now; /queue shows what is.");
+  const name = seenLabel(requests.get(taken.number), call.asker.classId);
+  const until = timeFrom(Math.max(now, taken.freeUnixMs), now);
   return {
-    type: "requests.cancelled",
-    cancelId: `c${state.lastEntryId + 1}`,
-    numbers: chosen.requests.map((each) => each.number),
-    reason,
-    by: call.asker.id,
+    tone: "done",
+    title: `${name} runs to its end`,
+    lines: [say`It is done about ${until}; nothing was cancelled.`],
   };
+}
+
+function notTheOperators(): Refusal {
+  return new Refusal(
+    "not-allowed",
+    "Only an instructor can cancel what waits; /cancel now stops what is being observed, and /hold keeps the next from being taken.",
+  );
 }
 
 const SEVERAL = typed("person=, target=, group= and all", "person: target: group: all:");
@@ -106,6 +159,7 @@ function cancelledReply(
   const { undoSeconds } = config.notices;
   const { taken, requests } = desk.state;
   const only = numbers.length === 1 ? requestOf(desk.state, numbers[0] as number) : null;
+  const stopped = only !== null && only.takenUnixMs !== null;
   const under = taken ? requests.get(taken.number) : undefined;
   const goesOn =
     only === null && under?.classId === ask.call.asker.classId
@@ -113,7 +167,9 @@ function cancelledReply(
       : [];
   return {
     tone: "done",
-    title: only ? `${label(only)}: cancelled` : `${count(numbers.length, "request")} cancelled`,
+    title: only
+      ? `${seenLabel(only, ask.call.asker.classId)}: ${stopped ? "stopped" : "cancelled"}`
+      : `${count(numbers.length, "request")} cancelled`,
     lines: [
       say`${only ? "" : `${numberList(numbers)}. `}The people concerned are told once, with your reason: ${ask.values.reason}.`,
       ...goesOn,

@@ -5,6 +5,7 @@ import { count, listed } from "../../base/english.js";
 import type { Phrase } from "../../base/phrase.js";
 import { MINUTE, type Millis } from "../../base/units.js";
 import type { RunFigures } from "../../forecast/run-figures.js";
+import { heldBy } from "../../journal/held-by.js";
 import { duration } from "../../notices/words/amounts.js";
 import { RULE_NAMES, type RuleName } from "../../queue/request.js";
 import { defineCommand } from "../define.js";
@@ -117,8 +118,8 @@ function linesFor(all: readonly Compared[], present: RuleName, services: Service
 
 /** What waits, and how much of it the best rule leaves over. */
 function queueLines(all: readonly Compared[], { desk }: Services): Phrase[] {
-  const { hold, equipment, waiting } = desk.state;
-  const held = (hold !== null && hold.untilUnixMs === null) || equipment.telescope === "fault";
+  const { hold, waiting } = desk.state;
+  const held = (hold !== null && hold.untilUnixMs === null) || heldBy(desk.state) !== null;
   const most = Math.max(...all.map(({ figures }) => figures.completed));
   const left = waiting.size - most;
   return [

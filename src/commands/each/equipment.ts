@@ -3,6 +3,8 @@
 import { capital, listed } from "../../base/english.js";
 import { Refusal } from "../../base/refusal.js";
 import type { Equipment } from "../../journal/events.js";
+import { heldBy } from "../../journal/held-by.js";
+import { heldWords } from "../../notices/words/held.js";
 import type { RawOptions } from "../command.js";
 import { defineCommand } from "../define.js";
 import { askableFrom } from "../plan/up-now.js";
@@ -12,8 +14,8 @@ import { conditionWarnings, equipmentWords } from "../words/telescope-words.js";
 
 const PARTS = ["telescope", "dome", "camera", "sky"] as const;
 
-/** What each part can be. */
-const STATES: { readonly [P in keyof Equipment]: readonly Equipment[P][] } = {
+/** What staff say of each part. */
+const STATES: Readonly<Record<keyof Equipment, readonly string[]>> = {
   telescope: ["ready", "fault"],
   dome: ["open", "shut", "fault"],
   camera: ["fitted", "away", "fault"],
@@ -30,32 +32,42 @@ export const equipment = defineCommand({
       name: "part",
       kind: "choice",
       choices: PARTS,
-      required: false,
       help: "Which part",
     },
     {
       name: "state",
       kind: "choice",
       choices: ["ready", "open", "shut", "fitted", "away", "clear", "cloud", "unknown", "fault"],
-      required: false,
       help: "How it is now",
     },
+    {
+      name: "anyway",
+      kind: "choice",
+      choices: ["yes"],
+      help: "With dome shut: requests go on, to show what a shut dome gives",
+    },
   ],
-  examples: ["/equipment", "/equipment camera away", "/equipment sky cloud"],
+  examples: ["/equipment", "/equipment camera away", "/equipment dome shut", "/equipment dome shut anyway"],
   prepare: refuseOtherState,
   answer: async ({ call, values, services, now }) => {
-    const { part, state } = values;
+    const { part, state, anyway } = values;
     const isDark = askableFrom(now, services.config.observatory) === now;
     if (part === undefined && state === undefined) return shown(services.desk.state.equipment, isDark);
     if (part === undefined || state === undefined) throw incomplete(part);
     await services.desk.act(
       (before) => [
-        { type: "equipment.changed", equipment: { ...before.equipment, [part]: state }, by: call.asker.id },
+        {
+          type: "equipment.changed",
+          equipment: { ...before.equipment, [part]: meant(part, state, anyway) },
+          by: call.asker.id,
+        },
       ],
       { by: call.asker.id, onceKey: call.onceKey },
     );
     const reply = shown(services.desk.state.equipment, isDark);
-    return { ...reply, tone: "done", title: `${capital(part)}: ${state}` };
+    const held = heldBy(services.desk.state);
+    const waits = held ? [[`${capital(heldWords(held, services.desk.state.waiting.size))}.`]] : [];
+    return { ...reply, tone: "done", title: `${capital(part)}: ${state}`, lines: [...reply.lines, ...waits] };
   },
 });
 
@@ -68,6 +80,14 @@ function refuseOtherState(raw: RawOptions): RawOptions {
     "wrong-state",
     `The ${part} cannot be "${state.slice(0, 30)}"; it can be ${listed(STATES[part], "or")}.`,
   );
+}
+
+/** A dome that staff shut stays shut, unless it is to be seen what that gives. */
+function meant(part: keyof Equipment, state: string, anyway: "yes" | undefined): string {
+  const shut = part === "dome" && state === "shut";
+  if (anyway !== undefined && !shut)
+    throw new Refusal("not-shut", "Only a shut dome can be had anyway: type /equipment dome shut anyway.");
+  return shut && anyway === undefined ? "kept-shut" : state;
 }
 
 function incomplete(part: keyof Equipment | undefined): Refusal {

@@ -37,14 +37,7 @@ function decide(number: number, asker: Asker, state: State): NightslateEvent {
       `#${number} is not yours, so it cannot be withdrawn by you. Type /mine to see yours.`,
     );
   }
-  // Leaving a shared one stops nothing, so it is never too late for that.
   const isShared = request.sharers.length > 0;
-  if (request.state === "taken" && !isShared) {
-    throw new Refusal(
-      "under-way",
-      `${label(request)} is being observed now, so it is too late to withdraw it; it will be done soon.`,
-    );
-  }
   if (!isActive(request)) {
     throw new Refusal(
       "not-waiting",
@@ -59,7 +52,11 @@ function withdrawnReply(request: Request): Reply {
   return {
     tone: "done",
     title: `${label(request)}: withdrawn`,
-    lines: [["It is out of the queue. Ask again with /request when you like."]],
+    lines: [
+      request.state === "taken"
+        ? ["It was being observed and is stopped now. Ask again with /request when you like."]
+        : ["It is out of the queue. Ask again with /request when you like."],
+    ],
   };
 }
 

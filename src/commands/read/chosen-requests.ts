@@ -34,7 +34,7 @@ export interface Chosen {
 
 /**
  * The waiting requests of the asker's class that are meant.
- * @throws {Refusal} codes "choose-one", "other-class", "not-waiting", "under-way", "unknown-group", "nothing-chosen"
+ * @throws {Refusal} codes "choose-one", "other-class", "not-waiting", "unknown-group", "nothing-chosen"
  */
 export function chooseRequests(choice: Choice, asker: Asker, state: State, services: Services): Chosen {
   const given = Object.values(choice).filter((value) => value !== undefined);
@@ -68,12 +68,6 @@ function oneRequest(number: number, asker: Asker, state: State): Chosen {
     throw new Refusal(
       "other-class",
       `#${number} belongs to another class; only its own staff can cancel it. Type /queue to see yours.`,
-    );
-  }
-  if (request.state === "taken") {
-    throw new Refusal(
-      "under-way",
-      `${label(request)} is being observed now and runs to its end; /hold stops the next one from being taken.`,
     );
   }
   if (request.state !== "waiting") {

@@ -63,6 +63,17 @@ export function readClock(text: string): number {
 }
 
 /**
+ * The latest instant not after now at which the clock on the observatory's wall showed that time.
+ * @throws {Refusal} codes "bad-time", "no-such-time"
+ */
+export function readPastClock(text: string, now: UtcMillis, timeZone: string): UtcMillis {
+  const minutes = readClock(text);
+  const [hour, minute] = [Math.floor(minutes / 60), minutes % 60];
+  const today = DateTime.fromMillis(now, { zone: timeZone }).set({ hour, minute, second: 0, millisecond: 0 });
+  return onTheWall(today.toMillis() <= now ? today : today.minus({ days: 1 }), hour, minute);
+}
+
+/**
  * The evening date of a night, "2026-12-04".
  * @throws {Refusal} codes "bad-date", "time-too-far"
  */

@@ -3,6 +3,7 @@
 import { listed } from "../../base/english.js";
 import { type Phrase, say } from "../../base/phrase.js";
 import type { Estimate } from "../../estimates/forecast-service.js";
+import { heldBy } from "../../journal/held-by.js";
 import { timeFrom } from "../../notices/words/times.js";
 import type { Request, RuleName } from "../../queue/request.js";
 import type { Present } from "../services.js";
@@ -53,9 +54,11 @@ function turnSentence({ noTurn, notThisWeek }: Estimate, request: Request, prese
 }
 
 function heldSentence({ number }: Request, { desk, forecast }: Present): Phrase | null {
-  const { hold, equipment } = desk.state;
+  const { hold } = desk.state;
+  const machines = heldBy(desk.state);
   if (forecast.ifLifted().withoutTurn.has(number)) return null;
-  if (equipment.telescope === "fault") return ["It gets a time when the fault is mended."];
+  if (machines === "dome-kept-shut") return ["It gets a time when the dome is released."];
+  if (machines !== null) return ["It gets a time when the fault is mended."];
   return [
     hold?.untilUnixMs ? "It can run tonight if staff resume sooner." : "It gets a time when staff resume.",
   ];

@@ -4,6 +4,7 @@ import { ordinal } from "../../base/english.js";
 import { clockTime, type Phrase, say } from "../../base/phrase.js";
 import { MINUTE, type UtcMillis } from "../../base/units.js";
 import type { Estimate } from "../../estimates/forecast-service.js";
+import { heldBy } from "../../journal/held-by.js";
 import { reasonLine } from "../../notices/words/requests.js";
 import { timeFrom } from "../../notices/words/times.js";
 import type { Request } from "../../queue/request.js";
@@ -47,11 +48,10 @@ export function startSentence(estimate: Estimate, request: Request, present: Pre
 /** The same, with the hold if there is one. */
 export function startLines(estimate: Estimate, request: Request, present: Present): Phrase[] {
   const start = startSentence(estimate, request, present);
-  const { hold, equipment } = present.desk.state;
-  if (hold === null) return [start];
-  const saysSo =
-    estimate.noTurn?.why === "hold" && hold.untilUnixMs === null && equipment.telescope !== "fault";
-  if (saysSo) return [say`${start} ${reasonLine(hold.reason)}`];
+  const { hold } = present.desk.state;
+  if (hold === null || heldBy(present.desk.state) !== null) return [start];
+  if (estimate.noTurn?.why === "hold" && hold.untilUnixMs === null)
+    return [say`${start} ${reasonLine(hold.reason)}`];
   return [start, holdPhrase(present) ?? []];
 }
 

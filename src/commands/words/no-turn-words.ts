@@ -2,6 +2,8 @@
 import { type Phrase, say, strong } from "../../base/phrase.js";
 import { SECOND, type UtcMillis } from "../../base/units.js";
 import type { Estimate } from "../../estimates/forecast-service.js";
+import { heldBy } from "../../journal/held-by.js";
+import { awaited } from "../../notices/words/held.js";
 import { timeFrom } from "../../notices/words/times.js";
 import type { Request } from "../../queue/request.js";
 import { leastTime } from "../plan/least-time.js";
@@ -56,9 +58,10 @@ export function isTooShort(request: Request, { config, now }: Present): boolean 
 const NOR_LATER = "It has no turn in the next seven nights either.";
 
 function heldSentence({ laterUnixMs }: Estimate, { desk, now }: Present): Phrase {
-  const { equipment, hold } = desk.state;
-  if (equipment.telescope === "fault")
-    return say`${strong("It waits for the telescope's fault to be mended")}; no time can be given before that.`;
+  const { hold } = desk.state;
+  const machines = heldBy(desk.state);
+  if (machines !== null)
+    return say`${strong(`It waits for ${awaited(machines)}`)}; no time can be given before that.`;
   if (laterUnixMs !== null)
     return say`${strong("It waits for the hold to end")}; its next chance is about ${timeFrom(laterUnixMs, now)}.`;
   return hold?.untilUnixMs

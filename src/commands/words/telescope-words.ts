@@ -1,10 +1,13 @@
 /** What the telescope is doing and what it is fit for, in words. */
+import { capital } from "../../base/english.js";
 import { type Phrase, relative, say } from "../../base/phrase.js";
 import { SECOND, type UtcMillis } from "../../base/units.js";
 import type { Equipment } from "../../journal/events.js";
+import { heldBy } from "../../journal/held-by.js";
 import type { TelescopeStatus } from "../../journal/telescope-status.js";
 import { seconds } from "../../notices/words/amounts.js";
 import { NO_CAMERA } from "../../notices/words/equipment.js";
+import { heldWords } from "../../notices/words/held.js";
 import { reasonLine } from "../../notices/words/requests.js";
 import { timeFrom } from "../../notices/words/times.js";
 import type { Present } from "../services.js";
@@ -19,6 +22,8 @@ export function activityWords(status: TelescopeStatus): string {
       return "idle";
     case "holding":
       return "on hold";
+    case "observing":
+      return "observing";
     case "moving":
       return `moving${waitWords(status)}`;
     case "exposing":
@@ -55,6 +60,7 @@ export function conditionWarnings({ telescope, dome, camera, sky }: Equipment, d
   const warnings: string[] = [];
   if (telescope === "fault") warnings.push("The telescope has a fault.");
   if (dome === "fault") warnings.push("The dome has a fault.");
+  if (dome === "kept-shut") warnings.push("The dome is kept shut.");
   if (dome === "shut" && dark) warnings.push("The dome is shut although it is dark.");
   if (camera === "away") warnings.push(NO_CAMERA);
   if (camera === "fault") warnings.push("The camera has a fault.");
@@ -65,12 +71,15 @@ export function conditionWarnings({ telescope, dome, camera, sky }: Equipment, d
 /** "telescope ready, dome open, camera fitted, sky clear". */
 export function equipmentWords(equipment: Equipment): string {
   const { telescope, dome, camera, sky } = equipment;
-  return `telescope ${telescope}, dome ${dome}, camera ${camera}, sky ${sky}`;
+  return `telescope ${telescope}, dome ${dome.replace("-", " ")}, camera ${camera}, sky ${sky}`;
 }
 
-/** The hold, if there is one: why and until when. */
+/** What keeps requests from being taken, if anything does: why and until when. */
 export function holdPhrase({ desk, now }: Present): Phrase | null {
   const { hold } = desk.state;
+  const machines = heldBy(desk.state);
+  if (machines !== null)
+    return say`${capital(heldWords(machines, desk.state.waiting.size))}. It goes on by itself once that is reported mended.`;
   if (!hold) return null;
   const until =
     hold.untilUnixMs === null ? say`until staff resume` : say`until ${timeFrom(hold.untilUnixMs, now)}`;

@@ -1,7 +1,9 @@
 /** What a request waits for when it is neither others nor staff: its target's window, or the time that was asked for. */
+
 import { type Phrase, say } from "../../base/phrase.js";
 import { MINUTE, SECOND } from "../../base/units.js";
 import type { Estimate } from "../../estimates/forecast-service.js";
+import { heldBy } from "../../journal/held-by.js";
 import { timeFrom } from "../../notices/words/times.js";
 import type { LimitName } from "../../observatory/limit.js";
 import { limitAt } from "../../observatory/window.js";
@@ -56,11 +58,11 @@ export function asAskedSentence(
   return waits === null ? null : say`It waits ${waits}.`;
 }
 
-/** "if the hold were lifted now", "if the fault were mended now". */
+/** "if the hold were lifted now", "if the fault were mended now", "if the dome were released now". */
 export function ifLiftedWords({ desk }: Services): string {
-  return desk.state.equipment.telescope === "fault"
-    ? "if the fault were mended now"
-    : "if the hold were lifted now";
+  const machines = heldBy(desk.state);
+  if (machines === null) return "if the hold were lifted now";
+  return machines === "dome-kept-shut" ? "if the dome were released now" : "if the fault were mended now";
 }
 
 function isAsAsked({ notBeforeUnixMs }: Estimate, request: Request): boolean {

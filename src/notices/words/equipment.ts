@@ -41,11 +41,23 @@ function telescopeChange({ telescope: was }: Equipment, { telescope: is }: Equip
 function domeChange({ dome: was }: Equipment, { dome: is }: Equipment, byStaff: boolean): Change[] {
   if (is === was) return [];
   if (is === "fault")
-    return [["Dome fault", say`The dome reports a fault: frames may be black until staff have mended it.`]];
-  if (was === "fault") return [["Dome mended", say`The dome works again; it is ${is} now.`]];
+    return [["Dome fault", say`The dome reports a fault: nothing new is taken until it is mended.`]];
+  if (is === "kept-shut") {
+    const who = byStaff ? say`Staff keep the dome shut` : say`The dome is kept shut`;
+    return [["Dome kept shut", say`${who}: nothing new is taken, and all who wait keep their place.`]];
+  }
+  if (was === "fault")
+    return [["Dome mended", say`The dome works again and is ${is} now: requests are taken in order.`]];
+  if (was === "kept-shut" && !byStaff)
+    return [["Dome released", say`The dome is no longer kept shut: requests are taken in order.`]];
   if (!byStaff) return [];
   return is === "shut"
-    ? [["Dome shut", say`Staff have shut the dome: frames are black until it is open again.`]]
+    ? [
+        [
+          "Dome shut",
+          say`Staff have shut the dome and requests go on: frames are black until it is open again.`,
+        ],
+      ]
     : [["Dome open", say`Staff have opened the dome: frames show the sky again.`]];
 }
 
@@ -55,7 +67,7 @@ function cameraChange({ camera: was }: Equipment, { camera: is }: Equipment): Ch
     case "away":
       return [["Camera away", [NO_CAMERA]]];
     case "fault":
-      return [["Camera fault", say`The camera reports a fault: frames may fail until staff have mended it.`]];
+      return [["Camera fault", say`The camera reports a fault: nothing new is taken until it is mended.`]];
     case "fitted":
       return [["Camera back", say`The camera is fitted and works: frames are taken with it from now on.`]];
   }

@@ -17,20 +17,38 @@ export type WhoDecided = { readonly member: PersonId } | "staff" | "schedule";
 export const NO_INTERLOCK =
   "This is no interlock: the machines can still move. Before anyone enters the dome, follow the site's lock-out procedure and let trained staff isolate the drives.";
 
-/** One announcement for all that a class lost by one decision. */
-export function cancelledTelling(requests: readonly Request[], reason: string, by: WhoDecided): Telling {
+/**
+ * One announcement for all that a class lost by one decision.
+ * @param under number of the request that was being observed; null for none
+ */
+export function cancelledTelling(
+  requests: readonly Request[],
+  reason: string,
+  by: WhoDecided,
+  under: number | null,
+): Telling {
   const [only, ...others] = requests;
   const one = only && others.length === 0;
+  const stopped = one && only.number === under;
   const numbers = requests.map((request) => request.number);
   return {
     kind: "cancelled",
-    title: one ? `${requestName(only)}: cancelled` : `${count(requests.length, "request")} cancelled`,
+    title: one
+      ? `${requestName(only)}: ${stopped ? "stopped" : "cancelled"}`
+      : `${count(requests.length, "request")} cancelled`,
     lines: [
       ...(one ? [] : [say`${strong("Cancelled:")} ${numberList(numbers)}.`]),
       say`${reasonLine(reason)} Decided by ${deciderWords(by)}.`,
-      say`Ask again with /request when you like.`,
+      stopped
+        ? say`It was being observed; ${keptWords(only)}. Ask again with /request when you like.`
+        : say`Ask again with /request when you like.`,
     ],
   };
+}
+
+function keptWords({ framesDone, frames }: Request): string {
+  if (framesDone === 0) return "no frame was finished";
+  return `${framesDone} of ${count(frames, "frame")} ${framesDone === 1 ? "is" : "are"} done and kept`;
 }
 
 /** The cancellation was undone. */
@@ -48,8 +66,16 @@ export function restoredTelling(requests: readonly Request[], by: WhoDecided): T
   };
 }
 
-/** Nothing new is taken. */
-export function holdTelling(hold: Hold, by: WhoDecided, taken: Request | null): Telling {
+/**
+ * Nothing new is taken.
+ * @param stopped number of the request that was stopped for it; null for none
+ */
+export function holdTelling(
+  hold: Hold,
+  by: WhoDecided,
+  taken: Request | null,
+  stopped: number | null,
+): Telling {
   const until =
     hold.untilUnixMs === null
       ? say`until staff resume`
@@ -61,7 +87,7 @@ export function holdTelling(hold: Hold, by: WhoDecided, taken: Request | null): 
       say`${reasonLine(hold.reason)} It was placed by ${deciderWords(by)} and lasts ${until}.`,
       taken
         ? say`#${taken.number} is under way and will be finished first; all others wait and keep their order.`
-        : say`Requests wait and keep their order; you can go on asking.`,
+        : say`${stopped === null ? "Requests" : `#${stopped} was stopped at once; all requests`} wait and keep their order; you can go on asking.`,
       [NO_INTERLOCK],
     ],
   };

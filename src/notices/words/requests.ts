@@ -33,11 +33,16 @@ export function failedTelling(request: Request, reason: string, onlyFor: PersonI
   };
 }
 
-/** Back to waiting. */
-export function returnedTelling(request: Request, reason: string, onlyFor: PersonId | null): Telling {
+/** Back to waiting. @param stopped it was being observed */
+export function returnedTelling(
+  request: Request,
+  reason: string,
+  stopped: boolean,
+  onlyFor: PersonId | null,
+): Telling {
   return {
     kind: "returned",
-    title: `${requestName(request)}: back in the queue`,
+    title: `${requestName(request)}: ${stopped ? "stopped, and " : ""}back in the queue`,
     lines: [reasonLine(reason), say`It keeps its number and its time of asking; nothing to do.`],
     actions: [whenAction(request, onlyFor)],
   };

@@ -24,6 +24,7 @@ export const practiceTraits: TelescopeTraits = {
   simulated: true,
   notice: "Practice telescope: nothing real moves, and every frame is SIMULATED.",
   clockName: "Practice time",
+  takenBy: "queue",
   inventedClass: false,
 };
 

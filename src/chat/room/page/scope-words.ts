@@ -9,6 +9,8 @@ export function doingWords(status: WireStatus, nowUnixMs: number): string {
       return "Idle";
     case "holding":
       return "On hold";
+    case "observing":
+      return observingWords(status, nowUnixMs);
     case "moving":
       return movingWords(status, nowUnixMs);
     case "exposing":
@@ -22,6 +24,12 @@ export function doingWords(status: WireStatus, nowUnixMs: number): string {
     default:
       return "Stopped by a fault";
   }
+}
+
+function observingWords({ until }: WireStatus, nowUnixMs: number): string {
+  return until === null || until <= nowUnixMs
+    ? "Being observed"
+    : `Being observed, ${lengthText(until - nowUnixMs)} left`;
 }
 
 function movingWords({ waitingFor, domeLeft, until }: WireStatus, nowUnixMs: number): string {

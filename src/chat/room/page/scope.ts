@@ -32,5 +32,5 @@ function progress({ since, until, activity }: WireStatus): number | null {
 function conditionWords({ equipment, dark }: WireStatus): string {
   const { dome, camera, sky } = equipment;
   const line = lineText(dark);
-  return `${line.charAt(0).toUpperCase()}${line.slice(1)}. Dome ${dome}, camera ${camera}, sky ${sky}.`;
+  return `${line.charAt(0).toUpperCase()}${line.slice(1)}. Dome ${dome.replace("-", " ")}, camera ${camera}, sky ${sky}.`;
 }
