@@ -1,5 +1,5 @@
 /** A desk over a store that outlives it, and a process that can be stopped dead at any step. */
-import type { ManualClock } from "../../src/base/clock.js";
+import type { Clock } from "../../src/base/clock.js";
 import { silentLog } from "../../src/base/log.js";
 import type { DeriveNotices, Desk } from "../../src/journal/desk.js";
 import { Journal } from "../../src/journal/journal.js";
@@ -12,10 +12,15 @@ import type { Row } from "../../src/journal/store.js";
 export class Life {
   steps = 0;
 
-  constructor(private readonly fatalStep: number) {}
+  constructor(private fatalStep = Infinity) {}
 
   get over(): boolean {
     return this.steps >= this.fatalStep;
+  }
+
+  /** Dies now, between two steps. */
+  end(): void {
+    this.fatalStep = 0;
   }
 
   /** One step: nothing that comes after the fatal one happens any more. */
@@ -46,7 +51,7 @@ class MortalStore extends MemoryStore {
 export async function openOver(
   disk: MemoryStore,
   life: Life,
-  clock: ManualClock,
+  clock: Clock,
   derive: DeriveNotices,
 ): Promise<Desk> {
   const journal = new Journal(openMemory(disk.medium, new MortalStore(disk, life)));
