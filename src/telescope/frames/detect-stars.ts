@@ -38,12 +38,36 @@ export interface BackgroundNoise {
  * Moon's craters, are left out.
  */
 export function detectStars(image: PixelImage, noise: BackgroundNoise): DetectedStar[] {
-  const stars: DetectedStar[] = [];
+  const peaks: Peak[] = [];
   for (let bottom = 0; bottom < image.height; bottom += MESH) {
-    for (let left = 0; left < image.width && stars.length < MOST_STARS; left += MESH)
-      searchSquare(image, left, bottom, noise, stars);
+    for (let left = 0; left < image.width && peaks.length < MOST_STARS; left += MESH)
+      searchSquare(image, left, bottom, noise, peaks);
   }
-  return stars;
+  const sigma = usualSigma(peaks);
+  return peaks.map((peak) => ({ ...centroid(image, peak, sigma), fluxAdu: peak.fluxAdu }));
+}
+
+/** A star's brightest pixel. */
+interface Peak {
+  readonly x: number;
+  readonly y: number;
+  /** What it stands on, and how far it stands above that, ADU. */
+  readonly pedestal: number;
+  readonly height: number;
+  readonly fluxAdu: number;
+}
+
+/** Standard deviation of the brighter stars' images, pixels: of Gaussians whose nine middle pixels sum to what was measured. */
+function usualSigma(peaks: readonly Peak[]): number {
+  const brightest = [...peaks]
+    .sort((a, b) => b.fluxAdu - a.fluxAdu)
+    .slice(0, Math.max(10, peaks.length >> 2));
+  const shares = Float32Array.from(brightest, ({ height, fluxAdu }) => height / fluxAdu).sort();
+  if (shares.length === 0) return NARROWEST;
+  // Nine pixels of a Gaussian: peak × (1 + 2q)², where q = exp(−1 / 2σ²) is a neighbour's share of the peak.
+  const neighbour = (Math.sqrt(1 / middleOf(shares)) - 1) / 2;
+  const sigma = neighbour <= 0 ? 0 : neighbour >= 1 ? WIDEST : 1 / Math.sqrt(-2 * Math.log(neighbour));
+  return Math.max(NARROWEST, Math.min(WIDEST, sigma));
 }
 
 function searchSquare(
@@ -51,7 +75,7 @@ function searchSquare(
   left: number,
   bottom: number,
   noise: BackgroundNoise,
-  stars: DetectedStar[],
+  peaks: Peak[],
 ): void {
   const { width, height, pixels } = image;
   const { level, scatter } = squareBackground(image, left, bottom);
@@ -63,8 +87,8 @@ function searchSquare(
     for (let x = Math.max(EDGE, left); x < right; x++) {
       const at = y * width + x;
       if ((pixels[at] as number) < threshold || !isPeak(pixels, at, width)) continue;
-      const star = measure(pixels, x, y, width, noise);
-      if (star) stars.push(star);
+      const peak = measure(pixels, x, y, width, noise);
+      if (peak) peaks.push(peak);
     }
   }
 }
@@ -94,7 +118,7 @@ function measure(
   y: number,
   width: number,
   noise: BackgroundNoise,
-): DetectedStar | null {
+): Peak | null {
   const { pedestal, range } = surroundings(pixels, x, y, width);
   // Bright light has photon noise of its own: a ripple on a galaxy is no star.
   const scatter = photonScatter(pedestal, noise);
@@ -110,7 +134,8 @@ function measure(
   if (sum < SIGNIFICANCE * SUM_SCATTER * scatter || neighbours < NEIGHBOURS) return null;
   // The rim of a crater or a knot in a nebula goes on beside the peak; a star's surroundings are even.
   if (sum / 9 < 2 * range - 6 * scatter) return null;
-  return { ...centroid(pixels, x, y, width, pedestal), fluxAdu: sum };
+  const height = (pixels[y * width + x] as number) - pedestal;
+  return { x, y, pedestal, height, fluxAdu: sum };
 }
 
 const RING: readonly (readonly [number, number])[] = [
@@ -136,26 +161,55 @@ function surroundings(
   return { pedestal, range: (around[6] as number) - (around[1] as number) };
 }
 
-/** Centre of gravity of the light within three pixels. */
+const CENTROID_STEPS = 4;
+/** Pixels. */
+const CENTROID_REACH = 5;
+/** Standard deviations of the weights, pixels. */
+const NARROWEST = 1;
+const WIDEST = 2.5;
+
+/**
+ * Centre of gravity of the light, weighted by a Gaussian of the stars' width that moves along with it, so that faint
+ * ones are not drawn aside by noise at the rim (common practice, no source).
+ */
 function centroid(
-  pixels: ArrayLike<number>,
-  x: number,
-  y: number,
-  width: number,
-  level: number,
+  { pixels, width }: PixelImage,
+  { x, y, pedestal }: Peak,
+  sigma: number,
 ): { x: number; y: number } {
-  let sum = 0;
-  let alongX = 0;
-  let alongY = 0;
-  for (let dy = -3; dy <= 3; dy++) {
-    for (let dx = -3; dx <= 3; dx++) {
-      const above = Math.max(0, (pixels[(y + dy) * width + x + dx] as number) - level);
-      sum += above;
-      alongX += above * dx;
-      alongY += above * dy;
+  let [offX, offY] = [0, 0];
+  for (let step = 0; step < CENTROID_STEPS; step++) {
+    let [sum, alongX, alongY] = [0, 0, 0];
+    for (let dy = -CENTROID_REACH; dy <= CENTROID_REACH; dy++) {
+      for (let dx = -CENTROID_REACH; dx <= CENTROID_REACH; dx++) {
+        const weight = Math.exp(-((dx - offX) ** 2 + (dy - offY) ** 2) / (2 * sigma ** 2));
+        const light = weight * ((pixels[(y + dy) * width + x + dx] as number) - pedestal);
+        sum += light;
+        alongX += light * (dx - offX);
+        alongY += light * (dy - offY);
+      }
     }
+    if (!(sum > 0)) break;
+    // Twice, because the window holds the light back by half where both are about as wide.
+    offX = within(offX + (2 * alongX) / sum);
+    offY = within(offY + (2 * alongY) / sum);
   }
-  return sum > 0 ? { x: x + alongX / sum, y: y + alongY / sum } : { x, y };
+  return { x: x + offX, y: y + offY };
+}
+
+/** A peak's centre lies in the pixels beside it. */
+function within(offset: number): number {
+  return Math.max(-1.5, Math.min(1.5, offset));
+}
+
+/** The background around a pixel, from the square of the mesh that it lies in. */
+export function localLevels(image: PixelImage): (x: number, y: number) => number {
+  const across = Math.ceil(image.width / MESH);
+  const levels = Float32Array.from({ length: across * Math.ceil(image.height / MESH) }, (_, square) => {
+    const [left, bottom] = [(square % across) * MESH, Math.floor(square / across) * MESH];
+    return squareBackground(image, left, bottom).level;
+  });
+  return (x, y) => levels[Math.floor(y / MESH) * across + Math.floor(x / MESH)] as number;
 }
 
 /** Median of a square of the mesh, and its scatter from the median absolute deviation, from a sample. */

@@ -1,11 +1,9 @@
 /** The patch of sky that falls on the camera, and its coordinates in pixels. */
-import { DEGREES_PER_RADIAN, type Degrees, RADIANS_PER_DEGREE } from "../../base/units.js";
+import type { Degrees } from "../../base/units.js";
 import type { Camera } from "../../observatory/observatory.js";
 import { pixelScaleArcseconds } from "../../observatory/photometry.js";
 import type { Card } from "../frames/fits-cards.js";
-
-/** Arc seconds in one radian. */
-const ARCSECONDS = 3600 * DEGREES_PER_RADIAN;
+import { type PixelPlace, toPlane } from "../frames/world-coordinates.js";
 
 /** North is up and east to the left, whatever the mount: the camera is taken to be turned so. */
 export interface Field {
@@ -15,12 +13,6 @@ export interface Field {
   /** Of the field's centre, ICRS. */
   readonly raDegrees: Degrees;
   readonly decDegrees: Degrees;
-}
-
-/** Pixel coordinates: the centre of the first pixel, bottom left, is 0, 0. */
-export interface PixelPlace {
-  readonly x: number;
-  readonly y: number;
 }
 
 /** The field of a camera that points at a place. */
@@ -40,20 +32,14 @@ export function fieldRadiusDegrees(field: Field): Degrees {
 }
 
 /**
- * Gnomonic projection of a place onto the camera (Calabretta & Greisen 2002, A&A 395, 1077, section 5.1.3).
+ * Where a place falls on the camera.
  * @returns null for the half of the sky behind the camera
  */
 export function toPixel(field: Field, raDegrees: Degrees, decDegrees: Degrees): PixelPlace | null {
-  const dec = decDegrees * RADIANS_PER_DEGREE;
-  const centre = field.decDegrees * RADIANS_PER_DEGREE;
-  const apart = (raDegrees - field.raDegrees) * RADIANS_PER_DEGREE;
-  const depth = Math.sin(centre) * Math.sin(dec) + Math.cos(centre) * Math.cos(dec) * Math.cos(apart);
-  if (depth <= 0) return null;
-  const east = (Math.cos(dec) * Math.sin(apart)) / depth;
-  const north =
-    (Math.cos(centre) * Math.sin(dec) - Math.sin(centre) * Math.cos(dec) * Math.cos(apart)) / depth;
-  const scale = ARCSECONDS / field.arcsecondsPerPixel;
-  return { x: (field.width - 1) / 2 - east * scale, y: (field.height - 1) / 2 + north * scale };
+  const plane = toPlane(field, { raDegrees, decDegrees });
+  if (plane === null) return null;
+  const scale = 3600 / field.arcsecondsPerPixel;
+  return { x: (field.width - 1) / 2 - plane.east * scale, y: (field.height - 1) / 2 + plane.north * scale };
 }
 
 /** World coordinates for the FITS header (Greisen & Calabretta 2002, A&A 395, 1061). */

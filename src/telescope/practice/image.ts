@@ -1,5 +1,5 @@
 /** The light on the camera before it is counted, and how a star spreads over it. */
-import type { PixelPlace } from "./field.js";
+import type { PixelPlace } from "../frames/world-coordinates.js";
 
 /** Expected electrons in each pixel, row by row from the bottom. */
 export interface Light {

@@ -1,6 +1,6 @@
 /** What every drawing of a target needs: the light it adds to, and how bright a magnitude is there. */
 import type { Random } from "../../../base/random.js";
-import type { PixelPlace } from "../field.js";
+import type { PixelPlace } from "../../frames/world-coordinates.js";
 import type { Light } from "../image.js";
 
 export interface Brush {

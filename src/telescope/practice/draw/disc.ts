@@ -1,6 +1,6 @@
 /** A sunlit ball, drawn pixel by pixel into a small patch and blurred by the seeing. */
 
-import type { PixelPlace } from "../field.js";
+import type { PixelPlace } from "../../frames/world-coordinates.js";
 import { addSurface, type Light } from "../image.js";
 
 /** A direction in the sky's own frame: east, north, towards us. */
