@@ -4,6 +4,7 @@ import { z } from "zod";
 import { observatorySchema, shown } from "../observatory/observatory-schema.js";
 import { RULE_NAMES } from "../queue/request.js";
 import { discordSection } from "./discord-section.js";
+import { hookSection } from "./hook-section.js";
 import { targetsSection } from "./targets-section.js";
 
 const clockTime = z.string().regex(/^([01]\d|2[0-3]):[0-5]\d$/, "a time such as 23:00");
@@ -88,6 +89,7 @@ const LINK_NAMES = ["practice", "by-hand", "folder", "hook", "device"] as const;
 const telescope = z.strictObject({
   link: z.enum(LINK_NAMES).default("practice"),
   practice: practice.prefault({}),
+  hook: hookSection.prefault({}),
 });
 
 const forecast = z.strictObject({

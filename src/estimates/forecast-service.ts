@@ -51,8 +51,9 @@ export interface ForecastService {
   /**
    * What the telescope should do: the first step of the central run.
    * @param atUnixMs the instant of the decision, where a telescope knows it exactly; default: now
+   * @param number as if this one alone waited; default: all that wait
    */
-  nextStep(atUnixMs?: UtcMillis): Step;
+  nextStep(atUnixMs?: UtcMillis, number?: number): Step;
   /** What a request's action is if it is taken at an instant, whether or not it has a turn then. */
   workAt(request: Request, unixMs: UtcMillis): Work;
   /**

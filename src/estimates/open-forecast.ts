@@ -4,6 +4,7 @@ import type { Log } from "../base/log.js";
 import type { UtcMillis } from "../base/units.js";
 import type { Config } from "../config/config.js";
 import { type ClassWish, type Fitting, fittingOf } from "../forecast/fitting.js";
+import type { NightInput } from "../forecast/night-run.js";
 import { firstStep, playNight, workNow } from "../forecast/play-night.js";
 import type { SpreadPool } from "../forecast/pool.js";
 import { figuresOf, type RunFigures } from "../forecast/run-figures.js";
@@ -79,7 +80,10 @@ export function openForecast(parts: ForecastParts): OpenForecast {
     estimate: (number) => estimates.one(number, () => nights.tonight(number)),
     order: () => estimates.all(nights.tonight()),
     places: () => places.of(nights.tonight()),
-    nextStep: (atUnixMs = clock.now()) => firstStep(inputAt(atUnixMs)),
+    nextStep: (atUnixMs = clock.now(), number) => {
+      const input = inputAt(atUnixMs);
+      return firstStep(number === undefined ? input : alone(input, number));
+    },
     workAt: (request, unixMs) => workNow(inputAt(unixMs), request),
     whyBefore: (a, b) => whyBefore(nights.tonight().ifLifted().input, a, b),
     underRule: (rule) => nights.tonight().underRule(rule).run,
@@ -97,6 +101,10 @@ export function openForecast(parts: ForecastParts): OpenForecast {
       await pool?.close();
     },
   };
+}
+
+function alone(input: NightInput, number: number): NightInput {
+  return { ...input, waiting: input.waiting.filter((request) => request.number === number) };
 }
 
 /** People are told when it may run if not tonight, unless the queue is so long that playing the next night would keep them waiting. */

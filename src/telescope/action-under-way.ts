@@ -26,6 +26,12 @@ export interface ActionParts {
   readonly link: TelescopeLink;
 }
 
+/** When something happened, and the key of whoever told it. */
+interface Telling {
+  readonly atUnixMs: UtcMillis;
+  readonly onceKey?: string | undefined;
+}
+
 /** Which frame is being exposed, and since when. */
 export interface Exposing {
   readonly frame: number;
@@ -70,24 +76,25 @@ export class ActionUnderWay implements Progress {
     if (Math.abs(this.dueUnixMs - saidUnixMs) > ON_TIME) void this.revise(this.dueUnixMs);
   }
 
-  frame(frame: FrameRecord | Promise<FrameRecord>, atUnixMs: UtcMillis): void {
+  frame(frame: FrameRecord | Promise<FrameRecord>, atUnixMs: UtcMillis, onceKey?: string): Promise<void> {
     // Looked at in its turn; a rejection before that is no unhandled one.
     const settled = Promise.resolve(frame).then(
       (record) => ({ record }),
       (error: Error) => ({ error }),
     );
-    this.inTurn(async () => this.keep(await settled, atUnixMs));
+    return this.inTurn(async () => this.keep(await settled, atUnixMs, onceKey));
   }
 
-  ended(atUnixMs: UtcMillis, samples: readonly OverheadSample[] = []): void {
+  ended(atUnixMs: UtcMillis, samples: readonly OverheadSample[] = [], onceKey?: string): Promise<void> {
     const { number } = this.action.request;
     const measured: NightslateEvent[] =
       samples.length > 0 ? [{ type: "overheads.measured", number, samples }] : [];
-    this.inTurn(() => this.end([...measured, { type: "request.completed", number }], atUnixMs));
+    const events: NightslateEvent[] = [...measured, { type: "request.completed", number }];
+    return this.inTurn(() => this.end(events, { atUnixMs, onceKey }));
   }
 
-  failed(reason: string, atUnixMs: UtcMillis): void {
-    this.inTurn(() => this.end([this.failure(reason)], atUnixMs));
+  failed(reason: string, atUnixMs: UtcMillis, onceKey?: string): Promise<void> {
+    return this.inTurn(() => this.end([this.failure(reason)], { atUnixMs, onceKey }));
   }
 
   /**
@@ -115,31 +122,36 @@ export class ActionUnderWay implements Progress {
     } catch (error) {
       const { number } = this.action.request;
       log.error({ request: number, reason: (error as Error).message }, "the link could not begin");
-      this.failed("the telescope could not begin it; the operator's log says why", clock.now());
+      void this.failed("the telescope could not begin it; the operator's log says why", clock.now());
       return { stop: async () => {} };
     }
   }
 
-  private inTurn(step: () => Promise<void>): void {
+  private inTurn(step: () => Promise<void>): Promise<void> {
     this.told = this.told.then(() => (this.over || this.outcomeOnItsWay ? undefined : step()));
+    return this.told;
   }
 
-  private async keep(made: { record: FrameRecord } | { error: Error }, atUnixMs: UtcMillis): Promise<void> {
+  private async keep(
+    made: { record: FrameRecord } | { error: Error },
+    atUnixMs: UtcMillis,
+    onceKey?: string,
+  ): Promise<void> {
     const { log, desk } = this.parts;
     const { number } = this.action.request;
     if (this.over) return;
     if ("error" in made) {
       log.error({ request: number, reason: made.error.message }, "a frame could not be kept");
-      return this.breakOff(unkeptReason(made.error), atUnixMs);
+      return this.breakOff(unkeptReason(made.error), { atUnixMs, onceKey });
     }
     const fault = faultOf(desk.state.equipment);
-    if (fault !== null) return this.breakOff(fault, atUnixMs);
-    await this.journal([{ type: "frame.done", number, frame: made.record }], atUnixMs);
+    if (fault !== null) return this.breakOff(fault, { atUnixMs, onceKey });
+    await this.journal([{ type: "frame.done", number, frame: made.record }], { atUnixMs, onceKey });
   }
 
   /** Fails it for a reason that the link does not know of. */
-  private breakOff(reason: string, atUnixMs: UtcMillis): Promise<void> {
-    return this.end([{ ...this.failure(reason), stopping: true }], atUnixMs, () => this.stopWork(reason));
+  private breakOff(reason: string, told: Telling): Promise<void> {
+    return this.end([{ ...this.failure(reason), stopping: true }], told, () => this.stopWork(reason));
   }
 
   private failure(reason: string) {
@@ -148,15 +160,15 @@ export class ActionUnderWay implements Progress {
 
   private async end(
     events: readonly NightslateEvent[],
-    atUnixMs: UtcMillis,
+    told: Telling,
     afterwards: () => Promise<void> = async () => {},
   ): Promise<void> {
     this.outcomeOnItsWay = true;
-    await this.journal(events, atUnixMs);
+    await this.journal(events, told);
     if (this.over) return;
     this.letGo();
     await afterwards();
-    this.onFree(atUnixMs);
+    this.onFree(told.atUnixMs);
   }
 
   private async stopWork(reason: string | null): Promise<void> {
@@ -168,7 +180,7 @@ export class ActionUnderWay implements Progress {
   }
 
   /** Journals what happened, unless the request was taken away meanwhile; a disk that refuses is asked again. */
-  private async journal(events: readonly NightslateEvent[], atUnixMs: UtcMillis): Promise<void> {
+  private async journal(events: readonly NightslateEvent[], { atUnixMs, onceKey }: Telling): Promise<void> {
     const { desk, clock, log } = this.parts;
     const { number } = this.action.request;
     for (let refused = false; !this.over; refused = true) {
@@ -176,6 +188,7 @@ export class ActionUnderWay implements Progress {
         await desk.act((state) => (state.taken?.number === number ? events : []), {
           by: "telescope",
           atUnixMs,
+          onceKey: onceKey ?? null,
         });
         return;
       } catch (error) {

@@ -43,6 +43,8 @@ export class TelescopeDriver {
       log,
       state: () => desk.state,
       report: (changes) => this.report(changes),
+      forecast: this.parts.forecast,
+      act: (decide, options) => desk.act(decide, { ...options, by: "telescope" }),
     });
     this.callOffs.listening = desk.listen(({ events }) => this.onNews(events));
     const { taken, stopping } = desk.state;
@@ -102,8 +104,7 @@ export class TelescopeDriver {
     if (running) {
       const { number } = running.action.request;
       if (desk.state.taken?.number !== number) running.takenAway(desk.state.stopping);
-    } else if (desk.state.taken && this.waitsForWord) this.takeUp(desk.state.taken, false);
-    else void this.look(clock.now());
+    } else void this.look(clock.now());
   }
 
   /** An operator or a program says what is taken, and the journal tells the driver. */
@@ -121,8 +122,10 @@ export class TelescopeDriver {
 
   /** Decides at exactly `atUnixMs`, inside the desk, so that no request or hold slips between look and take. */
   private async look(atUnixMs: UtcMillis): Promise<void> {
-    const { clock, log } = this.parts;
+    const { desk, clock, log } = this.parts;
     if (this.stopped || this.running) return;
+    const { taken } = desk.state;
+    if (taken && this.waitsForWord) return this.takeUp(taken, false);
     if (this.looking) {
       this.lookAgain = true;
       return;
@@ -209,7 +212,8 @@ export class TelescopeDriver {
   }
 }
 
-function equipmentEvents(before: Equipment, equipment: Equipment): NightslateEvent[] {
+/** What of the equipment has changed, if anything. */
+export function equipmentEvents(before: Equipment, equipment: Equipment): NightslateEvent[] {
   const parts = Object.keys(equipment) as (keyof Equipment)[];
   return parts.every((part) => before[part] === equipment[part])
     ? []

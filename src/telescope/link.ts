@@ -5,6 +5,8 @@ import type { Log } from "../base/log.js";
 import type { UtcMillis } from "../base/units.js";
 import type { Config } from "../config/config.js";
 import type { Member } from "../config/members.js";
+import type { ForecastService } from "../estimates/forecast-service.js";
+import type { Acted, ActOptions, Decide } from "../journal/desk.js";
 import type { Equipment, FrameRecord, OverheadSample } from "../journal/events.js";
 import type { State, StoppingState } from "../journal/state.js";
 import type { TelescopeTraits } from "../journal/telescope-status.js";
@@ -24,6 +26,10 @@ export interface LinkHost {
    * Resolves when it is stored, or has been refused once.
    */
   report(changes: Partial<Equipment>): Promise<void>;
+  /** What is to be observed next. */
+  readonly forecast: Pick<ForecastService, "nextStep">;
+  /** Decides and stores, as the desk does: for links that are told from outside what is taken. */
+  act(decide: Decide, options: Omit<ActOptions, "by">): Promise<Acted>;
 }
 
 /** One request's work, in the journal before the link hears of it. */
@@ -45,7 +51,11 @@ export interface Action {
   readonly resumed: boolean;
 }
 
-/** Where a link tells how an action goes. Times are UTC milliseconds, of when it happened. */
+/**
+ * Where a link tells how an action goes. Times are UTC milliseconds, of when it happened. What is promised resolves when
+ * it is in the journal, or the action is over otherwise; it never rejects, so that nobody has to wait for it.
+ * A once key goes into the journal with it.
+ */
 export interface Progress {
   /** Frame n of m (1-based) is being exposed. */
   exposing(frame: number, startUnixMs: UtcMillis): void;
@@ -53,11 +63,11 @@ export interface Progress {
    * A frame that is there or on its way. Frames are journalled in the order in which they are given, all of them
    * before the outcome; one that rejects fails the request.
    */
-  frame(frame: FrameRecord | Promise<FrameRecord>, atUnixMs: UtcMillis): void;
+  frame(frame: FrameRecord | Promise<FrameRecord>, atUnixMs: UtcMillis, onceKey?: string): Promise<void>;
   /** The telescope is free again. @param measured what the action taught about the machines' times */
-  ended(atUnixMs: UtcMillis, measured?: readonly OverheadSample[]): void;
+  ended(atUnixMs: UtcMillis, measured?: readonly OverheadSample[], onceKey?: string): Promise<void>;
   /** Nothing more comes of it. @param reason a clause for its owner: "the mount does not answer" */
-  failed(reason: string, atUnixMs: UtcMillis): void;
+  failed(reason: string, atUnixMs: UtcMillis, onceKey?: string): Promise<void>;
 }
 
 /** An action as the link carries it out. */

@@ -56,21 +56,23 @@ export function statusOf(
   observatory: Observatory,
   traits: TelescopeTraits,
 ): TelescopeStatus {
-  if (exposed === null && traits.takenBy !== "queue")
+  if (exposed === null && traits.takenBy === "operator")
     return observing(action, state, nowUnixMs, observatory, traits);
   const { request, takenUnixMs } = action;
   const { site } = observatory;
   const track = trackOf(request.target, nightOf(takenUnixMs, site.timeZone), site);
   const moving = exposed === null;
   const place = horizontalOf(track, moving ? Math.max(nowUnixMs, action.exposingUnixMs) : nowUnixMs, site);
-  const dome = observatory.dome ? domeAt(action, nowUnixMs, observatory) : null;
+  // A program says when it begins and when it exposes, and nothing of the dome or of what it waits for.
+  const told = traits.takenBy !== "program";
+  const dome = observatory.dome && told ? domeAt(action, nowUnixMs, observatory) : null;
   return {
     ...phaseOf({ action, exposed }, state, nowUnixMs, observatory),
     requestNumber: request.number,
     altitudeDegrees: place.altitudeDegrees,
     azimuthDegrees: place.azimuthDegrees,
     domeAzimuthDegrees: dome?.azimuthDegrees ?? null,
-    waitingFor: moving ? slowestPart(action.times, nowUnixMs - takenUnixMs) : null,
+    waitingFor: moving && told ? slowestPart(action.times, nowUnixMs - takenUnixMs) : null,
     domeDegreesLeft: moving ? (dome?.degreesLeft ?? null) : null,
     frames: request.frames,
     exposureSeconds: request.exposureSeconds,

@@ -3,6 +3,7 @@ import { listed } from "../base/english.js";
 import { Refusal } from "../base/refusal.js";
 import type { Config } from "../config/config.js";
 import { byHandTelescope } from "../telescope/by-hand/by-hand.js";
+import { hookTelescope } from "../telescope/hook/hook.js";
 import type { Telescope } from "../telescope/link.js";
 import { practiceTelescope } from "../telescope/practice/practice.js";
 
@@ -11,6 +12,7 @@ type Opens = (config: Config, folder: string, speed: number | null) => Telescope
 const TELESCOPES: Readonly<Partial<Record<Config["telescope"]["link"], Opens>>> = {
   practice: practiceTelescope,
   "by-hand": byHandTelescope,
+  hook: hookTelescope,
 };
 
 /**

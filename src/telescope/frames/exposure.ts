@@ -88,7 +88,8 @@ function withTwilight(nightMagnitude: number, sunAltitude: Degrees): number {
     : magnitudeOf(nanolambertsOf(nightMagnitude) + nanolambertsOf(twilight));
 }
 
-function centreOf(
+/** ICRS; for a body astrometric and topocentric. */
+export function centreOf(
   target: Target,
   unixMs: UtcMillis,
   { site }: Observatory,

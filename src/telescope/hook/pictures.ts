@@ -1,0 +1,70 @@
+/** Frames as the control program hands them over: sent along, or lying in a folder that both know. */
+import { realpath, stat } from "node:fs/promises";
+import { join, sep } from "node:path";
+import { Refusal } from "../../base/refusal.js";
+import type { FrameRecord } from "../../journal/events.js";
+import type { FitsSource } from "../frames/byte-reader.js";
+import type { FrameOrder, FrameStore } from "../frames/frame-store.js";
+
+export interface Pictures {
+  readonly store: Pick<FrameStore<FitsSource>, "keep">;
+  /** The configuration's `telescope.hook.framesFolder`; null when it names none. */
+  readonly folder: string | null;
+}
+
+/** What the disk says when it takes nothing: no other frame would fare better. */
+const DISK = /\b(ENOSPC|EDQUOT|EROFS|EIO)\b/;
+
+/** Whether a frame was not kept for want of a disk, rather than for what it is. */
+export function isDiskTrouble({ message }: Error): boolean {
+  return DISK.test(message);
+}
+
+/**
+ * Keeps one frame; without a picture only that it was taken.
+ * @param sent the FITS file that was sent along, or null
+ * @param file its name inside the folder, or undefined
+ * @throws {Refusal} code "no-frame" when it cannot be used
+ * @throws {Error} when the disk takes nothing
+ */
+export async function keepPicture(
+  { store, folder }: Pictures,
+  order: FrameOrder,
+  sent: Uint8Array | null,
+  file: string | undefined,
+): Promise<FrameRecord> {
+  if (sent === null && file === undefined) return withoutPicture(order);
+  const source = sent ? { bytes: sent } : { path: await pathOf(folder, file as string) };
+  try {
+    return await store.keep(order, source);
+  } catch (error) {
+    if (isDiskTrouble(error as Error)) throw error;
+    const { message } = error as Error;
+    // What the reader of FITS files says is for people; anything else is for the log.
+    const said = message.startsWith("This FITS file") ? message : "This frame cannot be read as a FITS file.";
+    throw new Refusal("no-frame", `${said} Send it again, or say failed.`, { cause: error });
+  }
+}
+
+function withoutPicture({ request, index, startUnixMs }: FrameOrder): FrameRecord {
+  const { exposureSeconds, filter } = request;
+  const nothing = { imageFile: null, previewFile: null, verdict: null, simulated: false };
+  return { index, startUnixMs, exposureSeconds, filter, ...nothing };
+}
+
+/** Links are followed before it is looked where the file lies. */
+async function pathOf(folder: string | null, file: string): Promise<string> {
+  if (folder === null)
+    throw new Refusal(
+      "no-frame",
+      "There is no folder for frames: set telescope.hook.framesFolder, or send the frame along.",
+    );
+  try {
+    const inside = (await realpath(folder)) + sep;
+    const path = await realpath(join(folder, file));
+    if (path.startsWith(inside) && (await stat(path)).isFile()) return path;
+  } catch {
+    // Not there: as good as outside.
+  }
+  throw new Refusal("no-frame", `There is no file ${file} in telescope.hook.framesFolder.`);
+}
