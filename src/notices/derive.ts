@@ -1,12 +1,12 @@
 /** From each event, who is told what: exactly once, with keys that never change. */
 import type { Config } from "../config/config.js";
 import type { DeriveNotices } from "../journal/desk.js";
-import type { EventType, Happened, NightslateEvent } from "../journal/events.js";
+import type { NightslateEvent } from "../journal/events.js";
 import type { Notice } from "../journal/notice.js";
-import * as byClass from "./from-class.js";
-import * as byRequest from "./from-requests.js";
+import { byClass } from "./from-class.js";
+import { byRequest } from "./from-requests.js";
 import { onMorning } from "./morning.js";
-import type { Occasion } from "./telling.js";
+import type { Handlers, Occasion } from "./telling.js";
 import type { Venues } from "./venues.js";
 
 /**
@@ -21,33 +21,12 @@ export function deriveNotices(config: Config, venues: Venues): DeriveNotices {
 }
 
 /** Event types that somebody is told of; all others concern nobody, or only whoever caused them. */
-const DERIVED: {
-  readonly [Type in EventType]?: (occasion: Occasion, event: Happened<Type>) => readonly Notice[];
-} = {
-  "request.taken": byRequest.onTaken,
-  "request.completed": byRequest.onCompleted,
-  "request.failed": byRequest.onFailed,
-  "request.returned": byRequest.onReturned,
-  "request.withdrawn": byRequest.onWithdrawn,
-  "request.left": byRequest.onLeft,
-  "request.next": byRequest.onNext,
-  "requests.cancelled": byRequest.onCancelled,
-  "cancel.undone": byRequest.onUndone,
-  "estimates.moved": byRequest.onMoved,
-  "hold.placed": byClass.onHold,
-  "hold.lifted": byClass.onResumed,
-  "announcement.made": byClass.onAnnouncement,
-  "session.opened": byClass.onSessionOpened,
-  "session.closed": byClass.onSessionClosed,
-  "equipment.changed": byClass.onEquipment,
-  "dusk.noted": byClass.onDusk,
-  "morning.summed": onMorning,
-};
+const HANDLERS: Handlers = { ...byRequest, ...byClass, "morning.summed": onMorning };
 
 type Derive = (occasion: Occasion, event: NightslateEvent) => readonly Notice[];
 
 function noticesFrom(occasion: Occasion, event: NightslateEvent): readonly Notice[] {
-  const derive = DERIVED[event.type] as Derive | undefined;
+  const derive = HANDLERS[event.type] as Derive | undefined;
   return derive?.(occasion, event) ?? [];
 }
 

@@ -1,5 +1,4 @@
 /** Notices to the people of a request, when something happens to it. */
-import type { Happened } from "../journal/events.js";
 import type { Notice } from "../journal/notice.js";
 import type { PersonId, Request } from "../queue/request.js";
 import {
@@ -11,7 +10,7 @@ import {
   toPeople,
 } from "./audience.js";
 import { darkAgain } from "./darkness.js";
-import { framesOf, type Occasion, type Telling } from "./telling.js";
+import { framesOf, type Handlers, type Occasion, type Telling } from "./telling.js";
 import { whoDecided } from "./who-decided.js";
 import { completedTelling } from "./words/completed.js";
 import { type MovedRequest, movedTelling } from "./words/estimates.js";
@@ -27,91 +26,80 @@ import {
 
 type ForOne = (request: Request, onlyFor: PersonId | null) => Telling;
 
-/** The telescope begins to move. */
-export function onTaken(occasion: Occasion, event: Happened<"request.taken">): Notice[] {
-  return toItsPeople(occasion, event.number, (request) => takenTelling(request, event));
-}
-
-/** All frames are done. */
-export function onCompleted(occasion: Occasion, event: Happened<"request.completed">): Notice[] {
-  const frames = framesOf(occasion, event.number);
-  const { observatory } = occasion.config;
-  return toItsPeople(occasion, event.number, (request, onlyFor) =>
-    completedTelling(request, frames, (unixMs) => darkAgain(unixMs, request.target, observatory), onlyFor),
-  );
-}
-
-/** Tried, without a usable frame. */
-export function onFailed(occasion: Occasion, event: Happened<"request.failed">): Notice[] {
-  return toItsPeople(occasion, event.number, (request, onlyFor) =>
-    failedTelling(request, event.reason, onlyFor),
-  );
-}
-
-/** Back to waiting. */
-export function onReturned(occasion: Occasion, event: Happened<"request.returned">): Notice[] {
-  const stopped = occasion.before.taken?.number === event.number;
-  return toItsPeople(occasion, event.number, (request, onlyFor) =>
-    returnedTelling(request, event.reason, stopped, onlyFor),
-  );
-}
-
-/** Only those who had joined need to hear of it: the owner did it. */
-export function onWithdrawn(occasion: Occasion, event: Happened<"request.withdrawn">): Notice[] {
-  const request = requestOf(occasion, event.number);
-  if (!request) return [];
-  return toPeople(occasion, sharedBy(request.sharers, request), () => withdrawnTelling(request));
-}
-
-/** The new owner hears of it, when there is one. */
-export function onLeft(occasion: Occasion, event: Happened<"request.left">): Notice[] {
-  const was = occasion.before.requests.get(event.number);
-  const is = occasion.after.requests.get(event.number);
-  if (!was || !is || was.owner === is.owner) return [];
-  return toPeople(occasion, sharedBy([is.owner], is), () => inheritedTelling(is, is.owner));
-}
-
-/** The first in the run order. */
-export function onNext(occasion: Occasion, event: Happened<"request.next">): Notice[] {
-  const under = occasion.after.taken?.number ?? null;
-  return toItsPeople(occasion, event.number, (request, onlyFor) =>
-    nextTelling(request, event.startUnixMs, under, onlyFor),
-  );
-}
-
-/** One announcement in each class channel concerned; to one person alone a direct message, if that is the choice. */
-export function onCancelled(occasion: Occasion, event: Happened<"requests.cancelled">): Notice[] {
-  const under = occasion.before.taken?.number ?? null;
-  return aboutMany(occasion, event.numbers, (requests, classId) =>
-    cancelledTelling(requests, event.reason, whoDecided(occasion, event.by, classId), under),
-  );
-}
-
-/** The same people hear that it was undone. */
-export function onUndone(occasion: Occasion, event: Happened<"cancel.undone">): Notice[] {
-  return aboutMany(occasion, event.numbers, (requests, classId) =>
-    restoredTelling(requests, whoDecided(occasion, event.by, classId)),
-  );
-}
-
-/** All moves of one moment that concern the same readers, in one notice. */
-export function onMoved(occasion: Occasion, event: Happened<"estimates.moved">): Notice[] {
-  const moves = new Map(event.moves.map((move) => [move.number, move]));
-  const requests = [...moves.keys()].flatMap((number) => requestOf(occasion, number) ?? []);
-  return concernedInEachClass(requests).flatMap((concerned) => {
-    const mine = (readers: readonly PersonId[]): MovedRequest[] => {
-      const reading = new Set(readers);
-      return requestsOf(readers, concerned).flatMap((request) => {
-        const move = moves.get(request.number);
-        const people = peopleOf(request).filter((id) => reading.has(id));
-        return move ? [{ request, move, people }] : [];
-      });
-    };
-    return toPeople(occasion, concerned, (readers) =>
-      movedTelling(mine(readers), occasion.atUnixMs, readers),
+/** What the people of a request are told. */
+export const byRequest = {
+  /** The telescope begins to move. */
+  "request.taken": (occasion, event) =>
+    toItsPeople(occasion, event.number, (request) => takenTelling(request, event)),
+  /** All frames are done. */
+  "request.completed": (occasion, event) => {
+    const frames = framesOf(occasion, event.number);
+    const { observatory } = occasion.config;
+    return toItsPeople(occasion, event.number, (request, onlyFor) =>
+      completedTelling(request, frames, (unixMs) => darkAgain(unixMs, request.target, observatory), onlyFor),
     );
-  });
-}
+  },
+  /** Tried, without a usable frame. */
+  "request.failed": (occasion, event) =>
+    toItsPeople(occasion, event.number, (request, onlyFor) => failedTelling(request, event.reason, onlyFor)),
+  /** Back to waiting. */
+  "request.returned": (occasion, event) => {
+    const stopped = occasion.before.taken?.number === event.number;
+    return toItsPeople(occasion, event.number, (request, onlyFor) =>
+      returnedTelling(request, event.reason, stopped, onlyFor),
+    );
+  },
+  /** Only those who had joined need to hear of it: the owner did it. */
+  "request.withdrawn": (occasion, event) => {
+    const request = requestOf(occasion, event.number);
+    if (!request) return [];
+    return toPeople(occasion, sharedBy(request.sharers, request), () => withdrawnTelling(request));
+  },
+  /** The new owner hears of it, when there is one. */
+  "request.left": (occasion, event) => {
+    const was = occasion.before.requests.get(event.number);
+    const is = occasion.after.requests.get(event.number);
+    if (!was || !is || was.owner === is.owner) return [];
+    return toPeople(occasion, sharedBy([is.owner], is), () => inheritedTelling(is, is.owner));
+  },
+  /** The first in the run order. */
+  "request.next": (occasion, event) => {
+    const under = occasion.after.taken?.number ?? null;
+    return toItsPeople(occasion, event.number, (request, onlyFor) =>
+      nextTelling(request, event.startUnixMs, under, onlyFor),
+    );
+  },
+  /** One announcement in each class channel concerned; to one person alone a direct message, if that is the choice. */
+  "requests.cancelled": (occasion, event) => {
+    const under = occasion.before.taken?.number ?? null;
+    return aboutMany(occasion, event.numbers, (requests, classId) =>
+      cancelledTelling(requests, event.reason, whoDecided(occasion, event.by, classId), under),
+    );
+  },
+  /** The same people hear that it was undone. */
+  "cancel.undone": (occasion, event) =>
+    aboutMany(occasion, event.numbers, (requests, classId) =>
+      restoredTelling(requests, whoDecided(occasion, event.by, classId)),
+    ),
+  /** All moves of one moment that concern the same readers, in one notice. */
+  "estimates.moved": (occasion, event) => {
+    const moves = new Map(event.moves.map((move) => [move.number, move]));
+    const requests = [...moves.keys()].flatMap((number) => requestOf(occasion, number) ?? []);
+    return concernedInEachClass(requests).flatMap((concerned) => {
+      const mine = (readers: readonly PersonId[]): MovedRequest[] => {
+        const reading = new Set(readers);
+        return requestsOf(readers, concerned).flatMap((request) => {
+          const move = moves.get(request.number);
+          const people = peopleOf(request).filter((id) => reading.has(id));
+          return move ? [{ request, move, people }] : [];
+        });
+      };
+      return toPeople(occasion, concerned, (readers) =>
+        movedTelling(mine(readers), occasion.atUnixMs, readers),
+      );
+    });
+  },
+} satisfies Handlers;
 
 function toItsPeople(occasion: Occasion, number: number, telling: ForOne): Notice[] {
   const request = requestOf(occasion, number);

@@ -3,8 +3,8 @@ import type { Action } from "../base/action.js";
 import type { Phrase } from "../base/phrase.js";
 import type { UtcMillis } from "../base/units.js";
 import type { Config } from "../config/config.js";
-import type { Entry, FrameRecord } from "../journal/events.js";
-import type { Attachment, NoticeKind } from "../journal/notice.js";
+import type { Entry, EventType, FrameRecord, Happened } from "../journal/events.js";
+import type { Attachment, Notice, NoticeKind } from "../journal/notice.js";
 import type { State } from "../journal/state.js";
 import type { Venues } from "./venues.js";
 
@@ -27,6 +27,11 @@ export interface Occasion {
   readonly config: Config;
   readonly venues: Venues;
 }
+
+/** The notices that follow from each type of event; the types that nobody is told of are left out. */
+export type Handlers = {
+  readonly [Type in EventType]?: (occasion: Occasion, event: Happened<Type>) => readonly Notice[];
+};
 
 /** The frames of a request, first to last. */
 export function framesOf({ after }: Occasion, number: number): readonly FrameRecord[] {
