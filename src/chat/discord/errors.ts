@@ -39,6 +39,9 @@ const PORTAL = "the developer portal (discord.com/developers/applications, your 
 /** Not in the client's list: the platform's answer to an application it suspects of unwanted messages. */
 const APPLICATION_FLAGGED = 20026;
 
+const TOO_LARGE = "A file is larger than Discord takes in this server.";
+const TOO_LATE = "Discord keeps an answer open for fifteen minutes, and that is over.";
+
 const BY_CODE: Readonly<Record<number, readonly [FaultKind, string]>> = {
   [Code.UnknownChannel]: [
     "gone",
@@ -55,14 +58,11 @@ const BY_CODE: Readonly<Record<number, readonly [FaultKind, string]>> = {
     "expired",
     "Discord waits three seconds for an answer, and this one came too late: if it happens often, look for a slow network or an overloaded computer.",
   ],
-  [Code.UnknownWebhook]: ["expired", "Discord keeps an answer open for fifteen minutes, and that is over."],
-  [Code.InvalidWebhookToken]: [
-    "expired",
-    "Discord keeps an answer open for fifteen minutes, and that is over.",
-  ],
+  [Code.UnknownWebhook]: ["expired", TOO_LATE],
+  [Code.InvalidWebhookToken]: ["expired", TOO_LATE],
   [Code.InteractionHasAlreadyBeenAcknowledged]: ["answered", "This had been answered already."],
-  [Code.RequestEntityTooLarge]: ["too-large", "A file is larger than Discord takes in this server."],
-  [Code.FileUploadedExceedsMaximumSize]: ["too-large", "A file is larger than Discord takes in this server."],
+  [Code.RequestEntityTooLarge]: ["too-large", TOO_LARGE],
+  [Code.FileUploadedExceedsMaximumSize]: ["too-large", TOO_LARGE],
   [Code.MissingAccess]: [
     "setting",
     "Nightslate cannot see the class channel: in Discord open the channel's Edit Channel → Permissions, add Nightslate, and allow View Channel.",
@@ -112,27 +112,21 @@ export class HistoryHidden extends Error {
 export function explain(error: unknown): Fault {
   if (error instanceof DiscordAPIError) return explainApi(error);
   if (error instanceof HTTPError)
-    return {
-      kind: "uncertain",
-      code: `HTTP ${error.status}`,
-      sentence: `Discord has trouble of its own (${error.status}).`,
-    };
+    return uncertain(`HTTP ${error.status}`, `Discord has trouble of its own (${error.status}).`);
   if (error instanceof HistoryHidden) return { kind: "setting", code: "history", sentence: error.message };
-  if (error instanceof GatewaySilent) return { kind: "uncertain", code: "gateway", sentence: error.message };
+  if (error instanceof GatewaySilent) return uncertain("gateway", error.message);
   if (/Not enough sessions remaining/.test(String(error)))
-    return {
-      kind: "uncertain",
-      code: "sessions",
-      sentence:
-        "Discord allows no more log-ins until tomorrow: something has started Nightslate, or another program with its token, a thousand times.",
-    };
+    return uncertain(
+      "sessions",
+      "Discord allows no more log-ins until tomorrow: something has started Nightslate, or another program with its token, a thousand times.",
+    );
   const { code, name } = error as { code?: unknown; name?: unknown };
   if (code === "TokenInvalid" || /Expected token to be set/.test(String(error))) return tokenFault("401");
-  return {
-    kind: "uncertain",
-    code: String(code ?? name ?? "unknown"),
-    sentence: "Discord could not be reached or did not answer.",
-  };
+  return uncertain(String(code ?? name ?? "unknown"), "Discord could not be reached or did not answer.");
+}
+
+function uncertain(code: string, sentence: string): Fault {
+  return { kind: "uncertain", code, sentence };
 }
 
 /** Close codes of the gateway after which the client gives up (documented). */
@@ -156,12 +150,7 @@ function explainApi(error: DiscordAPIError): Fault {
   const known = BY_CODE[Number(error.code)];
   if (known) return { kind: known[0], code: String(error.code), sentence: known[1] };
   if (error.status === 401) return tokenFault("401");
-  if (error.status === 413)
-    return {
-      kind: "too-large",
-      code: "413",
-      sentence: "A file is larger than Discord takes in this server.",
-    };
+  if (error.status === 413) return { kind: "too-large", code: "413", sentence: TOO_LARGE };
   if (error.status === 403)
     return {
       kind: "setting",

@@ -13,9 +13,9 @@ import { Courier } from "./deliver/deliver.js";
 import { DirectRefusals } from "./deliver/direct.js";
 import { explain } from "./errors.js";
 import { Interactions } from "./hear/interactions.js";
-import { Membership } from "./hear/membership.js";
 import { type Place, placeOfChannel } from "./hear/place.js";
 import { Turns } from "./hear/turns.js";
+import type { Kit } from "./kit.js";
 import { UPLOAD_BYTES } from "./limits.js";
 import { Memory } from "./memory.js";
 import { checkPlace, type Identity } from "./set-up/check.js";
@@ -46,28 +46,22 @@ export class Session {
   private readonly courier: Courier;
   private readonly refusals: DirectRefusals;
   private readonly commands: ReadonlyMap<Place, CommandKeeper>;
-  private boards: readonly BoardKeeper[] = [];
+  private readonly boards: readonly BoardKeeper[];
   private silence: () => void = () => {};
 
   private constructor(
-    private readonly parts: SessionParts,
+    private readonly kit: Kit,
+    private readonly config: Config,
     private readonly client: Client,
-    private readonly api: Api,
     private readonly identity: Identity,
     private readonly interactions: Interactions,
-    private readonly memory: Memory,
   ) {
-    const { host, realClock, log, say, config, source } = parts;
+    const { places, memory } = kit;
     this.refusals = new DirectRefusals(memory);
-    const uploadBytesIn = (channelId: string): number => this.uploadBytesIn(channelId);
-    this.courier = new Courier({ api, host, refusals: this.refusals, realClock, log, say, uploadBytesIn });
-    const { applicationId } = identity;
-    this.commands = new Map(
-      oneInEachServer(config.discord.guilds).map((place) => [
-        place,
-        new CommandKeeper({ api, applicationId, source, realClock, log, say }, place),
-      ]),
-    );
+    this.courier = new Courier(kit, this.refusals, (channelId) => this.uploadBytesIn(channelId));
+    const keeper = (place: Place) => new CommandKeeper(kit, identity.applicationId, place);
+    this.commands = new Map(oneInEachServer(places).map((place) => [place, keeper(place)]));
+    this.boards = places.map((place) => new BoardKeeper(kit, place));
   }
 
   /**
@@ -76,15 +70,21 @@ export class Session {
    * of `leave` when that came first
    */
   static async open(parts: SessionParts): Promise<Session> {
-    const { config, token, host, realClock: clock, leave, onSlow } = parts;
+    const { config, token, realClock: clock, leave, onSlow } = parts;
     const client = makeClient({ ...parts, apiUrl: config.discord.apiUrl });
     try {
       const answers = makeAnswersRest(config.discord.apiUrl, parts.timeoutMs);
-      const api = new Api(client.rest, token, answers);
-      const interactions = interactionsFor(parts, api);
+      const kit: Kit = {
+        ...parts,
+        api: new Api(client.rest, token, answers),
+        places: config.discord.guilds,
+        memory: new Memory(parts.host.services.desk),
+        turns: new Turns(),
+      };
+      const interactions = new Interactions(kit);
       onInteraction(client, (interaction) => interactions.take(interaction));
       const identity = identityOf(await logIn(client, token, { clock, leave, onSlow }));
-      const session = new Session(parts, client, api, identity, interactions, new Memory(host.services.desk));
+      const session = new Session(kit, config, client, identity, interactions);
       await session.takeUp();
       return session;
     } catch (error) {
@@ -105,21 +105,18 @@ export class Session {
     for (const keeper of this.commands.values()) keeper.stop();
     const boards = this.boards.map((board) => board.stop());
     const work = Promise.all([this.interactions.settled(), ...boards]);
-    await atMost(this.parts.realClock, LONGEST_GOODBYE, work);
+    await atMost(this.kit.realClock, LONGEST_GOODBYE, work);
     await this.client.destroy();
   }
 
   private async takeUp(): Promise<void> {
-    const { config, say, host, log, realClock } = this.parts;
-    const { api, memory, identity } = this;
+    const { places, say, host, log } = this.kit;
+    const { identity } = this;
     say(`Discord: logged in as ${identity.name}. To invite it: ${inviteLink(identity.applicationId)}`);
     this.silence = this.refusals.watch(host.services.desk, (error) =>
       log.warn({ reason: (error as Error).message }, "a choice of direct messages was not remembered"),
     );
-    for (const place of config.discord.guilds) await this.prepare(place);
-    this.boards = config.discord.guilds.map(
-      (place) => new BoardKeeper({ api, host, memory, realClock, log }, place),
-    );
+    for (const place of places) await this.prepare(place);
     for (const board of this.boards) board.start();
     this.client.on(Events.GuildCreate, (guild) => this.welcomed(guild.id));
     for (const event of [Events.ShardReady, Events.ShardResume] as const)
@@ -131,18 +128,18 @@ export class Session {
 
   /** Registers a server's commands and says what is not right in it. */
   private async prepare(place: Place): Promise<void> {
-    const { config, source, say } = this.parts;
+    const { api, source, say } = this.kit;
     await this.commands.get(place)?.register();
-    const findings = await checkPlace(this.api, this.identity, place, config, source);
+    const findings = await checkPlace(api, this.identity, place, this.config, source);
     for (const { is, sentence } of findings) if (is === "wrong") say(`Discord: ${sentence}`);
   }
 
   /** The bot was let into a server: its classes begin now. */
   private welcomed(guildId: string): void {
-    const here = this.parts.config.discord.guilds.filter((place) => place.guildId === guildId);
+    const here = this.kit.places.filter((place) => place.guildId === guildId);
     for (const place of here)
       this.prepare(place).catch((error: unknown) =>
-        this.parts.log.warn({ code: explain(error).code }, "a server could not be prepared"),
+        this.kit.log.warn({ code: explain(error).code }, "a server could not be prepared"),
       );
     this.lookAtBoards();
   }
@@ -152,7 +149,7 @@ export class Session {
   }
 
   private uploadBytesIn(channelId: string): number {
-    const place = placeOfChannel(this.parts.config.discord.guilds, channelId);
+    const place = placeOfChannel(this.kit.places, channelId);
     const tier = place ? (this.client.guilds.cache.get(place.guildId)?.premiumTier ?? 0) : 0;
     return UPLOAD_BYTES[tier] as number;
   }
@@ -161,22 +158,6 @@ export class Session {
 /** A server's commands are the same for all its classes, so they are put for the first. */
 function oneInEachServer(places: readonly Place[]): Place[] {
   return places.filter((place) => places.find((each) => each.guildId === place.guildId) === place);
-}
-
-function interactionsFor(parts: SessionParts, api: Api): Interactions {
-  const { host, log, realClock, source, config } = parts;
-  const places = config.discord.guilds;
-  const membership = new Membership({ api, places, state: () => host.services.desk.state });
-  return new Interactions({
-    api,
-    realClock,
-    log,
-    host,
-    table: source.table,
-    places,
-    membership,
-    turns: new Turns(),
-  });
 }
 
 function identityOf({ user, application }: Client<true>): Identity {

@@ -1,14 +1,12 @@
 /** The board: one message in each class channel, edited when it changed, found again, posted anew when deleted. */
-import type { CallOff, Clock } from "../../../base/clock.js";
-import type { Log } from "../../../base/log.js";
+import { button } from "../../../base/action.js";
+import type { CallOff } from "../../../base/clock.js";
 import { MINUTE, SECOND, type UtcMillis } from "../../../base/units.js";
-import type { SurfaceHost } from "../../surface.js";
-import type { Api } from "../api.js";
 import { explain } from "../errors.js";
 import { buttonRows, RUN_ORDER } from "../hear/buttons.js";
 import type { Place } from "../hear/place.js";
+import type { Kit } from "../kit.js";
 import { CONTENT, within } from "../limits.js";
-import type { Memory } from "../memory.js";
 import { bold, escapeText, phraseText } from "../text.js";
 import { findMarked } from "./look-back.js";
 import { nonceFor } from "./nonce.js";
@@ -21,16 +19,7 @@ const BETWEEN_LOOKS = MINUTE;
 /** A board posted by a process that died before it could remember it is looked for this far back. */
 const LOOK_BACK = 2 * 24 * 60 * MINUTE;
 
-const TONIGHT = { command: "tonight", options: {}, label: "Tonight", onlyFor: null };
-
-export interface BoardParts {
-  readonly api: Api;
-  readonly host: SurfaceHost;
-  readonly memory: Memory;
-  /** Real time: the platform counts edits in real seconds. */
-  readonly realClock: Clock;
-  readonly log: Log;
-}
+const TONIGHT = button("Tonight", "tonight", {}, null);
 
 /** Keeps one class channel's board. */
 export class BoardKeeper {
@@ -43,13 +32,13 @@ export class BoardKeeper {
   private silence: () => void = () => {};
 
   constructor(
-    private readonly parts: BoardParts,
+    private readonly kit: Kit,
     private readonly place: Place,
   ) {}
 
   /** Shows the board now, and from now on whenever the journal has news or the minute turns. */
   start(): void {
-    this.silence = this.parts.host.services.desk.listen(() => this.soon());
+    this.silence = this.kit.host.services.desk.listen(() => this.soon());
     this.soon();
   }
 
@@ -68,7 +57,7 @@ export class BoardKeeper {
 
   private plan(unixMs: UtcMillis): void {
     if (this.stopped || unixMs >= this.timerUnixMs) return;
-    const { realClock } = this.parts;
+    const { realClock } = this.kit;
     this.timer?.();
     this.timerUnixMs = unixMs;
     this.timer = realClock.at(Math.max(unixMs, realClock.now()), () => {
@@ -87,17 +76,17 @@ export class BoardKeeper {
       nextMs = BETWEEN_EDITS;
       this.shown = null;
       const { code, sentence } = explain(error);
-      this.parts.log.warn({ code, guild: this.place.guildId }, `the board is not up to date: ${sentence}`);
+      this.kit.log.warn({ code, guild: this.place.guildId }, `the board is not up to date: ${sentence}`);
     }
-    this.plan(this.parts.realClock.now() + nextMs);
+    this.plan(this.kit.realClock.now() + nextMs);
   }
 
   private async show(): Promise<void> {
-    const { api, realClock } = this.parts;
+    const { api, realClock } = this.kit;
     const { channelId } = this.place;
     const board = this.render();
     const text = JSON.stringify(board);
-    const known = this.parts.memory.recall(this.memoryKey());
+    const known = this.kit.memory.recall(this.memoryKey());
     this.lastCallUnixMs = realClock.now();
     try {
       if (known === null) return await this.postAnew(board, text, null);
@@ -112,7 +101,7 @@ export class BoardKeeper {
 
   /** Posts a board in place of `lost`, unless an earlier process did so and died before it remembered. */
   private async postAnew(board: Outgoing, text: string, lost: string | null): Promise<void> {
-    const { api, memory, realClock } = this.parts;
+    const { api, memory, realClock } = this.kit;
     const { channelId } = this.place;
     const mark = nonceFor(`board:${channelId}:${lost ?? "first"}`);
     const since = realClock.now() - LOOK_BACK;
@@ -125,7 +114,7 @@ export class BoardKeeper {
   }
 
   private render(): Outgoing {
-    const { host } = this.parts;
+    const { host } = this.kit;
     const board = host.board(this.place.classId);
     const name = (personId: string): string => escapeText(host.nameFor(personId, this.place.classId));
     const lines = board.lines.map((line) => phraseText(line, name));

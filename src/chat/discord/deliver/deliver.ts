@@ -4,14 +4,12 @@
  * searched for our own mark first, which has no such limit.
  */
 import { RESTJSONErrorCodes } from "discord.js";
-import type { Clock } from "../../../base/clock.js";
-import type { Log } from "../../../base/log.js";
 import { DAY, MINUTE } from "../../../base/units.js";
 import type { Notice } from "../../../journal/notice.js";
-import type { Delivery, Parcel, SurfaceHost } from "../../surface.js";
-import type { Api } from "../api.js";
+import type { Delivery, Parcel } from "../../surface.js";
 import { explain, type Fault } from "../errors.js";
 import { DISCORD, userIdOf } from "../hear/place.js";
+import type { Kit } from "../kit.js";
 import { UPLOAD_BYTES } from "../limits.js";
 import { noticeFiles } from "./attachments.js";
 import type { DirectRefusals } from "./direct.js";
@@ -19,19 +17,6 @@ import { findMarked } from "./look-back.js";
 import { nonceFor } from "./nonce.js";
 import { type Posted, postParts, type Trip } from "./post-parts.js";
 import { type Part, renderNotices } from "./render-notice.js";
-
-export interface CourierParts {
-  readonly api: Api;
-  readonly host: SurfaceHost;
-  readonly refusals: DirectRefusals;
-  /** Real time: how long the platform remembers a nonce does not depend on how fast the clock runs. */
-  readonly realClock: Clock;
-  readonly log: Log;
-  /** Tells the operator. */
-  readonly say: (line: string) => void;
-  /** Largest file in a channel, bytes. */
-  readonly uploadBytesIn: (channelId: string) => number;
-}
 
 /** Where the messages of one parcel go. */
 interface Destination {
@@ -55,7 +40,12 @@ export class Courier {
   /** Parcels tried in this process and not yet delivered. */
   private readonly trips = new Map<string, Trip>();
 
-  constructor(private readonly parts: CourierParts) {}
+  /** @param uploadBytesIn largest file in a channel, bytes */
+  constructor(
+    private readonly kit: Kit,
+    private readonly refusals: DirectRefusals,
+    private readonly uploadBytesIn: (channelId: string) => number,
+  ) {}
 
   /** Never rejects: whatever goes wrong is a delivery to retry or to drop. */
   async deliver(stored: Parcel): Promise<Delivery> {
@@ -84,20 +74,20 @@ export class Courier {
 
   /** A channel that the configuration names may be a slip of the pen there: it is waited for, as a permission is. */
   private inOurTerms(fault: Fault, { notices }: Parcel): Fault {
-    const { venues } = this.parts.host.services;
+    const { venues } = this.kit.host.services;
     const isNamed = venues.of(DISCORD).channelsOf(notices[0]?.classId ?? "").length > 0;
     return fault.code === UNKNOWN_CHANNEL && isNamed ? { ...fault, kind: "setting" } : fault;
   }
 
   /** To the channel that the class has by now: it may have moved since the notices were stored. */
   private addressed(parcel: Parcel): Parcel {
-    const { venues } = this.parts.host.services;
+    const { venues } = this.kit.host.services;
     return { ...parcel, to: venues.present(parcel.notices[0]?.classId ?? "", parcel.to) };
   }
 
   /** Nothing of a parcel can be older than its first trial, or, after a restart, than its notices. */
   private tripFor(parcel: Parcel): Trip {
-    const { host, realClock } = this.parts;
+    const { host, realClock } = this.kit;
     const now = realClock.now();
     const known = this.trips.get(parcel.key);
     const isReal = Math.abs(host.clock.now() - now) < MINUTE;
@@ -113,27 +103,18 @@ export class Courier {
   private async send(parcel: Parcel, trip: Trip): Promise<Posted> {
     const recipient = recipientOf(parcel.notices);
     if (recipient !== null) return this.postTo(recipient, parcel, trip);
-    return this.post(parcel, trip, {
-      channelId: parcel.to.channel,
-      direct: false,
-      suffix: "",
-      postscript: null,
-    });
+    return this.post(parcel, trip, inChannel(parcel, "", null));
   }
 
   /** By direct message; in the class channel where direct messages were refused. */
   private async postTo(userId: string, parcel: Parcel, trip: Trip): Promise<Posted> {
-    const { api, refusals, log } = this.parts;
-    const inChannel = (postscript: string | null): Promise<Posted> =>
-      this.post(parcel, trip, {
-        channelId: parcel.to.channel,
-        direct: false,
-        suffix: INSTEAD,
-        postscript,
-      });
+    const { refusals, kit } = this;
+    const { api, log } = kit;
+    const instead = (postscript: string | null): Promise<Posted> =>
+      this.post(parcel, trip, inChannel(parcel, INSTEAD, postscript));
     if (refusals.isRefused(userId))
-      return inChannel(refusals.wasMetBy(userId, parcel.key) ? CLOSED_SENTENCE : null);
-    if (await this.beganInChannel(parcel, trip)) return inChannel(null);
+      return instead(refusals.wasMetBy(userId, parcel.key) ? CLOSED_SENTENCE : null);
+    if (await this.beganInChannel(parcel, trip)) return instead(null);
     try {
       const channelId = await api.directChannel(userId);
       return await this.post(parcel, trip, { channelId, direct: true, suffix: "", postscript: null });
@@ -141,11 +122,11 @@ export class Courier {
       const fault = explain(error);
       if (fault.kind === "no-direct") {
         await refusals.remember(userId, parcel.key);
-        return inChannel(CLOSED_SENTENCE);
+        return instead(CLOSED_SENTENCE);
       }
       if (fault.kind !== "direct-stopped") throw error;
       log.warn({ code: fault.code }, fault.sentence);
-      return inChannel(fault.sentence);
+      return instead(fault.sentence);
     }
   }
 
@@ -153,7 +134,7 @@ export class Courier {
   private async beganInChannel(parcel: Parcel, trip: Trip): Promise<boolean> {
     if (!trip.maybeSent) return false;
     const marks = new Set([nonceFor(`${parcel.key}${INSTEAD}`)]);
-    return (await findMarked(this.parts.api, parcel.to.channel, marks, trip.sinceUnixMs)).size > 0;
+    return (await findMarked(this.kit.api, parcel.to.channel, marks, trip.sinceUnixMs)).size > 0;
   }
 
   /** Posts a parcel; what the platform refuses of several notices is tried one by one. */
@@ -172,8 +153,8 @@ export class Courier {
   }
 
   private async postWhole(parcel: Parcel, trip: Trip, to: Destination): Promise<Posted> {
-    const { api, uploadBytesIn } = this.parts;
-    const uploadBytes = to.direct ? (UPLOAD_BYTES[0] as number) : uploadBytesIn(to.channelId);
+    const { api } = this.kit;
+    const uploadBytes = to.direct ? (UPLOAD_BYTES[0] as number) : this.uploadBytesIn(to.channelId);
     const parts = await this.render(parcel, trip, to, uploadBytes);
     try {
       return await postParts(api, parts, to.channelId, trip);
@@ -185,7 +166,7 @@ export class Courier {
   }
 
   private async render(parcel: Parcel, trip: Trip, to: Destination, uploadBytes: number): Promise<Part[]> {
-    const { host } = this.parts;
+    const { host } = this.kit;
     const limits = { uploadBytes, without: trip.lostUploads >= MOST_UPLOADS };
     const { files, sentences } = await noticeFiles(parcel.notices, host.dataFolder, limits);
     const postscript = [...sentences, ...(to.postscript === null ? [] : [to.postscript])];
@@ -200,16 +181,20 @@ export class Courier {
 
   /** Who chose silence, or the morning, is named without being called. */
   private wantsMention(personId: string): boolean {
-    const how = this.parts.host.services.desk.state.alerts.get(personId)?.how ?? "mention";
+    const how = this.kit.host.services.desk.state.alerts.get(personId)?.how ?? "mention";
     return how === "mention" || how === "direct";
   }
 
   /** Our own mistake is told to the operator as well as logged; the sentence. */
   private complain({ code, sentence }: Fault): string {
-    this.parts.log.error({ code }, sentence);
-    this.parts.say(`Discord: ${sentence}`);
+    this.kit.log.error({ code }, sentence);
+    this.kit.say(`Discord: ${sentence}`);
     return `${code}: ${sentence}`;
   }
+}
+
+function inChannel({ to }: Parcel, suffix: Destination["suffix"], postscript: string | null): Destination {
+  return { channelId: to.channel, direct: false, suffix, postscript };
 }
 
 /** The one person a parcel is written to directly; null for a class channel. */

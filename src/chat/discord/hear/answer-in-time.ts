@@ -7,15 +7,14 @@
  */
 import { InteractionResponseType, MessageFlags } from "discord.js";
 import type { Clock } from "../../../base/clock.js";
-import type { Log } from "../../../base/log.js";
 import { type Millis, SECOND } from "../../../base/units.js";
 import type { Reply } from "../../../commands/reply.js";
-import { type Api, deferral, type InteractionKey } from "../api.js";
+import { deferral, type InteractionKey } from "../api.js";
 import { sentUnixMs } from "../deliver/look-back.js";
 import { nonceFor } from "../deliver/nonce.js";
 import type { Outgoing } from "../deliver/outgoing.js";
 import { explain } from "../errors.js";
-import type { Turns } from "./turns.js";
+import type { Kit } from "../kit.js";
 
 /** Work that is not done by then is acknowledged first. */
 const PATIENCE: Millis = 400;
@@ -24,13 +23,6 @@ const PATIENCE: Millis = 400;
  * takes an answer before acting.
  */
 const LATE: Millis = SECOND / 2;
-
-export interface AnswerParts {
-  readonly api: Api;
-  readonly realClock: Clock;
-  readonly log: Log;
-  readonly turns: Turns;
-}
 
 export interface AnswerOptions {
   readonly key: InteractionKey;
@@ -47,55 +39,55 @@ export interface AnswerOptions {
 type FirstAnswer = "taken" | "expired";
 
 /** Runs the work and shows its reply. Rejects only when the platform cannot be reached at all. */
-export async function answer(parts: AnswerParts, options: AnswerOptions): Promise<void> {
-  const { realClock, turns } = parts;
+export async function answer(kit: Kit, options: AnswerOptions): Promise<void> {
+  const { realClock, turns } = kit;
   const isLate = realClock.now() - sentUnixMs(options.key.id) > LATE;
   if (options.slow || isLate || turns.isCrowded()) {
     // What nobody hears the end of must not be done either: the person will ask again.
-    if ((await acknowledge(parts, options)) !== "taken") return;
-    return fillIn(parts, options, await turns.run(options.work));
+    if ((await acknowledge(kit, options)) !== "taken") return;
+    return fillIn(kit, options, await turns.run(options.work));
   }
   const work = turns.run(options.work);
   const quick = await within(realClock, PATIENCE, work);
-  if (quick !== null) return answerAtOnce(parts, options, quick);
-  const acknowledged = acknowledge(parts, options);
+  if (quick !== null) return answerAtOnce(kit, options, quick);
+  const acknowledged = acknowledge(kit, options);
   const reply = await work;
   await acknowledged;
-  await fillIn(parts, options, reply);
+  await fillIn(kit, options, reply);
 }
 
-async function answerAtOnce(parts: AnswerParts, options: AnswerOptions, reply: Reply): Promise<void> {
+async function answerAtOnce(kit: Kit, options: AnswerOptions, reply: Reply): Promise<void> {
   const { UpdateMessage, ChannelMessageWithSource } = InteractionResponseType;
   const replaces = options.updates && replacesPressed(reply);
   const outgoing = await options.render(reply);
   if (outgoing.files.length > 0) {
     // An upload may take longer than the platform waits for an answer.
-    await acknowledge(parts, options);
-    return fillIn(parts, options, reply);
+    await acknowledge(kit, options);
+    return fillIn(kit, options, reply);
   }
   try {
-    await parts.api.answerWith(options.key, replaces ? UpdateMessage : ChannelMessageWithSource, outgoing);
+    await kit.api.answerWith(options.key, replaces ? UpdateMessage : ChannelMessageWithSource, outgoing);
   } catch (error) {
-    await afterTrouble(parts, options, error, outgoing);
+    await afterTrouble(kit, options, error, outgoing);
   }
 }
 
 /** "One moment": only the asker sees it. */
-async function acknowledge(parts: AnswerParts, { key, updates }: AnswerOptions): Promise<FirstAnswer> {
+async function acknowledge(kit: Kit, { key, updates }: AnswerOptions): Promise<FirstAnswer> {
   try {
-    await parts.api.answer(key, deferral(true, updates));
+    await kit.api.answer(key, deferral(true, updates));
   } catch (error) {
     const fault = explain(error);
     if (fault.kind === "answered") return "taken";
-    parts.log.warn({ code: fault.code }, `an interaction could not be acknowledged: ${fault.sentence}`);
+    kit.log.warn({ code: fault.code }, `an interaction could not be acknowledged: ${fault.sentence}`);
     if (fault.kind === "expired") return "expired";
   }
   return "taken";
 }
 
 /** Fills in after an acknowledgement. */
-async function fillIn(parts: AnswerParts, options: AnswerOptions, reply: Reply): Promise<void> {
-  const { api } = parts;
+async function fillIn(kit: Kit, options: AnswerOptions, reply: Reply): Promise<void> {
+  const { api } = kit;
   const outgoing = await options.render(reply);
   try {
     if (options.updates && !replacesPressed(reply)) {
@@ -104,18 +96,18 @@ async function fillIn(parts: AnswerParts, options: AnswerOptions, reply: Reply):
     }
     await api.editAnswer(options.key, outgoing);
   } catch (error) {
-    await afterTrouble(parts, options, error, outgoing);
+    await afterTrouble(kit, options, error, outgoing);
   }
 }
 
 /** Whatever became of the answer, the person is told: in its place if that is open still, else directly. */
 async function afterTrouble(
-  parts: AnswerParts,
+  kit: Kit,
   { key, userId }: AnswerOptions,
   error: unknown,
   outgoing: Outgoing,
 ): Promise<void> {
-  const { api, log } = parts;
+  const { api, log } = kit;
   const fault = explain(error);
   if (fault.kind === "answered") return;
   log.warn({ code: fault.code }, `an answer went astray: ${fault.sentence}`);

@@ -4,42 +4,31 @@ import {
   type APIApplicationCommandOptionChoice,
   InteractionResponseType,
 } from "discord.js";
-import type { CommandSpec, Suggestion } from "../../../commands/command.js";
-import type { SurfaceHost } from "../../surface.js";
-import type { Api } from "../api.js";
+import type { Suggestion } from "../../../commands/command.js";
+import type { Kit } from "../kit.js";
 import { CHOICE_TEXT, CHOICES, within } from "../limits.js";
 import { type Present, presentIn } from "./asker.js";
-import type { Place } from "./place.js";
-import type { Turns } from "./turns.js";
 import { WrongPlace } from "./wrong-place.js";
-
-export interface AutocompleteParts {
-  readonly api: Api;
-  readonly host: SurfaceHost;
-  readonly table: readonly CommandSpec[];
-  readonly places: readonly Place[];
-  readonly turns: Turns;
-}
 
 /** Answers one keystroke; an empty list where there is nothing to offer. */
 export async function answerAutocomplete(
-  parts: AutocompleteParts,
+  kit: Kit,
   interaction: APIApplicationCommandAutocompleteInteraction,
 ): Promise<void> {
-  const choices = await parts.turns.soon(() => choicesFor(parts, interaction));
-  await parts.api.answer(interaction, {
+  const choices = await kit.turns.soon(() => choicesFor(kit, interaction));
+  await kit.api.answer(interaction, {
     type: InteractionResponseType.ApplicationCommandAutocompleteResult,
     data: { choices },
   });
 }
 
 function choicesFor(
-  { host, table, places }: AutocompleteParts,
+  { host, source, places }: Kit,
   interaction: APIApplicationCommandAutocompleteInteraction,
 ): APIApplicationCommandOptionChoice[] {
   const { name, options } = interaction.data;
   const focused = options.find((each) => "focused" in each && each.focused);
-  const spec = table.find((each) => each.name === name);
+  const spec = source.table.find((each) => each.name === name);
   const option = spec?.options.find((each) => each.name === focused?.name);
   const present = presentOrNull(interaction, places, host.services.desk.state);
   if (!option || !present || !focused) return [];

@@ -8,33 +8,26 @@ import {
   ApplicationCommandType,
   InteractionType,
 } from "discord.js";
-import type { Invocation } from "../../../base/action.js";
+import { button, type Invocation } from "../../../base/action.js";
 import { Refusal } from "../../../base/refusal.js";
 import type { CommandSpec, RawOptions } from "../../../commands/command.js";
 import { isMine } from "../../../commands/people/people.js";
 import { mayUse } from "../../../commands/people/roles.js";
 import type { Reply } from "../../../commands/reply.js";
-import type { SurfaceHost } from "../../surface.js";
 import type { Api } from "../api.js";
 import { frameFiles } from "../deliver/attachments.js";
 import { explain } from "../errors.js";
+import type { Kit } from "../kit.js";
 import { UPLOAD_BYTES } from "../limits.js";
-import { type AnswerParts, answer, isEphemeral } from "./answer-in-time.js";
+import { answer, isEphemeral } from "./answer-in-time.js";
 import { askerOf, type Present, presentIn, userOf } from "./asker.js";
 import { answerAutocomplete } from "./autocomplete.js";
 import { readButton } from "./buttons.js";
 import { RELOAD, readInteractionOptions } from "./command-options.js";
-import type { Membership } from "./membership.js";
+import { Membership } from "./membership.js";
 import { homeOf, type Place, personIdOf } from "./place.js";
 import { renderReply } from "./render-reply.js";
 import { WrongPlace } from "./wrong-place.js";
-
-export interface InteractionParts extends AnswerParts {
-  readonly host: SurfaceHost;
-  readonly table: readonly CommandSpec[];
-  readonly places: readonly Place[];
-  readonly membership: Membership;
-}
 
 /** A person in a text, as the app writes it. */
 const MENTION = /<@!?(\d{15,22})>/g;
@@ -47,7 +40,7 @@ export class Interactions {
   private readonly seen = new Set<string>();
   private readonly underWay = new Set<Promise<void>>();
 
-  constructor(private readonly parts: InteractionParts) {}
+  constructor(private readonly kit: Kit) {}
 
   /** Takes one delivery; a second delivery of the same interaction is ignored. */
   take(interaction: APIInteraction): void {
@@ -57,7 +50,7 @@ export class Interactions {
     const work = this.handle(interaction).catch((error: unknown) => {
       const { code, sentence } = explain(error);
       const reason = error instanceof Error ? error.name : "unknown";
-      this.parts.log.error({ code, reason }, `an interaction was not answered: ${sentence}`);
+      this.kit.log.error({ code, reason }, `an interaction was not answered: ${sentence}`);
     });
     this.underWay.add(work);
     void work.finally(() => this.underWay.delete(work));
@@ -74,7 +67,7 @@ export class Interactions {
         if (isChatInput(interaction)) await this.command(interaction);
         return;
       case InteractionType.ApplicationCommandAutocomplete:
-        return answerAutocomplete(this.parts, interaction);
+        return answerAutocomplete(this.kit, interaction);
       case InteractionType.MessageComponent:
         return this.press(interaction);
       default:
@@ -84,7 +77,7 @@ export class Interactions {
 
   private command(interaction: APIChatInputApplicationCommandInteraction): Promise<void> {
     const { name } = interaction.data;
-    const spec = this.parts.table.find((each) => each.name === name);
+    const spec = this.kit.source.table.find((each) => each.name === name);
     return this.respond(interaction, spec?.slow === true, false, async (present) => {
       if (!spec) throw staleCommand(name);
       const options = readInteractionOptions(spec, interaction.data.options);
@@ -95,7 +88,7 @@ export class Interactions {
 
   private press(interaction: APIMessageComponentInteraction): Promise<void> {
     const press = readButton(interaction.data.custom_id);
-    const spec = this.parts.table.find((each) => each.name === press?.command);
+    const spec = this.kit.source.table.find((each) => each.name === press?.command);
     const updates = isEphemeral(interaction.message.flags);
     const isTheirs = press !== null && (press.onlyFor ?? userOf(interaction)?.id) === userOf(interaction)?.id;
     return this.respond(
@@ -123,10 +116,10 @@ export class Interactions {
   ): Promise<Reply> {
     const { asker, place } = present;
     const onceKey = `discord:${interaction.id}`;
-    const reply = await this.parts.host.run({ command, options, asker, from: homeOf(place), onceKey });
+    const reply = await this.kit.host.run({ command, options, asker, from: homeOf(place), onceKey });
     if (reply.tone === "refused") this.refuseOwnElsewhere(requestIn(spec, options), present);
     if (!spec.ages || reply.tone === "refused") return reply;
-    const refresh = { command, options, label: "Refresh", onlyFor: asker.id };
+    const refresh = button("Refresh", command, options, asker.id);
     return { ...reply, actions: [...(reply.actions ?? []), refresh] };
   }
 
@@ -137,7 +130,7 @@ export class Interactions {
     updates: boolean,
     run: (present: Present) => Promise<Reply>,
   ): Promise<void> {
-    const { host } = this.parts;
+    const { host } = this.kit;
     let classId = "";
     let elsewhere: WrongPlace | null = null;
     const work = async (): Promise<Reply> => {
@@ -151,7 +144,7 @@ export class Interactions {
         return this.excuse(error);
       }
     };
-    await answer(this.parts, {
+    await answer(this.kit, {
       key: interaction,
       userId: userOf(interaction)?.id ?? "",
       slow,
@@ -169,7 +162,7 @@ export class Interactions {
 
   /** In a server the platform says who is there; in a direct message the class must be asked. */
   private async presence(interaction: APIInteraction): Promise<Present> {
-    const { places, membership, host } = this.parts;
+    const { places, host } = this.kit;
     if (interaction.guild_id !== undefined) {
       const present = presentIn(interaction, places, host.services.desk.state);
       if (present) return present;
@@ -179,7 +172,7 @@ export class Interactions {
       );
     }
     const user = userOf(interaction);
-    const present = user && (await membership.find(user));
+    const present = user && (await new Membership(this.kit).find(user));
     if (present) return present;
     throw new Refusal(
       "left-server",
@@ -189,7 +182,7 @@ export class Interactions {
 
   /** Who is mentioned in a list of people and has not spoken yet is made known, so that a group can be set. */
   private async welcomeMentioned(spec: CommandSpec, options: RawOptions, place: Place): Promise<void> {
-    const { api, host } = this.parts;
+    const { api, host } = this.kit;
     const lists = spec.options.filter((each) => each.completes === "people").map(({ name }) => options[name]);
     const mentioned = lists.flatMap((text) => [...String(text ?? "").matchAll(MENTION)].map(([, id]) => id));
     for (const userId of new Set(mentioned)) {
@@ -202,7 +195,7 @@ export class Interactions {
 
   /** What was refused about one's own request of another class is answered where that class meets. */
   private refuseOwnElsewhere(number: number, { asker, place }: Present): void {
-    const { host, places } = this.parts;
+    const { host, places } = this.kit;
     const request = host.services.desk.state.requests.get(number);
     if (!request || request.classId === place.classId || !isMine(request, asker.id)) return;
     const home = places.find((each) => each.classId === request.classId);
@@ -213,7 +206,7 @@ export class Interactions {
     const said = error instanceof Refusal;
     if (!said) {
       const { code } = explain(error);
-      this.parts.log.error({ code, reason: (error as Error).name }, "a command failed before it ran");
+      this.kit.log.error({ code, reason: (error as Error).name }, "a command failed before it ran");
     }
     const line = said ? error.message : "Discord did not say who you are just now; try again in a minute.";
     return { tone: "refused", title: "Not done", lines: [[line]] };

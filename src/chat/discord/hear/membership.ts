@@ -1,29 +1,22 @@
 /** Whether someone who writes outside a server is (still) in a class, asked of the platform each time. */
 import type { APIUser } from "discord.js";
 import { Refusal } from "../../../base/refusal.js";
-import type { State } from "../../../journal/state.js";
-import type { Api } from "../api.js";
 import { explain } from "../errors.js";
+import type { Kit } from "../kit.js";
 import { guildPermissions } from "../set-up/permissions.js";
 import { askerOf, type Present } from "./asker.js";
-import { type Place, personIdOf } from "./place.js";
-
-export interface MembershipParts {
-  readonly api: Api;
-  readonly places: readonly Place[];
-  readonly state: () => State;
-}
+import { personIdOf } from "./place.js";
 
 export class Membership {
-  constructor(private readonly parts: MembershipParts) {}
+  constructor(private readonly kit: Kit) {}
 
   /**
    * The class someone is in, their last one first; null when in none.
    * @throws {Refusal} code "unconfirmed" when a server that Nightslate may not look into could be theirs
    */
   async find(user: APIUser): Promise<Present | null> {
-    const { api, places, state } = this.parts;
-    const lastClass = state().people.get(personIdOf(user.id))?.classId;
+    const { api, places, host } = this.kit;
+    const lastClass = host.services.desk.state.people.get(personIdOf(user.id))?.classId;
     const inOrder = [...places].sort(
       (a, b) => Number(b.classId === lastClass) - Number(a.classId === lastClass),
     );

@@ -1,22 +1,11 @@
 /** Keeps one server's commands registered: tries again while the platform refuses, and says why once. */
-import type { CallOff, Clock } from "../../../base/clock.js";
-import type { Log } from "../../../base/log.js";
+import type { CallOff } from "../../../base/clock.js";
 import { SECOND, type Seconds } from "../../../base/units.js";
-import type { Api } from "../api.js";
 import { explain } from "../errors.js";
 import type { Place } from "../hear/place.js";
+import type { Kit } from "../kit.js";
 import { inviteLink } from "./permissions.js";
-import { type CommandSource, registerCommands } from "./registration.js";
-
-export interface CommandKeeperParts {
-  readonly api: Api;
-  readonly applicationId: string;
-  readonly source: CommandSource;
-  readonly realClock: Clock;
-  readonly log: Log;
-  /** Tells the operator. */
-  readonly say: (line: string) => void;
-}
+import { registerCommands } from "./registration.js";
 
 /** Between trials; the last is repeated. */
 const DELAYS: readonly Seconds[] = [5, 15, 60, 300];
@@ -30,7 +19,8 @@ export class CommandKeeper {
   private stopped = false;
 
   constructor(
-    private readonly parts: CommandKeeperParts,
+    private readonly kit: Kit,
+    private readonly applicationId: string,
     private readonly place: Place,
   ) {}
 
@@ -53,11 +43,11 @@ export class CommandKeeper {
   }
 
   private async attempt(): Promise<void> {
-    const { api, applicationId, source, log } = this.parts;
+    const { api, source, log } = this.kit;
     this.nextTrial?.();
     this.nextTrial = null;
     try {
-      const changed = await registerCommands(api, applicationId, this.place, source);
+      const changed = await registerCommands(api, this.applicationId, this.place, source);
       log.info({ guild: this.place.guildId, changed }, "the commands are registered");
       this.registered = true;
       this.failures = 0;
@@ -67,10 +57,10 @@ export class CommandKeeper {
   }
 
   private tryLater(error: unknown): void {
-    const { realClock, log, say, applicationId } = this.parts;
+    const { realClock, log, say } = this.kit;
     const { code, kind, sentence } = explain(error);
     log.warn({ guild: this.place.guildId, code }, "the commands could not be registered");
-    const why = kind === "setting" ? notAllowed(applicationId) : sentence;
+    const why = kind === "setting" ? notAllowed(this.applicationId) : sentence;
     if (this.saidCode !== code)
       say(`Discord: the commands could not be registered; Nightslate tries again by itself. ${why}`);
     this.saidCode = code;
