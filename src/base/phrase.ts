@@ -25,22 +25,13 @@ export type Part = string | TimePart | PersonPart | StrongPart | TypedPart;
 /** One line of text. */
 export type Phrase = readonly Part[];
 
-export const clockTime = (timeUnixMs: UtcMillis): TimePart => ({
-  timeUnixMs,
-  style: "clock",
-});
-export const dayOf = (timeUnixMs: UtcMillis): TimePart => ({
-  timeUnixMs,
-  style: "day",
-});
-export const dayAndTime = (timeUnixMs: UtcMillis): TimePart => ({
-  timeUnixMs,
-  style: "both",
-});
-export const relative = (timeUnixMs: UtcMillis): TimePart => ({
-  timeUnixMs,
-  style: "relative",
-});
+const timeAs =
+  (style: TimePart["style"]) =>
+  (timeUnixMs: UtcMillis): TimePart => ({ timeUnixMs, style });
+export const clockTime = timeAs("clock");
+export const dayOf = timeAs("day");
+export const dayAndTime = timeAs("both");
+export const relative = timeAs("relative");
 export const person = (personId: string): PersonPart => ({ personId });
 export const typed = (line: string, form: string): TypedPart => ({ typed: line, form });
 export const strong = (text: string): StrongPart => ({ strong: text });

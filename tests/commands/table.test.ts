@@ -3,7 +3,8 @@ import { describe, expect, it } from "vitest";
 import { mayUse } from "../../src/commands/people/roles.js";
 import { parseLine } from "../../src/commands/read/parse-text.js";
 import { commandTable } from "../../src/commands/table.js";
-import { commandTableMarkdown, usageLine } from "../../src/commands/words/usage.js";
+import { usageLine } from "../../src/commands/words/usage.js";
+import { commandTableMarkdown } from "./readme-table.js";
 import { mira, okoro, openWorld, quill, read } from "./world.js";
 
 describe("The table of commands", () => {

@@ -3,7 +3,7 @@ import { existsSync, readFileSync } from "node:fs";
 import { expect, test } from "vitest";
 import { parseLine } from "../../src/commands/read/parse-text.js";
 import { commandTable } from "../../src/commands/table.js";
-import { commandTableMarkdown } from "../../src/commands/words/usage.js";
+import { commandTableMarkdown } from "../commands/readme-table.js";
 
 const readme = readFileSync("README.md", "utf8");
 const developers = readFileSync("DEVELOPERS.md", "utf8");

@@ -1,9 +1,9 @@
 /** The spread against queueing theory: with one target, arrivals of a tier before mine and nothing else uncertain. */
 import { expect, it } from "vitest";
 import { HOUR, MINUTE, SECOND } from "../../src/base/units.js";
-import { certainBeliefs } from "../../src/forecast/learn/beliefs.js";
 import { spreadOf } from "../../src/forecast/spread.js";
 import { polarServer } from "../tools/backtest/made-night.js";
+import { certainBeliefs } from "./certain-beliefs.js";
 import { emptyNight, fixedTarget, request } from "./random-night.js";
 
 const RUNS = 20_000;

@@ -1,12 +1,13 @@
 /** The spread: the same night as the central run, with chance in it. */
 import { describe, expect, it } from "vitest";
 import { HOUR, MINUTE } from "../../src/base/units.js";
-import { type Beliefs, certainBeliefs, priorBeliefs } from "../../src/forecast/learn/beliefs.js";
+import { type Beliefs, priorBeliefs } from "../../src/forecast/learn/beliefs.js";
 import type { NightInput } from "../../src/forecast/night-run.js";
 import { packNight, unpackNight } from "../../src/forecast/packed-night.js";
 import { playNight } from "../../src/forecast/play-night.js";
 import { type StartRange, spreadOf } from "../../src/forecast/spread.js";
 import { RULE_NAMES } from "../../src/queue/request.js";
+import { certainBeliefs } from "./certain-beliefs.js";
 import {
   bodies,
   emptyNight,

@@ -1,10 +1,11 @@
 /** What was allowed for and did not come moves a start as well. */
 import { expect, it } from "vitest";
 import { HOUR, MINUTE } from "../../src/base/units.js";
-import { type Beliefs, certainBeliefs } from "../../src/forecast/learn/beliefs.js";
+import type { Beliefs } from "../../src/forecast/learn/beliefs.js";
 import type { NightInput } from "../../src/forecast/night-run.js";
 import { arrivalEffects } from "../../src/forecast/unmet-arrivals.js";
 import type { Request } from "../../src/queue/request.js";
+import { certainBeliefs } from "./certain-beliefs.js";
 import { emptyNight, fixedTarget, request, ternHollow } from "./random-night.js";
 
 const high = fixedTarget("high", 0, 42);

@@ -5,7 +5,7 @@ import type { Limits } from "../../src/observatory/observatory.js";
 import type { NamedBody } from "../../src/sky/ephemeris.js";
 import type { Site } from "../../src/sky/site.js";
 import type { BodyTarget } from "../../src/sky/target.js";
-import type { Twilight } from "../../src/sky/twilight.js";
+import type { Twilight } from "../sky/twilights.js";
 
 type MaybeTime = UtcMillis | null;
 

@@ -3,8 +3,8 @@ import { describe, expect, test } from "vitest";
 import type { UtcMillis } from "../../src/base/units.js";
 import { riseTransitSet } from "../../src/sky/rise-set.js";
 import type { Site } from "../../src/sky/site.js";
-import { twilightAt } from "../../src/sky/twilight.js";
 import { bodyNamed, fixedAt, nightFrom } from "../sky/things.js";
+import { twilightAt } from "../sky/twilights.js";
 import { reference, sites } from "./reference.js";
 
 /** Asked: 3 s. */

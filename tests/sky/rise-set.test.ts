@@ -4,8 +4,8 @@ import { MINUTE } from "../../src/base/units.js";
 import { nightNamed } from "../../src/sky/night.js";
 import { horizontal } from "../../src/sky/place-at.js";
 import { riseTransitSet } from "../../src/sky/rise-set.js";
-import { twilightsOf } from "../../src/sky/twilight.js";
 import { bodyNamed, fixedAt, ternHollow } from "./things.js";
+import { twilightsOf } from "./twilights.js";
 
 const night = nightNamed("2026-11-25", "America/Chicago");
 

@@ -2,8 +2,9 @@
 import { expect, test } from "vitest";
 import { nightNamed } from "../../src/sky/night.js";
 import { sunAltitudeDegrees } from "../../src/sky/place-at.js";
-import { TWILIGHT_DEGREES, type TwilightName, twilightsOf, whileSunBelow } from "../../src/sky/twilight.js";
+import { TWILIGHT_DEGREES, whileSunBelow } from "../../src/sky/twilight.js";
 import { siteAt, ternHollow } from "./things.js";
+import { type TwilightName, twilightsOf } from "./twilights.js";
 
 /** An invented hut above the polar circle. */
 const fjordHut = { ...siteAt(69.7, 19.1, 90), timeZone: "Europe/Oslo" };

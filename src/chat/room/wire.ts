@@ -182,7 +182,6 @@ export interface WireOwn {
 }
 
 export interface WireHello {
-  readonly t: "hello";
   /** Names the server's journal: what was seen of another one counts for nothing here. */
   readonly book: string;
   readonly clock: WireClock;
@@ -238,57 +237,40 @@ export interface WireLetBack {
   readonly minutes: number;
 }
 
-/** From the server. */
-export type ServerMessage =
-  | WireHello
-  | { readonly t: "status"; readonly clock: WireClock; readonly status: WireStatus }
-  | {
-      readonly t: "order";
-      readonly waiting: number;
-      readonly rule: string;
-      readonly rows: readonly WireRow[];
-      readonly more: number;
-    }
-  | {
-      readonly t: "sky";
-      readonly clock: WireClock;
-      readonly targets: readonly WireTarget[];
-      readonly moon: (WireSkyPoint & { readonly lit: number; readonly waxing: boolean }) | null;
-    }
-  | { readonly t: "stars"; readonly clock: WireClock; readonly stars: readonly WireStar[] }
-  | {
-      readonly t: "own";
-      readonly requests: readonly WireOwn[];
-      readonly frames: readonly WireFrame[];
-    }
-  | { readonly t: "notice"; readonly notice: WireNotice }
+/** What the server says, by kind. */
+interface ServerFacts {
+  hello: WireHello;
+  status: { clock: WireClock; status: WireStatus };
+  order: { waiting: number; rule: string; rows: readonly WireRow[]; more: number };
+  sky: {
+    clock: WireClock;
+    targets: readonly WireTarget[];
+    moon: (WireSkyPoint & { readonly lit: number; readonly waxing: boolean }) | null;
+  };
+  stars: { clock: WireClock; stars: readonly WireStar[] };
+  own: { requests: readonly WireOwn[]; frames: readonly WireFrame[] };
+  notice: { notice: WireNotice };
   /** All notices that were missed have been sent. */
-  | { readonly t: "caught-up"; readonly seq: Sequence }
-  | { readonly t: "reply"; readonly id: string; readonly reply: WireReply }
-  | {
-      readonly t: "suggestions";
-      readonly id: string;
-      readonly items: readonly { readonly label: string; readonly value: string }[];
-    }
-  | { readonly t: "pass"; readonly role: string; readonly pass: string }
-  | { readonly t: "trouble"; readonly text: string };
+  "caught-up": { seq: Sequence };
+  reply: { id: string; reply: WireReply };
+  suggestions: { id: string; items: readonly { readonly label: string; readonly value: string }[] };
+  pass: { role: string; pass: string };
+  trouble: { text: string };
+}
 
-/** From the page. */
-export type ClientMessage =
+/** What the page says, by kind. */
+interface ClientFacts {
   /** `after`: the last notice seen; `back`: how many seen ones to show again (after a reload). */
-  | { readonly t: "hello"; readonly after: Sequence | null; readonly back: number }
-  | { readonly t: "line"; readonly id: string; readonly line: string }
-  | {
-      readonly t: "run";
-      readonly id: string;
-      readonly command: string;
-      readonly options: Readonly<Record<string, string>>;
-    }
-  | {
-      readonly t: "suggest";
-      readonly id: string;
-      readonly command: string;
-      readonly option: string;
-      readonly typed: string;
-    }
-  | { readonly t: "pass"; readonly role: "instructor" | "operator" };
+  hello: { after: Sequence | null; back: number };
+  line: { id: string; line: string };
+  run: { id: string; command: string; options: Readonly<Record<string, string>> };
+  suggest: { id: string; command: string; option: string; typed: string };
+  pass: { role: "instructor" | "operator" };
+}
+
+type MessageOf<Facts> = { [Kind in keyof Facts]: Readonly<{ t: Kind } & Facts[Kind]> }[keyof Facts];
+
+/** From the server. */
+export type ServerMessage = MessageOf<ServerFacts>;
+/** From the page. */
+export type ClientMessage = MessageOf<ClientFacts>;

@@ -1,5 +1,5 @@
 /** What is believed about the hours to come: how machines, sky and class behave, and how sure that is. */
-import { DAY, MINUTE, type Millis, type UtcMillis } from "../../base/units.js";
+import { MINUTE, type Millis, type UtcMillis } from "../../base/units.js";
 import {
   CONFIGURED_OVERHEADS,
   type Observatory,
@@ -145,18 +145,6 @@ export function priorBeliefs(settings: ForecastSettings, observatory: Observator
     failureFraction,
     withdrawalsPerHour: 0,
   };
-}
-
-/** Nothing is uncertain: every run is then the central run. */
-export function certainBeliefs(observatory: Observatory): Beliefs {
-  const settings = {
-    arrivalsPerHour: 0,
-    overheadScatter: 0,
-    openMinutes: DAY / MINUTE,
-    closedMinutes: 0,
-    failureFraction: 0,
-  };
-  return priorBeliefs(settings, observatory);
 }
 
 /** The learned typical multiples, for the central run and for whoever moves the telescope. */

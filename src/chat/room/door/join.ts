@@ -1,19 +1,17 @@
 /** Coming in: class code and name, and for staff a one-time pass; coming back under one's own name. */
-import type { Clock } from "../../../base/clock.js";
 import { Refusal } from "../../../base/refusal.js";
 import type { Asker } from "../../../commands/command.js";
 import { groupsOf } from "../../../commands/people/people.js";
 import { membersIn } from "../../../journal/membership.js";
 import type { Address, PersonId } from "../../../queue/request.js";
-import type { SurfaceHost } from "../../surface.js";
+import type { RoomParts } from "../parts.js";
 import { Bucket } from "../serve/bucket.js";
 import { addressKey, soon } from "./attempts.js";
-import type { OneTimeCodes, StaffRole } from "./codes.js";
+import type { StaffRole } from "./codes.js";
 import type { Caller, Gate } from "./gate.js";
 import { sameName } from "./look-alikes.js";
 import { cleanName } from "./names.js";
 import { Register } from "./register.js";
-import type { Tokens } from "./tokens.js";
 
 /** What the join form sends. */
 export interface JoinForm {
@@ -22,18 +20,6 @@ export interface JoinForm {
   readonly name: string;
   readonly group: string | null;
   readonly pass: string | null;
-}
-
-export interface JoinParts {
-  readonly host: SurfaceHost;
-  readonly classId: string;
-  readonly gate: Gate;
-  readonly codes: OneTimeCodes;
-  readonly tokens: Tokens;
-  /** Real time. */
-  readonly real: Clock;
-  /** Called when a pass has been used. */
-  readonly onPassUsed: (person: Asker) => void;
 }
 
 /** New names from one address: a class behind one school's address at once, then one every 30 s. */
@@ -49,7 +35,12 @@ export class Door {
   /** One at a time, so that two people cannot take one name, nor use one pass, at once. */
   private line: Promise<unknown> = Promise.resolve();
 
-  constructor(private readonly parts: JoinParts) {
+  /** @param onPassUsed called when a pass has been used */
+  constructor(
+    private readonly parts: RoomParts,
+    private readonly gate: Gate,
+    private readonly onPassUsed: (person: Asker) => void,
+  ) {
     this.register = new Register(parts.host, parts.classId);
   }
 
@@ -73,8 +64,8 @@ export class Door {
    * @throws {Refusal} codes "wait", "wrong-code"
    */
   groups(code: string, address: string, holder: Asker | null): readonly string[] {
-    const { gate, host, classId } = this.parts;
-    const back = gate.open(code, { address, name: null, holder: holder?.id ?? null });
+    const { host, classId } = this.parts;
+    const back = this.gate.open(code, { address, name: null, holder: holder?.id ?? null });
     const { desk, config } = host.services;
     return back === null ? groupsOf(classId, desk.state, config) : [];
   }
@@ -85,12 +76,12 @@ export class Door {
    */
   promote(holder: Asker, pass: string, address: string): Promise<Asker> {
     return this.inTurn(async () => {
-      const { gate, codes, host, onPassUsed } = this.parts;
-      const role = gate.roleFor(pass, { address, name: holder.name, holder: holder.id });
+      const { codes, host } = this.parts;
+      const role = this.gate.roleFor(pass, { address, name: holder.name, holder: holder.id });
       const asker: Asker = { ...holder, role };
       codes.spend(pass);
       await host.welcome(asker, this.home);
-      onPassUsed(asker);
+      this.onPassUsed(asker);
       return asker;
     });
   }
@@ -102,17 +93,17 @@ export class Door {
   }
 
   private async admit(form: JoinForm, address: string, holder: Asker | null): Promise<Asker> {
-    const { gate, codes, host, onPassUsed } = this.parts;
+    const { codes, host } = this.parts;
     const name = cleanName(form.name);
     const caller: Caller = { address, name, holder: holder?.id ?? null };
-    const backId = gate.open(form.code, caller);
-    const passRole = form.pass === null ? null : gate.roleFor(form.pass, caller);
+    const backId = this.gate.open(form.code, caller);
+    const passRole = form.pass === null ? null : this.gate.roleFor(form.pass, caller);
     this.refuseUnknownGroup(form.group);
     const asker = await this.personFor(name, form.code, backId, passRole, address, holder);
     if (form.pass !== null) codes.spend(form.pass);
     await host.welcome(asker, this.home);
     if (form.group !== null) await this.joinGroup(asker, form.group);
-    if (passRole !== null) onPassUsed(asker);
+    if (passRole !== null) this.onPassUsed(asker);
     return asker;
   }
 

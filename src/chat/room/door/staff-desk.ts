@@ -5,21 +5,13 @@ import { MINUTE } from "../../../base/units.js";
 import type { Asker } from "../../../commands/command.js";
 import type { PersonRecord } from "../../../journal/events.js";
 import type { PersonId } from "../../../queue/request.js";
-import type { SurfaceHost } from "../../surface.js";
+import type { RoomParts } from "../parts.js";
 import type { WireLetBack, WirePerson } from "../wire.js";
-import { COMEBACK_WITHIN, type OneTimeCodes } from "./codes.js";
+import { COMEBACK_WITHIN } from "./codes.js";
 import { peopleOfRoom } from "./register.js";
-import type { Tokens } from "./tokens.js";
-
-export interface StaffDeskParts {
-  readonly host: SurfaceHost;
-  readonly classId: string;
-  readonly tokens: Tokens;
-  readonly codes: OneTimeCodes;
-}
 
 export class StaffDesk {
-  constructor(private readonly parts: StaffDeskParts) {}
+  constructor(private readonly parts: RoomParts) {}
 
   /**
    * Everyone else of the room, by name.

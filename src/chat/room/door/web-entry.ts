@@ -4,17 +4,13 @@ import { z } from "zod";
 import { Refusal } from "../../../base/refusal.js";
 import type { Asker } from "../../../commands/command.js";
 import { classOf } from "../../../commands/people/people.js";
-import type { SurfaceHost } from "../../surface.js";
+import type { RoomParts } from "../parts.js";
 import type { Door } from "./join.js";
 import type { StaffDesk } from "./staff-desk.js";
-import type { Tokens } from "./tokens.js";
 
-export interface EntryParts {
-  readonly host: SurfaceHost;
-  readonly classId: string;
+export interface EntryParts extends RoomParts {
   readonly door: Door;
   readonly staffDesk: StaffDesk;
-  readonly tokens: Tokens;
 }
 
 const codeForm = z.strictObject({ code: z.string().max(60) });

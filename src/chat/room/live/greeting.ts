@@ -25,7 +25,6 @@ export function greeting(
   const { site, limits } = config.observatory;
   const { id, name, role } = person;
   return {
-    t: "hello",
     book,
     clock: { now: clock.now(), speed: clock.speed },
     me: { id, name, role, group: memberOf(desk.state, id, classId)?.group ?? null },

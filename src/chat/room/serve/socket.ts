@@ -2,14 +2,12 @@
 import type { IncomingMessage, Server } from "node:http";
 import type { Duplex } from "node:stream";
 import { type WebSocket, WebSocketServer } from "ws";
-import type { CallOff, Clock } from "../../../base/clock.js";
+import type { CallOff } from "../../../base/clock.js";
 import { SECOND } from "../../../base/units.js";
 import type { Asker } from "../../../commands/command.js";
 import type { Reply } from "../../../commands/reply.js";
 import type { Entry } from "../../../journal/events.js";
 import type { PersonId } from "../../../queue/request.js";
-import type { SurfaceHost } from "../../surface.js";
-import type { OneTimeCodes } from "../door/codes.js";
 import { Tokens } from "../door/tokens.js";
 import { catchUp } from "../live/catch-up.js";
 import { greeting } from "../live/greeting.js";
@@ -17,23 +15,16 @@ import { Live } from "../live/live.js";
 import type { NoticeLog } from "../live/notice-log.js";
 import { NoticeText } from "../live/notice-view.js";
 import { wireReply } from "../live/to-wire.js";
+import type { RoomParts } from "../parts.js";
 import { type ClientMessage, SIGNED_OUT, type WireEntry, type WireReply } from "../wire.js";
 import { isOwnHost, isSameOrigin } from "./addresses.js";
 import { Bucket } from "./bucket.js";
-import type { Handouts } from "./handouts.js";
 import { LONGEST_MESSAGE, readMessage } from "./messages.js";
 import { Phone } from "./phone.js";
 import { notSoFast, refusal, STILL_BUSY } from "./refused.js";
 
-export interface SocketParts {
-  readonly host: SurfaceHost;
-  readonly classId: string;
-  readonly hostNames: readonly string[];
-  readonly tokens: Tokens;
-  readonly codes: OneTimeCodes;
-  readonly handouts: Handouts;
+export interface SocketParts extends RoomParts {
   readonly log: NoticeLog;
-  readonly real: Clock;
   /** How a phone gets in, for staff to show. */
   readonly entry: () => WireEntry;
 }
@@ -180,7 +171,7 @@ export class RoomSocket {
   private async greet(phone: Phone, person: Asker, hello: ClientMessage & { t: "hello" }): Promise<void> {
     const { host, tokens, classId, log } = this.parts;
     const entry = person.role === "student" ? null : this.parts.entry();
-    phone.send(greeting(person, host, classId, tokens.book, entry));
+    phone.send({ t: "hello", ...greeting(person, host, classId, tokens.book, entry) });
     phone.greeted = true;
     this.live.welcome(phone);
     await catchUp(phone, person, hello.after, hello.back, log, host);

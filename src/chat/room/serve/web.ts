@@ -3,24 +3,12 @@ import { createReadStream } from "node:fs";
 import helmet from "@fastify/helmet";
 import rateLimit from "@fastify/rate-limit";
 import Fastify, { type FastifyInstance, type FastifyReply, type FastifyRequest } from "fastify";
-import type { SurfaceHost } from "../../surface.js";
-import type { Door } from "../door/join.js";
-import type { StaffDesk } from "../door/staff-desk.js";
-import type { Tokens } from "../door/tokens.js";
-import { addEntry } from "../door/web-entry.js";
+import { addEntry, type EntryParts } from "../door/web-entry.js";
 import { isOwnHost, isSameOrigin } from "./addresses.js";
 import { frameFile } from "./frame-files.js";
-import type { Handouts } from "./handouts.js";
 import type { PageFile, PageFiles } from "./page-files.js";
 
-export interface WebParts {
-  readonly host: SurfaceHost;
-  readonly classId: string;
-  readonly hostNames: readonly string[];
-  readonly door: Door;
-  readonly staffDesk: StaffDesk;
-  readonly tokens: Tokens;
-  readonly handouts: Handouts;
+export interface WebParts extends EntryParts {
   readonly page: PageFiles;
 }
 
