@@ -67,8 +67,12 @@ export interface Equipment {
   readonly sky: "clear" | "cloud" | "unknown";
 }
 
+/** Whoever decided, where that was the telescope's own link. */
+export const TELESCOPE: PersonId = "telescope";
+
 export interface Hold {
   readonly reason: string;
+  /** `TELESCOPE` for one that the telescope needs. */
   readonly by: PersonId;
   readonly sinceUnixMs: UtcMillis;
   /** null: until someone resumes. */
@@ -135,7 +139,11 @@ export interface EventFacts {
   /** How the forecasts of a request's start fared, one for each horizon at which one was made. */
   "forecast.scored": { number: number; outcomes: readonly Outcome[] };
   "hold.placed": { hold: Hold };
-  "hold.lifted": { by: PersonId | null };
+  "hold.lifted": {
+    by: PersonId | null;
+    /** Whoever lifted it has confirmed that nobody is at the machines; left out when that was not asked. */
+    nobodyInside?: true;
+  };
   "rule.chosen": { rule: RuleName; by: PersonId };
   "equipment.changed": { equipment: Equipment; by: PersonId | null };
   "session.opened": { classId: string; by: PersonId; untilUnixMs: UtcMillis | null };

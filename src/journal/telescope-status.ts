@@ -14,6 +14,8 @@ export interface TelescopeTraits {
   readonly takenBy: "queue" | "operator" | "program";
   /** Invented people ask for things beside the real ones. */
   readonly inventedClass: boolean;
+  /** Its machines move at this program's command: whoever lifts a hold confirms that nobody is near them. */
+  readonly movesMachines?: true;
 }
 
 /** What the telescope is doing this moment, for people to watch. */

@@ -97,6 +97,12 @@ export class ActionUnderWay implements Progress {
     return this.inTurn(() => this.end([this.failure(reason)], { atUnixMs, onceKey }));
   }
 
+  returned(reason: string, atUnixMs: UtcMillis, onceKey?: string): Promise<void> {
+    const { number } = this.action.request;
+    const events: NightslateEvent[] = [{ type: "request.returned", number, reason, by: null }];
+    return this.inTurn(() => this.end(events, { atUnixMs, onceKey }));
+  }
+
   /**
    * It is over in the journal. News of its own outcome is none.
    * @param stopping staff or its owner have ended it: the link stops; null when it was said to be done or to have failed

@@ -5,7 +5,7 @@ import type { Config } from "../config/config.js";
 import type { ForecastService } from "../estimates/forecast-service.js";
 import { stoodEvents, takenEvents } from "../estimates/taking.js";
 import type { Step } from "../forecast/night-run.js";
-import type { Equipment, NightslateEvent } from "../journal/events.js";
+import { type Equipment, type Hold, type NightslateEvent, TELESCOPE } from "../journal/events.js";
 import type { State, TakenState } from "../journal/state.js";
 import type { TelescopeStatus } from "../journal/telescope-status.js";
 import { type ActionParts, ActionUnderWay, storeRetryMillis } from "./action-under-way.js";
@@ -20,9 +20,10 @@ export interface DriverParts extends ActionParts {
 
 export class TelescopeDriver {
   private running: ActionUnderWay | null = null;
-  private callOffs: { wake: CallOff; report: CallOff; listening: CallOff } = {
+  private callOffs: { wake: CallOff; report: CallOff; hold: CallOff; listening: CallOff } = {
     wake: () => {},
     report: () => {},
+    hold: () => {},
     listening: () => {},
   };
   /** Equipment that the link has reported and the journal does not know yet. */
@@ -45,6 +46,7 @@ export class TelescopeDriver {
       report: (changes) => this.report(changes),
       forecast: this.parts.forecast,
       act: (decide, options) => desk.act(decide, { ...options, by: "telescope" }),
+      hold: (reason) => this.hold(reason),
     });
     this.callOffs.listening = desk.listen(({ events }) => this.onNews(events));
     const { taken, stopping } = desk.state;
@@ -97,8 +99,22 @@ export class TelescopeDriver {
     }
   }
 
+  private async hold(reason: string): Promise<void> {
+    const { desk, clock, log } = this.parts;
+    this.callOffs.hold();
+    if (this.stopped) return;
+    try {
+      await desk.act(({ hold }, now) => holdEvents(hold, reason, now), { by: TELESCOPE });
+    } catch (error) {
+      log.warn({ reason: (error as Error).message }, "a hold could not be stored; trying on");
+      const again = clock.now() + storeRetryMillis(clock);
+      this.callOffs.hold = clock.at(again, () => void this.hold(reason));
+    }
+  }
+
   private onNews(events: readonly NightslateEvent[]): void {
-    const { desk, clock } = this.parts;
+    const { desk, clock, link } = this.parts;
+    link.heard?.(events);
     const { running } = this;
     for (const event of events) if (event.type === "night.began") this.removeOldFrames(event.date);
     if (running) {
@@ -218,4 +234,15 @@ export function equipmentEvents(before: Equipment, equipment: Equipment): Nights
   return parts.every((part) => before[part] === equipment[part])
     ? []
     : [{ type: "equipment.changed", equipment, by: null }];
+}
+
+/** The telescope's own hold says what is to be looked at now; a hold of staff's stays theirs and gains that. */
+function holdEvents(hold: Hold | null, reason: string, now: UtcMillis): NightslateEvent[] {
+  if (hold?.reason.includes(reason)) return [];
+  const sinceUnixMs = hold?.sinceUnixMs ?? now;
+  const placed: Hold =
+    hold === null || hold.by === TELESCOPE
+      ? { reason, by: TELESCOPE, sinceUnixMs, untilUnixMs: null }
+      : { ...hold, reason: `${hold.reason}; ${reason}`, untilUnixMs: null };
+  return [{ type: "hold.placed", hold: placed }];
 }

@@ -7,7 +7,7 @@ import type { Config } from "../config/config.js";
 import type { Member } from "../config/members.js";
 import type { ForecastService } from "../estimates/forecast-service.js";
 import type { Acted, ActOptions, Decide } from "../journal/desk.js";
-import type { Equipment, FrameRecord, OverheadSample } from "../journal/events.js";
+import type { Equipment, FrameRecord, NightslateEvent, OverheadSample } from "../journal/events.js";
 import type { State, StoppingState } from "../journal/state.js";
 import type { TelescopeTraits } from "../journal/telescope-status.js";
 import type { ActionTimes, OverheadFactors, Pointing } from "../observatory/observatory.js";
@@ -26,6 +26,12 @@ export interface LinkHost {
    * Resolves when it is stored, or has been refused once.
    */
   report(changes: Partial<Equipment>): Promise<void>;
+  /**
+   * Nothing new is taken until an operator has lifted it; a hold that stands already keeps what it says and gains this.
+   * Never rejects, and resolves, as `report` does.
+   * @param reason a clause that everyone may read
+   */
+  hold(reason: string): Promise<void>;
   /** What is to be observed next. */
   readonly forecast: Pick<ForecastService, "nextStep">;
   /** Decides and stores, as the desk does: for links that are told from outside what is taken. */
@@ -68,6 +74,8 @@ export interface Progress {
   ended(atUnixMs: UtcMillis, measured?: readonly OverheadSample[], onceKey?: string): Promise<void>;
   /** Nothing more comes of it. @param reason a clause for its owner: "the mount does not answer" */
   failed(reason: string, atUnixMs: UtcMillis, onceKey?: string): Promise<void>;
+  /** It cannot go on now, which is no fault of its own: it waits again, with its place. The telescope has been stopped. */
+  returned(reason: string, atUnixMs: UtcMillis, onceKey?: string): Promise<void>;
 }
 
 /** An action as the link carries it out. */
@@ -93,6 +101,8 @@ export interface TelescopeLink {
    * Called after `start`; rejects likewise.
    */
   stopLeftOver(stopping: StoppingState): Promise<void>;
+  /** What has just been journalled; left out where nothing of it matters to the machines. */
+  heard?(events: readonly NightslateEvent[]): void;
   /** The program ends: lets go of everything and stops no motion. What is under way is resumed at the next start. */
   close(): Promise<void>;
 }

@@ -1,9 +1,11 @@
 /** Every telescope link keeps the same promises. */
 import { PracticeLink } from "../../src/telescope/practice/link.js";
 import { programmedLink } from "../telescope/hook/hook-links.js";
+import { opensDevice } from "../telescope/device/device-evening.js";
 import { ScriptedLink } from "../telescope/scripted-link.js";
 import { telescopeLinkContract } from "./telescope-link.js";
 
 telescopeLinkContract("practice", (makeFrame) => new PracticeLink({ makeFrame, pauseClock: () => () => {} }));
 telescopeLinkContract("a slow one with habits of its own", (makeFrame) => new ScriptedLink(makeFrame));
 telescopeLinkContract("a control program's hook", programmedLink);
+telescopeLinkContract("machines driven by protocol", opensDevice());

@@ -5,7 +5,7 @@ import { HOUR, SECOND } from "../../src/base/units.js";
 import { loadConfig } from "../../src/config/load.js";
 import { openForecast } from "../../src/estimates/open-forecast.js";
 import { emptyState } from "../../src/journal/draft.js";
-import type { FrameRecord, NightslateEvent } from "../../src/journal/events.js";
+import { type FrameRecord, type NightslateEvent, TELESCOPE } from "../../src/journal/events.js";
 import { Journal } from "../../src/journal/journal.js";
 import { JournalDesk } from "../../src/journal/journal-desk.js";
 import { MemoryStore } from "../../src/journal/memory/memory-store.js";
@@ -82,8 +82,7 @@ export class Evening {
   static async begin(opens: Opens, makeFrame?: MakeFrame): Promise<Evening> {
     const evening = new Evening(opens, makeFrame);
     await evening.desk.act(() => [asked(1), asked(2)], { by: "terminal:mira" });
-    await evening.driver.start();
-    await evening.settle();
+    await evening.start();
     return evening;
   }
 
@@ -93,13 +92,17 @@ export class Evening {
     await this.settle();
   }
 
+  /** Somebody asks for the same again. */
+  ask(number: number): Promise<void> {
+    return this.happen(asked(number));
+  }
+
   /** The program ends and starts again over the same journal. */
   async restart(makeFrame: MakeFrame = this.makeFrame): Promise<void> {
     await this.driver.stop();
     this.makeFrame = makeFrame;
     this.driver = this.newDriver();
-    await this.driver.start();
-    await this.settle();
+    await this.start();
   }
 
   async reach(activity: TelescopeStatus["activity"]): Promise<void> {
@@ -129,6 +132,18 @@ export class Evening {
 
   settle(): Promise<void> {
     return this.clock.moveTo(this.clock.now());
+  }
+
+  /** A link that asks for an operator finds one. */
+  private async start(): Promise<void> {
+    await this.driver.start();
+    await this.settle();
+    if (this.desk.state.hold?.by === TELESCOPE) await this.resume();
+  }
+
+  /** An operator has looked, confirms that nobody is at the machines, and lifts the hold. */
+  resume(): Promise<void> {
+    return this.happen({ type: "hold.lifted", by: "terminal:okoro", nobodyInside: true });
   }
 
   private newDriver(): TelescopeDriver {

@@ -6,7 +6,8 @@ import type { TelescopeTraits } from "../../journal/telescope-status.js";
 import type { OverheadFactors } from "../../observatory/observatory.js";
 import type { FrameOrder } from "../frames/frame-store.js";
 import type { Action, LinkHost, Progress, TelescopeLink, Work } from "../link.js";
-import { actualTimes, overheadSamples } from "./actual-times.js";
+import { overheadSamples } from "../overhead-samples.js";
+import { actualTimes } from "./actual-times.js";
 import { cloudyAt, spellEnd } from "./cloud.js";
 
 export interface PracticeOptions {
