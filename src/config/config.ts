@@ -3,6 +3,7 @@ import { validate } from "node-cron";
 import { z } from "zod";
 import { observatorySchema, shown } from "../observatory/observatory-schema.js";
 import { RULE_NAMES } from "../queue/request.js";
+import { deviceSection } from "./device-section.js";
 import { discordSection } from "./discord-section.js";
 import { hookSection } from "./hook-section.js";
 import { targetsSection } from "./targets-section.js";
@@ -90,6 +91,8 @@ const telescope = z.strictObject({
   link: z.enum(LINK_NAMES).default("practice"),
   practice: practice.prefault({}),
   hook: hookSection.prefault({}),
+  /** Needed by the link of that name. */
+  device: deviceSection.optional(),
 });
 
 const forecast = z.strictObject({

@@ -1,9 +1,9 @@
 /** Whether the tube may be sent to coordinates: asked of the very numbers that go out, whatever has been planned. */
 import { DEGREES_PER_RADIAN, RADIANS_PER_DEGREE, type UtcMillis } from "../base/units.js";
-import type { Vector3 } from "../sky/ephemeris.js";
 import { type EquatorialPlace, equatorial, sunAltitudeDegrees } from "../sky/place-at.js";
 import { siderealRadians } from "../sky/sidereal.js";
 import { angleBetween, type HourPlace } from "../sky/track.js";
+import type { Vector3 } from "../sky/vector.js";
 import { directionTo } from "./direction.js";
 import { maskAltitude } from "./horizon-mask.js";
 import type { Observatory } from "./observatory.js";

@@ -4,6 +4,7 @@ import { Refusal } from "../base/refusal.js";
 import type { Config } from "../config/config.js";
 import { byHandTelescope } from "../telescope/by-hand/by-hand.js";
 import { hookTelescope } from "../telescope/hook/hook.js";
+import { deviceTelescope } from "../telescope/device/device.js";
 import type { Telescope } from "../telescope/link.js";
 import { practiceTelescope } from "../telescope/practice/practice.js";
 
@@ -13,6 +14,7 @@ const TELESCOPES: Readonly<Partial<Record<Config["telescope"]["link"], Opens>>> 
   practice: practiceTelescope,
   "by-hand": byHandTelescope,
   hook: hookTelescope,
+  device: deviceTelescope,
 };
 
 /**

@@ -11,7 +11,7 @@ import { reasonLine } from "./requests.js";
 import { timeFrom } from "./times.js";
 
 /** Who decided, as a class may hear it: a member by name, anyone else only as staff or the schedule. */
-export type WhoDecided = { readonly member: PersonId } | "staff" | "schedule";
+export type WhoDecided = { readonly member: PersonId } | "staff" | "schedule" | "telescope";
 
 /** Said with every hold, here and on the board. */
 export const NO_INTERLOCK =
@@ -85,9 +85,11 @@ export function holdTelling(
     title: "Hold: no new request is taken",
     lines: [
       say`${reasonLine(hold.reason)} It was placed by ${deciderWords(by)} and lasts ${until}.`,
-      taken
-        ? say`#${taken.number} is under way and will be finished first; all others wait and keep their order.`
-        : say`${stopped === null ? "Requests" : `#${stopped} was stopped at once; all requests`} wait and keep their order; you can go on asking.`,
+      taken && by === "telescope"
+        ? say`#${taken.number} is at the telescope and goes on then; all others wait and keep their order.`
+        : taken
+          ? say`#${taken.number} is under way and will be finished first; all others wait and keep their order.`
+          : say`${stopped === null ? "Requests" : `#${stopped} was stopped at once; all requests`} wait and keep their order; you can go on asking.`,
       [NO_INTERLOCK],
     ],
   };
@@ -139,5 +141,6 @@ export function sessionClosedTelling(className: string, waiting: number): Tellin
 
 function deciderWords(by: WhoDecided): Phrase {
   if (by === "staff") return say`staff`;
+  if (by === "telescope") return say`the telescope itself`;
   return by === "schedule" ? say`the schedule` : [person(by.member)];
 }

@@ -154,8 +154,6 @@ export class Caretaker {
     const hands = new Hands(line, host.clock, () => permission.whyNotMove());
     host.log.info({ why }, "parking and shutting");
     const steps = async (): Promise<void> => {
-      await machines.bringUp(hands);
-      if (machines.camera.isExposing(line.properties)) machines.camera.stop(line);
       await machines.putAway(hands);
       this.lostTooLong = false;
     };

@@ -3,6 +3,7 @@
  * every start of the program and after people were at the machines, an operator confirms that nobody is there.
  * Whatever goes wrong ends in a hold with a sentence, and goes on when an operator has lifted it.
  */
+import { type Millis, SECOND } from "../../base/units.js";
 import type { DeviceConfig } from "../../config/device-section.js";
 import type { NightslateEvent } from "../../journal/events.js";
 import type { StoppingState } from "../../journal/state.js";
@@ -31,6 +32,8 @@ export const deviceTraits: TelescopeTraits = {
 /** Said when the line is down. */
 const NOTHING_REACHED =
   "nothing can be commanded until the line is back, so only the site's own watchdog protects the telescope";
+
+const GIVE_BACK_AFTER: Millis = 5 * SECOND;
 
 /** One request's work, through all its interruptions. */
 class Run implements UnderWay {
@@ -168,7 +171,11 @@ export class DeviceLink implements TelescopeLink {
       });
       await machines.bringUp(hands);
       const shut = caretaker.whyKeptShut();
-      if (shut !== null) throw new GivenBack(shut);
+      if (shut !== null) {
+        // The queue has been told in the meantime, and does not hand the same one over at once.
+        await hands.pause(GIVE_BACK_AFTER);
+        throw new GivenBack(shut);
+      }
       await observation.run(hands);
       return null;
     } catch (error) {

@@ -175,13 +175,20 @@ export class ScriptedServer {
     const said = Object.entries(given).map(([key, value]) => `${key}=${value}`);
     this.orders.push(`${device} ${name} ${said.join(" ")}`);
     if (!this.devices.has(device) || this.instead(device, name, given)) return;
-    if (name === "CCD_EXPOSURE") return this.expose(Number(given.CCD_EXPOSURE_VALUE));
-    if (name === "CCD_ABORT_EXPOSURE") return this.abortExposure();
-    if (/ABORT_MOTION$/.test(name)) return this.abortMotion(device);
-    const values =
-      this.vector(device, name).kind === "Switch" ? onlyOn(this.vector(device, name), given) : given;
+    if (name === "CCD_EXPOSURE") this.expose(Number(given.CCD_EXPOSURE_VALUE));
+    else if (name === "CCD_ABORT_EXPOSURE") this.abortExposure();
+    else if (/ABORT_MOTION$/.test(name)) this.abortMotion(device);
+    else this.change(device, name, given);
+  }
+
+  private change(device: string, name: string, given: Given): void {
+    const vector = this.vector(device, name);
+    const values = vector.kind === "Switch" ? onlyOn(vector, given) : given;
     const takes = TAKES[name];
-    if (takes === undefined) return this.set(device, name, values);
+    if (takes === undefined) {
+      this.set(device, name, values);
+      return;
+    }
     // A number shows where it is; a switch shows at once what it is to be.
     if (this.vector(device, name).kind === "Number") this.set(device, name, {}, "Busy");
     else this.set(device, name, values, "Busy");

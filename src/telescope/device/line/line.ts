@@ -154,7 +154,8 @@ export class Line {
     try {
       reader.read(text);
     } catch (error) {
-      return this.lose(`the devices' server sent what cannot be read (${(error as Error).message})`);
+      this.lose(`the devices' server sent what cannot be read (${(error as Error).message})`);
+      return;
     }
     this.lookAgain();
   }

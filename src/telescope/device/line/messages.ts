@@ -2,8 +2,6 @@
  * Messages of the INDI protocol, version 1.7 (E. C. Downey's white paper of 2007: XML elements over TCP): what a
  * server says of its devices' properties, and what it may be told.
  */
-import type { UtcMillis } from "../../../base/units.js";
-
 export type PropertyState = "Idle" | "Ok" | "Busy" | "Alert";
 
 /** One property of a device, all elements of which change together. */
@@ -30,12 +28,6 @@ export type Message =
   /** @property name null: the whole device is gone */
   | { readonly says: "gone"; readonly device: string; readonly name: string | null }
   | { readonly says: "blob"; readonly blob: Blob };
-
-/** When a message came, and after which others. */
-export interface Arrival {
-  readonly unixMs: UtcMillis;
-  readonly order: number;
-}
 
 export type Values = Readonly<Record<string, string | number>>;
 

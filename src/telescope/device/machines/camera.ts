@@ -1,7 +1,9 @@
 /** The camera: set-up, exposures, and the frames that come of them. */
 import { type Millis, SECOND, type Seconds, type UtcMillis } from "../../../base/units.js";
 import type { DeviceConfig } from "../../../config/device-section.js";
-import { asciiText, type Card, decodeHeader } from "../../frames/fits-cards.js";
+import { ByteReader } from "../../frames/byte-reader.js";
+import { asciiText, type Card, cardValue } from "../../frames/fits-cards.js";
+import { findImage } from "../../frames/fits-headers.js";
 import { Fault } from "../fault.js";
 import type { Hands } from "../hands.js";
 import type { Line } from "../line/line.js";
@@ -135,7 +137,7 @@ export class Camera {
     const limitMs = leftMs + this.config.limitSeconds.readOut * SECOND;
     const blob = await hands.until(() => this.come(properties, pending), limitMs, "the camera sent no frame");
     this.arrived = null;
-    const bytes = checked(blob, pending.shot);
+    const bytes = await checked(blob, pending.shot);
     this.pending = null;
     await hands.until(
       () => (this.isExposing(properties) ? null : true),
@@ -222,22 +224,20 @@ function headerText(text: string): string {
 }
 
 /** A frame's bytes, if they are a FITS file of this exposure as far as its header says. */
-function checked({ bytes, format }: Blob, { seconds, object }: Shot): Buffer {
-  const cards = cardsOf(bytes, format);
-  const value = (keyword: string): Card["value"] | undefined =>
-    cards.find((card) => card.keyword === keyword)?.value;
-  const exposed = value("EXPTIME");
+async function checked({ bytes, format }: Blob, { seconds, object }: Shot): Promise<Buffer> {
+  const cards = await cardsOf(bytes, format);
+  const exposed = cardValue(cards, "EXPTIME");
   if (typeof exposed === "number" && Math.abs(exposed - seconds) > Math.max(0.05, 0.02 * seconds))
     throw new Fault(`the camera sent a frame of ${exposed} s where ${seconds} s were asked for`);
-  const named = value("OBJECT");
+  const named = cardValue(cards, "OBJECT");
   if (typeof named === "string" && named.trim() !== headerText(object).trim())
     throw new Fault(`the camera sent a frame of "${named.slice(0, 30)}" where "${object}" was asked for`);
   return bytes;
 }
 
-function cardsOf(bytes: Buffer, format: string): readonly Card[] {
+async function cardsOf(bytes: Buffer, format: string): Promise<readonly Card[]> {
   try {
-    return decodeHeader(bytes).cards;
+    return (await findImage(await ByteReader.open({ bytes }))).cards;
   } catch {
     throw new Fault(`the camera sent a file (${format || "of no kind"}) that is no FITS image`);
   }

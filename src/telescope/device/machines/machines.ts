@@ -58,16 +58,7 @@ export class Machines {
    * @throws {Fault} naming the device that is not so
    */
   async bringUp(hands: Hands): Promise<void> {
-    const { answer } = this.config.limitSeconds;
-    for (const each of this.parts) await this.connect(hands, each);
-    for (const each of this.parts) await this.readAnew(hands, each);
-    const { properties } = hands.line;
-    if (this.isMoving(properties)) this.stopMotion(hands.line);
-    await hands.until(
-      () => (this.isMoving(properties) ? null : true),
-      answer * SECOND,
-      "what was moving did not come to rest",
-    );
+    await this.find(hands, this.parts);
     await this.mount.setUp(hands);
     await this.wheel?.setUp(hands);
   }
@@ -106,12 +97,18 @@ export class Machines {
   }
 
   /**
-   * Parks the mount and shuts what stands over it: a dome at once, a roof only over the parked mount.
+   * Ends an exposure, parks the mount and shuts what stands over it: a dome at once, a roof only over the parked mount.
+   * Needs no other device than those two.
    * @throws {Fault} when either did not work; the other has been tried all the same
    */
   async putAway(hands: Hands): Promise<void> {
-    const { mount, enclosure } = this;
+    const { mount, enclosure, camera } = this;
     const { properties } = hands.line;
+    await this.find(
+      hands,
+      this.parts.filter(({ name }) => name === mount.name || name === enclosure.name),
+    );
+    if (camera.isExposing(properties)) camera.stop(hands.line);
     const isMountParked = (): boolean => mount.isParked(properties);
     if (this.config.enclosure?.kind === "roof") {
       await mount.park(hands);
@@ -126,6 +123,18 @@ export class Machines {
   stopMotion(line: Line): void {
     this.mount.stop(line);
     this.enclosure.stop(line);
+  }
+
+  private async find(hands: Hands, parts: readonly Part[]): Promise<void> {
+    for (const each of parts) await this.connect(hands, each);
+    for (const each of parts) await this.readAnew(hands, each);
+    const { properties } = hands.line;
+    if (this.isMoving(properties)) this.stopMotion(hands.line);
+    await hands.until(
+      () => (this.isMoving(properties) ? null : true),
+      this.config.limitSeconds.answer * SECOND,
+      "what was moving did not come to rest",
+    );
   }
 
   private async connect(hands: Hands, { part, name }: Part): Promise<void> {

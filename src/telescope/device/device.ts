@@ -1,0 +1,71 @@
+/** A telescope whose machines are driven over the INDI protocol, as the program starts it. */
+import { Refusal } from "../../base/refusal.js";
+import type { Config } from "../../config/config.js";
+import type { DeviceConfig } from "../../config/device-section.js";
+import { openFrameStore } from "../frames/frame-store.js";
+import type { Telescope } from "../link.js";
+import { tcpWire } from "./line/wire.js";
+import { DeviceLink } from "./link.js";
+
+/**
+ * @param speed refused: what really moves does not move faster
+ * @throws {Refusal} where the configuration cannot be used, naming the setting
+ */
+export function deviceTelescope(config: Config, dataFolder: string, speed: number | null): Telescope {
+  const device = deviceOf(config);
+  if (speed !== null)
+    throw new Refusal("real-speed", "--speed is for the practice telescope: real machines keep real time.");
+  const sibling = import.meta.url.endsWith(".ts") ? "../frames/fits-worker.ts" : "../frames/fits-worker.js";
+  const worker = { url: new URL(sibling, import.meta.url), here: () => import("../frames/fits-worker.js") };
+  const frames = openFrameStore({ config, dataFolder, worker, simulated: false });
+  return {
+    speed: 1,
+    startUnixMs: (realUnixMs, lastEntryUnixMs) => {
+      if (lastEntryUnixMs > realUnixMs) throw ahead(lastEntryUnixMs);
+      return null;
+    },
+    link: () =>
+      new DeviceLink({
+        config: device,
+        open: tcpWire(device.host, device.port),
+        keep: (order, bytes) => frames.keep(order, { bytes }),
+        frames,
+      }),
+    begin: () => () => {},
+  };
+}
+
+/**
+ * The section of a configuration whose link is `device`.
+ * @throws {Refusal} where it is missing, or does not fit the observatory
+ */
+export function deviceOf({ telescope, observatory }: Config): DeviceConfig {
+  const { device } = telescope;
+  if (!device)
+    throw new Refusal(
+      "no-device",
+      "telescope.link is device, so telescope.device has to name its machines: mount and camera at least.",
+    );
+  const isDome = device.enclosure?.kind === "dome";
+  if (isDome !== (observatory.dome !== null))
+    throw new Refusal(
+      "enclosure-mismatch",
+      isDome
+        ? "telescope.device.enclosure is a dome, so observatory.dome has to describe it."
+        : "observatory.dome describes a dome, so telescope.device.enclosure has to name it, with kind: dome.",
+    );
+  if (device.wheel === null && observatory.camera.filters.length > 1)
+    throw new Refusal(
+      "no-wheel",
+      "observatory.camera.filters names several filters, so telescope.device.wheel has to name the wheel.",
+    );
+  return device;
+}
+
+function ahead(lastEntryUnixMs: number): Refusal {
+  return new Refusal(
+    "journal-ahead",
+    `The journal's last entry is of ${new Date(lastEntryUnixMs).toISOString().slice(0, 16)} UTC, later than now: ` +
+      "the practice telescope has run ahead in it. Give the real telescope a data folder of its own, with --data or dataFolder.",
+  );
+}
