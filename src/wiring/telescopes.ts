@@ -3,8 +3,8 @@ import { listed } from "../base/english.js";
 import { Refusal } from "../base/refusal.js";
 import type { Config } from "../config/config.js";
 import { byHandTelescope } from "../telescope/by-hand/by-hand.js";
-import { hookTelescope } from "../telescope/hook/hook.js";
 import { deviceTelescope } from "../telescope/device/device.js";
+import { hookTelescope } from "../telescope/hook/hook.js";
 import type { Telescope } from "../telescope/link.js";
 import { practiceTelescope } from "../telescope/practice/practice.js";
 

@@ -1,7 +1,7 @@
 /** Every telescope link keeps the same promises. */
 import { PracticeLink } from "../../src/telescope/practice/link.js";
-import { programmedLink } from "../telescope/hook/hook-links.js";
 import { opensDevice } from "../telescope/device/device-evening.js";
+import { programmedLink } from "../telescope/hook/hook-links.js";
 import { ScriptedLink } from "../telescope/scripted-link.js";
 import { telescopeLinkContract } from "./telescope-link.js";
 

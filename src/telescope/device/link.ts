@@ -26,6 +26,7 @@ export interface DeviceParts extends Pick<ObserveParts, "keep"> {
 
 export const deviceTraits: TelescopeTraits = {
   ...{ simulated: false, notice: null, clockName: null, inventedClass: false },
+  takenBy: "queue",
   movesMachines: true,
 };
 
