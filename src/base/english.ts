@@ -35,3 +35,14 @@ const ENDINGS = { one: "st", two: "nd", few: "rd", other: "th", zero: "th", many
 export function ordinal(number: number): string {
   return FIRST[number - 1] ?? `${number}${ENDINGS[RULES.select(number)]}`;
 }
+
+/** Whole numbers in order as stretches without a gap: 3 alone, 7 to 9. */
+export function stretchesOf(sorted: readonly number[]): { first: number; last: number }[] {
+  const stretches: { first: number; last: number }[] = [];
+  for (const number of sorted) {
+    const open = stretches.at(-1);
+    if (open && number === open.last + 1) open.last = number;
+    else stretches.push({ first: number, last: number });
+  }
+  return stretches;
+}

@@ -3,7 +3,7 @@ import { max, sum } from "d3-array";
 import { type Random, seededRandom } from "../base/random.js";
 import { HOUR, type UtcMillis } from "../base/units.js";
 import type { QueueTable } from "../queue/queue-table.js";
-import type { Request } from "../queue/request.js";
+import { type Request, waitingRequest } from "../queue/request.js";
 import type { WaitingLists } from "../queue/waiting-lists.js";
 import type { ArrivalBelief, RequestShape } from "./learn/beliefs.js";
 import { gammaOfMeanOne } from "./learn/gamma.js";
@@ -134,28 +134,18 @@ export class Arrivals {
     const asked = max(this.night.waiting, (each) => each.askedUnixMs) ?? 0;
     const highest = max(this.night.waiting, (each) => each.number) ?? 0;
     let made = 0;
-    // Hundreds for each spread: spelled out, for copying objects is slow.
-    const standIn = (target: Request["target"], like: RequestShape, tier = like.tier): Request => ({
-      filter: like.filter,
-      exposureSeconds: like.exposureSeconds,
-      frames: like.frames,
-      owner: like.owner,
-      tier,
-      target,
-      number: highest + ++made,
-      notBeforeUnixMs: null,
-      note: null,
-      sharers: [],
-      classId: "",
-      group: null,
-      via: { surface: "", channel: "" },
-      askedUnixMs: Math.max(asked, this.night.nowUnixMs) + made,
-      state: "waiting",
-      takenUnixMs: null,
-      endedUnixMs: null,
-      framesDone: 0,
-      reason: null,
-    });
+    const standIn = (target: Request["target"], like: RequestShape, tier = like.tier): Request =>
+      waitingRequest({
+        filter: like.filter,
+        exposureSeconds: like.exposureSeconds,
+        frames: like.frames,
+        owner: like.owner,
+        tier,
+        target,
+        number: highest + ++made,
+        notBeforeUnixMs: null,
+        askedUnixMs: Math.max(asked, this.night.nowUnixMs) + made,
+      });
     const first = targetMix[0]!.target;
     return [
       ...targetMix.flatMap(({ target }) => this.tiers.map((tier) => standIn(target, shape, tier))),

@@ -2,7 +2,7 @@
 import { HOUR, SECOND, type UtcMillis } from "../base/units.js";
 import { CONFIGURED_OVERHEADS, type Observatory } from "../observatory/observatory.js";
 import { parkedPointing } from "../observatory/pointing.js";
-import type { Request } from "../queue/request.js";
+import { type Request, waitingRequest } from "../queue/request.js";
 import type { Target } from "../sky/target.js";
 import type { Beliefs } from "./learn/beliefs.js";
 import { type SpreadOptions, spreadOf } from "./spread.js";
@@ -90,25 +90,14 @@ function enough(
   const leastMs = 0.7 * (quickest + mount.settleSeconds + handOverSeconds) * SECOND;
   const most = Math.min(MOST_REQUESTS, Math.ceil((untilUnixMs - fromUnixMs) / leastMs));
   const count = Math.max(wishes.length, most);
-  return Array.from({ length: count }, (_, index): Request => {
-    const wish = wishes[index % wishes.length] as ClassWish;
-    return {
-      ...wish,
+  return Array.from({ length: count }, (_, index) =>
+    waitingRequest({
+      ...(wishes[index % wishes.length] as ClassWish),
       number: index + 1,
       owner: `student-${index}`,
       notBeforeUnixMs: null,
-      note: null,
-      sharers: [],
-      classId: "",
-      group: null,
       tier: 0,
-      via: { surface: "", channel: "" },
       askedUnixMs: fromUnixMs - HOUR,
-      state: "waiting",
-      takenUnixMs: null,
-      endedUnixMs: null,
-      framesDone: 0,
-      reason: null,
-    };
-  });
+    }),
+  );
 }

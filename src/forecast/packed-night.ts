@@ -1,5 +1,5 @@
 /** A night's input in a few flat arrays, so that handing ten thousand requests to a worker holds nobody up. */
-import type { Request } from "../queue/request.js";
+import { waitingRequest } from "../queue/request.js";
 import type { Target } from "../sky/target.js";
 import type { NightInput } from "./night-run.js";
 
@@ -42,10 +42,10 @@ export function packNight({ waiting, ...frame }: NightInput): PackedNight {
 
 /** The input again: it plays as the original does. */
 export function unpackNight({ frame, targets, filters, owners, rows }: PackedNight): NightInput {
-  const waiting = Array.from({ length: rows.length / WIDTH }, (_, row): Request => {
+  const waiting = Array.from({ length: rows.length / WIDTH }, (_, row) => {
     const at = row * WIDTH;
     const notBefore = rows[at + 6]!;
-    return {
+    return waitingRequest({
       number: rows[at]!,
       target: targets[rows[at + 1]!]!,
       filter: filters[rows[at + 2]!]!,
@@ -55,17 +55,7 @@ export function unpackNight({ frame, targets, filters, owners, rows }: PackedNig
       notBeforeUnixMs: Number.isNaN(notBefore) ? null : notBefore,
       tier: rows[at + 7]!,
       askedUnixMs: rows[at + 8]!,
-      note: null,
-      sharers: [],
-      classId: "",
-      group: null,
-      via: { surface: "", channel: "" },
-      state: "waiting",
-      takenUnixMs: null,
-      endedUnixMs: null,
-      framesDone: 0,
-      reason: null,
-    };
+    });
   });
   return { ...frame, waiting };
 }

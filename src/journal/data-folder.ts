@@ -1,6 +1,7 @@
 /** The data folder: made when it is missing, and seen to take files, before anything else is opened in it. */
 import { closeSync, existsSync, mkdirSync, openSync, rmSync, statSync } from "node:fs";
-import { dirname, join, resolve } from "node:path";
+import { realpath } from "node:fs/promises";
+import { dirname, join, resolve, sep } from "node:path";
 import { Refusal } from "../base/refusal.js";
 
 /** Node's error codes in a few words. */
@@ -38,6 +39,16 @@ export function unusable(folder: string, cause: Error): Refusal {
     `${folder} cannot be used as data folder (${reason}): make it a folder with room that can be written to, or name another with --data FOLDER.`,
     { cause },
   );
+}
+
+/** Where a file of the folder really is; null when it is not there or its name leads out of the folder. */
+export async function fileInside(folder: string, name: string): Promise<string | null> {
+  try {
+    const path = await realpath(join(folder, name));
+    return path.startsWith((await realpath(folder)) + sep) ? path : null;
+  } catch {
+    return null;
+  }
 }
 
 /** One level after the other: Node's recursive way tries for ever where the system makes no folders, as in /proc. */

@@ -1,7 +1,7 @@
 /** What each event about requests does to the state. */
 import { DAY, type UtcMillis } from "../base/units.js";
 import { observe } from "../forecast/learn/calibration.js";
-import type { Request } from "../queue/request.js";
+import { type Request, waitingRequest } from "../queue/request.js";
 import type { Target } from "../sky/target.js";
 import type { Draft, Folds } from "./draft.js";
 
@@ -13,27 +13,9 @@ const OVERHEAD_SAMPLES_KEPT = 200;
 export const requestFolds = {
   "request.made": (draft, { number, wish, owner, classId, group, tier, via }, atUnixMs) => {
     if (draft.lastActive.has(owner)) draft.lastActive.set(owner, atUnixMs);
-    draft.requests.set(number, {
-      number,
-      target: sharedTarget(draft, wish.target),
-      filter: wish.filter,
-      exposureSeconds: wish.exposureSeconds,
-      frames: wish.frames,
-      notBeforeUnixMs: wish.notBeforeUnixMs,
-      note: wish.note,
-      owner,
-      sharers: [],
-      classId,
-      group,
-      tier,
-      via,
-      askedUnixMs: atUnixMs,
-      state: "waiting",
-      takenUnixMs: null,
-      endedUnixMs: null,
-      framesDone: 0,
-      reason: null,
-    });
+    const target = sharedTarget(draft, wish.target);
+    const asked = waitingRequest({ ...wish, target, number, owner, tier, askedUnixMs: atUnixMs });
+    draft.requests.set(number, { ...asked, note: wish.note, classId, group, via });
     draft.waiting.add(number);
     draft.nextNumber = number + 1;
   },

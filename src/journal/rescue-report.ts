@@ -1,4 +1,5 @@
 /** What was found damaged and what became of it, in one sentence for the operator. */
+import { listed, stretchesOf } from "../base/english.js";
 import type { Loaded } from "./load.js";
 import type { Mended } from "./store.js";
 
@@ -32,15 +33,9 @@ function lostRequests({ draft }: Loaded): string {
 
 /** "3, 7 to 9 and 12". */
 function ranges(numbers: readonly number[], before = ""): string {
-  const spans: [first: number, last: number][] = [];
-  for (const number of numbers) {
-    const span = spans.at(-1);
-    if (span && span[1] === number - 1) span[1] = number;
-    else spans.push([number, number]);
-  }
-  const words = spans.map(([first, last]) =>
-    first === last ? `${before}${first}` : `${before}${first} to ${before}${last}`,
+  return listed(
+    stretchesOf(numbers).map(({ first, last }) =>
+      first === last ? `${before}${first}` : `${before}${first} to ${before}${last}`,
+    ),
   );
-  const [final, ...others] = words.reverse();
-  return others.length === 0 ? `${final}` : `${others.reverse().join(", ")} and ${final}`;
 }

@@ -125,7 +125,8 @@ function conditionsLine({ clock, config }: BoardView, status: TelescopeStatus): 
   return say`${strong("Conditions:")} ${darkWords(clock.now(), config)}; ${machines}.`;
 }
 
-function darkWords(nowUnixMs: UtcMillis, { observatory }: Config): Phrase {
+/** "dark from 18:12", "dark until 05:40", to the minute. */
+export function darkWords(nowUnixMs: UtcMillis, { observatory }: Config): Phrase {
   const night = nightOf(nowUnixMs, observatory.site.timeZone);
   for (const { openUnixMs, closeUnixMs } of nightSkyOf(night, observatory).dark) {
     if (nowUnixMs < openUnixMs) return say`dark from ${clockTime(minute(openUnixMs))}`;

@@ -2,7 +2,6 @@
 import { type Millis, SECOND, type Seconds } from "../base/units.js";
 import type { Aim } from "./aim.js";
 import { axisSeconds, shorterTurnDegrees, wheelSlots, wheelSteps } from "./axis.js";
-import { checkDome } from "./dome.js";
 import type { ActionTimes, Mount, Observatory, OverheadFactors, Pointing } from "./observatory.js";
 
 /** What of a wish decides its duration. */
@@ -26,11 +25,9 @@ export interface Timing {
  * Prepares the timing model: ready = max(slew, dome, filter, shutter if shut) + settle, then
  * frames × (exposure + read-out) and the hand-over, all in whole milliseconds. A filter that the wheel
  * no longer holds counts as the longest change, so that an old request cannot stop a forecast.
- * @throws {Refusal} code "dome-geometry" when the mount does not fit inside the dome
  */
 export function timingOf(observatory: Observatory, overheads: OverheadFactors): Timing {
   const { camera, dome, mount } = observatory;
-  if (dome !== null) checkDome(dome);
   const slots = new Map(camera.filters.map((filter) => [filter.name, filter.slot]));
   const wheel = wheelSlots(camera);
   const longestChange = Math.floor(wheel / 2);

@@ -1,6 +1,5 @@
 /** Which way the dome's slit must face. */
 
-import { Refusal } from "../base/refusal.js";
 import { DEGREES_PER_RADIAN, type Degrees } from "../base/units.js";
 import type { Horizontal } from "./direction.js";
 import type { Dome } from "./observatory.js";
@@ -9,6 +8,7 @@ import type { Dome } from "./observatory.js";
  * Azimuth, from north through east, of the point where the tube's line leaves the dome sphere: the
  * intersection of a ray with a sphere (elementary geometry), since the mount seldom stands at the centre.
  * The slit is always centred on that point; its width buys no tolerance here.
+ * The configuration sees to it that the tube stays inside the dome wherever it points.
  * @param line unit vector along which the tube looks
  * @param tubeSide unit vector from the mount's axes towards the tube
  * @returns 0 (included) to 360 (excluded)
@@ -26,19 +26,4 @@ export function slitAzimuthDegrees(dome: Dome, line: Horizontal, tubeSide: Horiz
   if (azimuth >= 0) return azimuth;
   const turned = azimuth + 360;
   return turned < 360 ? turned : 0;
-}
-
-/**
- * Checks that the tube stays inside the dome wherever it points.
- * @throws {Refusal} code "dome-geometry"
- */
-export function checkDome(dome: Dome): void {
-  const { north, east, up } = dome.mountOffsetMetres;
-  const reach = Math.hypot(north, east, up) + dome.tubeOffsetMetres;
-  if (reach < dome.diameterMetres / 2) return;
-  throw new Refusal(
-    "dome-geometry",
-    `dome.mountOffsetMetres and dome.tubeOffsetMetres put the tube ${reach.toFixed(2)} m from the dome's centre; ` +
-      `it must stay less than ${(dome.diameterMetres / 2).toFixed(2)} m (half of diameterMetres).`,
-  );
 }

@@ -1,4 +1,5 @@
 /** What trees and walls hide: the mask's altitude at an azimuth. */
+import { bisectRight } from "d3-array";
 import type { Degrees } from "../base/units.js";
 import type { Limits, MaskCorner } from "./observatory.js";
 
@@ -23,7 +24,7 @@ export function maskAltitude(azimuthDegrees: Degrees, limits: Pick<Limits, "hori
   const { azimuths, altitudes } = outlineOf(limits.horizonMask);
   if (azimuths.length === 0) return NADIR;
   const azimuth = within360(azimuthDegrees);
-  const after = firstAbove(azimuths, azimuth);
+  const after = bisectRight(azimuths, azimuth);
   const left = (after + azimuths.length - 1) % azimuths.length;
   const right = after % azimuths.length;
   if (azimuths[left] === azimuth) return wallTop(azimuths, altitudes, azimuth);
@@ -61,18 +62,6 @@ function outlineOf(mask: readonly MaskCorner[]): Outline {
   };
   outlines.set(mask, outline);
   return outline;
-}
-
-/** Index of the first corner beyond an azimuth; the number of corners when there is none. */
-function firstAbove(azimuths: readonly Degrees[], azimuth: Degrees): number {
-  let low = 0;
-  let high = azimuths.length;
-  while (low < high) {
-    const middle = (low + high) >> 1;
-    if (azimuths[middle]! > azimuth) high = middle;
-    else low = middle + 1;
-  }
-  return low;
 }
 
 function wallTop(azimuths: readonly Degrees[], altitudes: readonly Degrees[], azimuth: Degrees): Degrees {

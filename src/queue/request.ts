@@ -59,6 +59,34 @@ export interface Request extends Wish {
   readonly reason: string | null;
 }
 
+/** What decides a new request's turn. */
+export type Asked = Omit<Wish, "note"> & Pick<Request, "number" | "owner" | "tier" | "askedUnixMs">;
+
+/** A request that waits, of no class and with nothing done. Spelled out, for copying objects is slow in their thousands. */
+export function waitingRequest(asked: Asked): Request {
+  return {
+    number: asked.number,
+    target: asked.target,
+    filter: asked.filter,
+    exposureSeconds: asked.exposureSeconds,
+    frames: asked.frames,
+    notBeforeUnixMs: asked.notBeforeUnixMs,
+    note: null,
+    owner: asked.owner,
+    sharers: [],
+    classId: "",
+    group: null,
+    tier: asked.tier,
+    via: { surface: "", channel: "" },
+    askedUnixMs: asked.askedUnixMs,
+    state: "waiting",
+    takenUnixMs: null,
+    endedUnixMs: null,
+    framesDone: 0,
+    reason: null,
+  };
+}
+
 /** The ordering rules within one tier. */
 export const RULE_NAMES = ["highest-first", "first-come", "setting-first", "one-each", "planned"] as const;
 export type RuleName = (typeof RULE_NAMES)[number];

@@ -1,5 +1,5 @@
 /** Numbers said aloud: counts, lists of requests, lengths of time. */
-import { count, listed } from "../../base/english.js";
+import { count, listed, stretchesOf } from "../../base/english.js";
 import { MINUTE, type Millis } from "../../base/units.js";
 import type { Request, Wish } from "../../queue/request.js";
 
@@ -43,14 +43,4 @@ export function wishWords(wish: Pick<Wish, "frames" | "exposureSeconds" | "filte
 /** "20 s", "0.5 s". */
 export function seconds(length: number): string {
   return `${Number(length.toFixed(2))} s`;
-}
-
-function stretchesOf(sorted: readonly number[]): { first: number; last: number }[] {
-  const stretches: { first: number; last: number }[] = [];
-  for (const number of sorted) {
-    const open = stretches.at(-1);
-    if (open && number === open.last + 1) open.last = number;
-    else stretches.push({ first: number, last: number });
-  }
-  return stretches;
 }

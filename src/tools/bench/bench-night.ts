@@ -4,7 +4,7 @@ import { HOUR, RADIANS_PER_DEGREE } from "../../base/units.js";
 import type { NightInput } from "../../forecast/night-run.js";
 import { CONFIGURED_OVERHEADS, type Observatory } from "../../observatory/observatory.js";
 import { parkedPointing } from "../../observatory/pointing.js";
-import type { Request } from "../../queue/request.js";
+import { type Request, waitingRequest } from "../../queue/request.js";
 import { nightNamed } from "../../sky/night.js";
 import type { FixedTarget } from "../../sky/target.js";
 import { exampleConfig } from "./example.js";
@@ -33,25 +33,19 @@ export function benchNight(requests: number, targets: number): NightInput {
   const waiting = Array.from(
     { length: requests },
     (_, index): Request => ({
-      number: index + 1,
-      target: pick(sky),
-      filter: pick(filters),
-      exposureSeconds: 1,
-      frames: 1,
-      notBeforeUnixMs: null,
-      note: null,
-      owner: `terminal:student-${Math.floor(uniform() * 24)}`,
-      sharers: [],
+      ...waitingRequest({
+        number: index + 1,
+        target: pick(sky),
+        filter: pick(filters),
+        exposureSeconds: 1,
+        frames: 1,
+        notBeforeUnixMs: null,
+        owner: `terminal:student-${Math.floor(uniform() * 24)}`,
+        tier: 1,
+        askedUnixMs: night.startUnixMs + index * 1_000,
+      }),
       classId: "evening-2",
-      group: null,
-      tier: 1,
       via: { surface: "terminal", channel: "class" },
-      askedUnixMs: night.startUnixMs + index * 1_000,
-      state: "waiting",
-      takenUnixMs: null,
-      endedUnixMs: null,
-      framesDone: 0,
-      reason: null,
     }),
   );
   return {

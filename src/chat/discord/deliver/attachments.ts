@@ -1,7 +1,8 @@
 /** The pictures of notices and of frames, read from the data folder and nowhere else. */
-import { readFile, realpath } from "node:fs/promises";
-import { basename, join, sep } from "node:path";
+import { readFile } from "node:fs/promises";
+import { basename } from "node:path";
 import type { Reply } from "../../../commands/reply.js";
+import { fileInside } from "../../../journal/data-folder.js";
 import type { Notice } from "../../../journal/notice.js";
 import { frameAltText } from "../../../notices/words/completed.js";
 import { sortBySize } from "../hear/render-reply.js";
@@ -65,11 +66,6 @@ export async function frameFiles({ frames = [] }: Reply, dataFolder: string): Pr
 
 /** A file's bytes; null when it is not there or not inside the folder. */
 async function readInside(folder: string, file: string): Promise<Buffer | null> {
-  try {
-    const inside = `${await realpath(folder)}${sep}`;
-    const place = await realpath(join(folder, file));
-    return place.startsWith(inside) ? await readFile(place) : null;
-  } catch {
-    return null;
-  }
+  const path = await fileInside(folder, file);
+  return path === null ? null : readFile(path).catch(() => null);
 }

@@ -1,12 +1,11 @@
 /** What the telescope is doing, as every phone of a class sees it. */
-import { clockTime, say } from "../../../base/phrase.js";
-import { DEGREES_PER_RADIAN, type Degrees, type UtcMillis } from "../../../base/units.js";
-import { darkHoursOf, nightAt } from "../../../commands/plan/sky-view.js";
+import { DEGREES_PER_RADIAN, type Degrees } from "../../../base/units.js";
 import { label } from "../../../commands/read/read-request.js";
 import type { Services } from "../../../commands/services.js";
 import type { Config } from "../../../config/config.js";
+import { darkWords } from "../../../notices/board.js";
 import type { Request } from "../../../queue/request.js";
-import type { WireLine, WireStatus } from "../wire.js";
+import type { WireStatus } from "../wire.js";
 import { wireLine } from "./to-wire.js";
 
 /** The telescope, the hold and the darkness at this moment. */
@@ -30,21 +29,12 @@ export function statusFor(services: Services, classId: string): WireStatus {
     exposure: status.exposureSeconds,
     equipment: state.equipment,
     hold: state.hold && { reason: state.hold.reason, until: state.hold.untilUnixMs },
-    dark: darkLine(services, services.clock.now()),
+    dark: wireLine(darkWords(services.clock.now(), services.config), String),
   };
 }
 
 function whatFor(request: Request, classId: string): string {
   return request.classId === classId ? label(request) : "a request of another class";
-}
-
-function darkLine({ config }: Services, now: UtcMillis): WireLine {
-  const { observatory } = config;
-  for (const { openUnixMs, closeUnixMs } of darkHoursOf(nightAt(now, observatory), observatory)) {
-    if (now < openUnixMs) return wireLine(say`dark from ${clockTime(openUnixMs)}`, String);
-    if (now <= closeUnixMs) return wireLine(say`dark until ${clockTime(closeUnixMs)}`, String);
-  }
-  return ["not dark any more tonight"];
 }
 
 function slitAt(azimuth: Degrees | null, { observatory }: Config): WireStatus["slit"] {

@@ -1,7 +1,8 @@
 /** Frames from the data folder: chosen by request and frame number, never by a path that somebody sent. */
-import { realpath, stat } from "node:fs/promises";
-import { basename, join, sep } from "node:path";
+import { stat } from "node:fs/promises";
+import { basename } from "node:path";
 import type { Asker } from "../../../commands/command.js";
+import { fileInside } from "../../../journal/data-folder.js";
 import type { State } from "../../../journal/state.js";
 
 export interface FrameFile {
@@ -24,13 +25,7 @@ export async function frameFile(
   const frame = state.frames.get(wanted.number)?.find((each) => each.index === wanted.index);
   const name = wanted.kind === "preview" ? frame?.previewFile : frame?.imageFile;
   if (!request || request.classId !== reader.classId || !name) return null;
-  try {
-    const folder = await realpath(dataFolder);
-    const path = await realpath(join(folder, name));
-    const found = await stat(path);
-    if (!path.startsWith(folder + sep) || !found.isFile()) return null;
-    return { path, bytes: found.size, fileName: basename(path) };
-  } catch {
-    return null;
-  }
+  const path = await fileInside(dataFolder, name);
+  const found = path === null ? undefined : await stat(path).catch(() => undefined);
+  return path !== null && found?.isFile() ? { path, bytes: found.size, fileName: basename(path) } : null;
 }
