@@ -1,18 +1,45 @@
 /** What no single key of the observatory can check: numbers that make sense only beside one another. */
-import type { Dome, Limits, Observatory } from "../observatory/observatory.js";
+import type { Camera, Dome, Limits, Observatory } from "../observatory/observatory.js";
 import type { ConfigFault } from "./config-fault.js";
 
 /** As high as the altitude limit itself may be; a mask that is higher all round hides the whole sky. */
 const MASK_MUST_FALL_BELOW = 80;
 
 /** All faults of this kind. */
-export function observatoryFaults({ dome, limits }: Observatory): ConfigFault[] {
+export function observatoryFaults({ dome, limits, camera }: Observatory): ConfigFault[] {
   return [
+    ...shortestBeyondLongest(camera),
+    ...halfABand(camera),
     ...(dome === null ? [] : [...tubeOutside(dome), ...slitWiderThanDome(dome)]),
     ...cornersAtOneAzimuth(limits),
     ...skyAllHidden(limits),
     ...brightNeedsDarker(limits),
   ];
+}
+
+function shortestBeyondLongest({ shortestExposureSeconds, longestExposureSeconds }: Camera): ConfigFault[] {
+  if (shortestExposureSeconds < longestExposureSeconds) return [];
+  const allowed = `less than longestExposureSeconds, ${longestExposureSeconds}`;
+  return [
+    { path: ["observatory", "camera", "shortestExposureSeconds"], found: shortestExposureSeconds, allowed },
+  ];
+}
+
+/** Of a band's middle and width, one is no use without the other. */
+function halfABand({ filters }: Camera): ConfigFault[] {
+  return filters.flatMap(({ centreNanometres: centre, widthNanometres: width }, index) => {
+    if ((centre === null) === (width === null)) return [];
+    const key = centre === null ? "widthNanometres" : "centreNanometres";
+    const other = centre === null ? "centreNanometres" : "widthNanometres";
+    const path = ["observatory", "camera", "filters", index, key];
+    return [
+      {
+        path,
+        found: (centre ?? width) as number,
+        allowed: `${other} beside it: a band has a middle and a width`,
+      },
+    ];
+  });
 }
 
 /** From outside its dome a telescope has no slit to look through. */

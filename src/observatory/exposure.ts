@@ -13,8 +13,10 @@ import {
 
 /** What a number of frames of one length would show. */
 export interface Assessment {
-  /** Of all frames together; null where the target's magnitude is not known. */
+  /** Of all frames together; null where the target's light is not known. */
   readonly signalToNoise: number | null;
+  /** The same for the outskirts of something extended; null for the rest. */
+  readonly outskirtsSignalToNoise: number | null;
   /** The target itself is over the top in its brightest pixel. */
   readonly saturates: boolean;
   /** Stars brighter than this saturate in one frame, wherever they stand in it. */
@@ -38,8 +40,8 @@ export interface ExposureBounds {
 
 export const ORDINARY_BOUNDS: ExposureBounds = { shortestSeconds: 0.1, longestSeconds: 300, mostFrames: 10 };
 
-/** Signal to noise worth having: 100 (a hundredth of a magnitude) for a star, 10 for a faint surface (common practice, no source). */
-const GOAL = { star: 100, extended: 10, disc: 100, unknown: 0 } as const;
+/** Signal to noise worth having: 100 (a hundredth of a magnitude) for a star, 30 for a clean surface (common practice, no source). */
+const GOAL = { star: 100, extended: 30, disc: 100, unknown: 0, gas: 0 } as const;
 
 /** Fill the brightest pixel to at most this part of saturation, to stay linear (common practice, no source). */
 const FILL = 0.7;
@@ -104,26 +106,41 @@ function assess(light: Light, filter: Filter, camera: Camera, seconds: Seconds, 
   const peak = peakPixelFraction(light.seeingArcseconds, pixelScaleArcseconds(camera));
   const zeroMagnitude = starElectronsPerSecond(filter, 0, light.airmass) * peak * seconds;
   return {
-    signalToNoise: light.kind === "unknown" ? null : signalToNoise(inputs, seconds) * Math.sqrt(frames),
+    signalToNoise: isKnown(light) ? signalToNoise(inputs, seconds) * Math.sqrt(frames) : null,
+    outskirtsSignalToNoise:
+      light.outskirtsPerSecond === null
+        ? null
+        : signalToNoise({ ...inputs, signalPerSecond: light.outskirtsPerSecond }, seconds) *
+          Math.sqrt(frames),
     saturates: light.peakPerSecond * seconds > room,
     saturationMagnitude: room > 0 ? 2.5 * Math.log10(zeroMagnitude / room) : Number.POSITIVE_INFINITY,
     light,
   };
 }
 
-/** The shortest usual length that reaches the goal, if it neither saturates nor lasts too long; else the longest that may. */
+/** Whether there is a signal to speak of. */
+function isKnown({ kind }: Light): boolean {
+  return kind !== "unknown" && kind !== "gas";
+}
+
+/**
+ * The shortest usual length that reaches the goal, and no shorter than it takes to read out, if it neither saturates nor
+ * lasts too long; else the longest that may.
+ */
 function suitedLength(light: Light, camera: Camera, bounds: ExposureBounds): Seconds {
   const fill = (FILL * saturationElectrons(camera)) / (light.peakPerSecond + backgroundRate(light, camera));
-  const most = Math.min(fill, bounds.longestSeconds);
-  const enough = secondsForGoal(light, camera);
-  const allowed = LENGTHS.filter((length) => length >= bounds.shortestSeconds && length <= most);
-  return allowed.find((length) => length >= enough) ?? allowed.at(-1) ?? bounds.shortestSeconds;
+  const shortest = Math.max(bounds.shortestSeconds, camera.shortestExposureSeconds);
+  const most = Math.min(fill, bounds.longestSeconds, camera.longestExposureSeconds);
+  const enough = Math.max(secondsForGoal(light, camera), camera.readOutSeconds);
+  const allowed = LENGTHS.filter((length) => length >= shortest && length <= most);
+  return allowed.find((length) => length >= enough) ?? allowed.at(-1) ?? shortest;
 }
 
 /** Where the CCD equation, without the uncertainty of the background, reaches the goal: a quadratic in the time. */
 function secondsForGoal(light: Light, camera: Camera): Seconds {
   const readNoise = camera.readNoiseElectrons ** 2;
-  if (light.kind === "unknown") return (SKY_OVER_READ_NOISE * readNoise) / light.skyPerSecondPerPixel;
+  if (light.kind === "unknown" || light.kind === "gas")
+    return (SKY_OVER_READ_NOISE * readNoise) / light.skyPerSecondPerPixel;
   const goal = GOAL[light.kind] ** 2;
   const linear = goal * (light.signalPerSecond + light.pixels * backgroundRate(light, camera));
   const constant = goal * light.pixels * readNoise;

@@ -6,6 +6,8 @@ import { magnitudeAt } from "../sky/magnitude.js";
 import { horizontal, separationDegrees } from "../sky/place-at.js";
 import { skyMagnitude } from "../sky/sky-brightness.js";
 import type { SmallBodyTarget, Target } from "../sky/target.js";
+import { lineMagnitude } from "./glow/emission-lines.js";
+import { CLUSTER, type Surface, surfaceOf } from "./glow/surface.js";
 import type { Filter, Observatory } from "./observatory.js";
 import {
   peakPixelFraction,
@@ -16,10 +18,11 @@ import {
 } from "./photometry.js";
 
 /**
- * What is measured: a `star` in a round aperture of one FWHM radius; the mean surface of something `extended` in
- * one seeing disc; the mean surface of a `disc` (planet, Moon) in one pixel; nothing where no magnitude is listed.
+ * What is measured: a `star` in a round aperture of one FWHM radius, in an open cluster a middling one; the heart of
+ * something `extended` in one seeing disc; the mean surface of a `disc` (planet, Moon) in one pixel; nothing where no
+ * magnitude is listed, or for `gas` whose light in a narrow filter's line is not known.
  */
-export type LightKind = "star" | "extended" | "disc" | "unknown";
+export type LightKind = "star" | "extended" | "disc" | "unknown" | "gas";
 
 /** Rates in electrons per second. */
 export interface Light {
@@ -32,8 +35,10 @@ export interface Light {
   /** From the target, within the pixels measured; 0 when unknown. */
   readonly signalPerSecond: number;
   readonly pixels: number;
-  /** From the target, in its brightest pixel (in a mean one, when extended). */
+  /** From the target, in its brightest pixel (of its heart, when extended). */
   readonly peakPerSecond: number;
+  /** From the outskirts of something extended, within as many pixels; null for the rest. */
+  readonly outskirtsPerSecond: number | null;
 }
 
 /** Part of a Gaussian image within a radius of one FWHM: 1 − 2⁻⁴. */
@@ -70,20 +75,25 @@ interface Path {
   readonly scale: number;
 }
 
-type Received = Pick<Light, "kind" | "signalPerSecond" | "pixels" | "peakPerSecond">;
+type Received = Pick<Light, "kind" | "signalPerSecond" | "pixels" | "peakPerSecond" | "outskirtsPerSecond">;
 
 function received(target: Target, unixMs: UtcMillis, path: Path): Received {
   if (target.kind === "body") {
     const { magnitude, diameterArcseconds, illuminatedFraction } = appearanceOf(target.body, unixMs);
     const area = (Math.PI / 4) * diameterArcseconds ** 2 * illuminatedFraction;
-    return fromSurface("disc", magnitude, area, path.scale ** 2, path);
+    // A disc smaller than a pixel gives it all its light, and no more.
+    const surface = magnitude + 2.5 * Math.log10(Math.max(area, path.scale ** 2));
+    return fromSurface("disc", { core: surface, outskirts: null }, path.scale ** 2, path);
   }
   const seeingDisc = (Math.PI / 4) * path.seeingArcseconds ** 2;
   if (target.kind === "orbit") return fromSmallBody(target, unixMs, seeingDisc, path);
-  if (target.magnitude === null) return unknownLight(seeingDisc, path);
-  const size = (target.sizeArcminutes ?? 0) * 60;
-  if (size <= path.seeingArcseconds) return fromStar(target.magnitude, path);
-  return fromSurface("extended", target.magnitude, (Math.PI / 4) * size ** 2, seeingDisc, path);
+  const line = lineMagnitude(target, path.filter);
+  if (line === null) return { ...unknownLight(seeingDisc, path), kind: "gas" };
+  const magnitude = line ?? target.magnitude;
+  if (magnitude === null) return unknownLight(seeingDisc, path);
+  if (target.type === "open cluster") return fromStar(magnitude + CLUSTER.middling, path);
+  if ((target.sizeArcminutes ?? 0) * 60 <= path.seeingArcseconds) return fromStar(magnitude, path);
+  return fromSurface("extended", surfaceOf({ ...target, magnitude }) as Surface, seeingDisc, path);
 }
 
 /** A minor planet is a point of light; how wide a comet's light spreads, nobody foretells. */
@@ -95,7 +105,8 @@ function fromSmallBody(target: SmallBodyTarget, unixMs: UtcMillis, seeingDisc: n
 }
 
 function unknownLight(seeingDisc: number, { scale }: Path): Received {
-  return { kind: "unknown", signalPerSecond: 0, pixels: seeingDisc / scale ** 2, peakPerSecond: 0 };
+  const pixels = seeingDisc / scale ** 2;
+  return { kind: "unknown", signalPerSecond: 0, pixels, peakPerSecond: 0, outskirtsPerSecond: null };
 }
 
 function fromStar(magnitude: number, { filter, airmass, seeingArcseconds, scale }: Path): Received {
@@ -105,23 +116,24 @@ function fromStar(magnitude: number, { filter, airmass, seeingArcseconds, scale 
     signalPerSecond: electrons * APERTURE_FRACTION,
     pixels: (Math.PI * seeingArcseconds ** 2) / scale ** 2,
     peakPerSecond: electrons * peakPixelFraction(seeingArcseconds, scale),
+    outskirtsPerSecond: null,
   };
 }
 
-/** Light spread evenly over `area`, of which `measured` counts; both in square arc seconds. */
+/** Of a surface in magnitudes per square arc second, so many square arc seconds count. */
 function fromSurface(
   kind: "extended" | "disc",
-  magnitude: number,
-  area: number,
+  { core, outskirts }: { readonly core: number; readonly outskirts: number | null },
   measured: number,
   { filter, airmass, scale }: Path,
 ): Received {
-  const perSquareArcsecond = starElectronsPerSecond(filter, magnitude, airmass) / Math.max(area, scale ** 2);
+  const electrons = (surface: number): number => starElectronsPerSecond(filter, surface, airmass);
   return {
     kind,
-    signalPerSecond: perSquareArcsecond * measured,
+    signalPerSecond: electrons(core) * measured,
     pixels: measured / scale ** 2,
-    peakPerSecond: perSquareArcsecond * scale ** 2,
+    peakPerSecond: electrons(core) * scale ** 2,
+    outskirtsPerSecond: outskirts === null ? null : electrons(outskirts) * measured,
   };
 }
 

@@ -65,6 +65,9 @@ const filter = z.strictObject({
   zeroPointElectrons: z.number().positive(),
   /** Dark-sky brightness at the zenith, magnitudes per square arc second. */
   skyMagnitude: z.number().min(10).max(30),
+  /** Of the band let through: middle and full width. A narrow filter needs both, that nebulae's lines count in it. */
+  centreNanometres: z.number().min(300).max(1100).nullable().default(null),
+  widthNanometres: z.number().min(0.1).max(1000).nullable().default(null),
 });
 
 const camera = z.strictObject({
@@ -78,6 +81,10 @@ const camera = z.strictObject({
   fullWellElectrons: z.number().positive(),
   biasAdu: z.number().min(0).max(60000),
   readOutSeconds: z.number().min(0).max(600),
+  /** The shortest that the shutter can do: some 0.1 for a mechanical one. */
+  shortestExposureSeconds: z.number().positive().max(60).default(0.01),
+  /** The longest that mount and camera stand. */
+  longestExposureSeconds: z.number().positive().max(7200).default(7200),
   /** Full width at half maximum of a star's image at the zenith. */
   seeingArcseconds: z.number().positive().max(30),
   /** The wheel turns one slot in this time, the shorter way round. */

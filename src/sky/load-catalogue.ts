@@ -9,9 +9,12 @@ import { indexNames, type NameIndex } from "./names/index-of-names.js";
 import { nearestTargets } from "./names/nearest.js";
 import { LONGEST_NAME, plainWords } from "./names/plain.js";
 import { isSun, SUN_SENTENCE } from "./names/sun.js";
-import type { FixedTarget, NamedTarget, ObjectType, Target } from "./target.js";
+import type { FixedTarget, NamedTarget, Target } from "./target.js";
 
-type Row = readonly [string, string, ObjectType, number, number, number | null, number | null, string];
+type Row = readonly [
+  ...[string, string, FixedTarget["type"], number, number, number | null, number | null, string],
+  ...[(number | null)?, (readonly [number, number])?],
+];
 
 /**
  * Reads the data file and indexes every name.
@@ -73,6 +76,21 @@ function lookUp(text: string, index: NameIndex): LookUp {
   };
 }
 
-function targetOf([id, name, type, raDegrees, decDegrees, magnitude, sizeArcminutes]: Row): FixedTarget {
-  return { kind: "fixed", id, name, type, raDegrees, decDegrees, magnitude, sizeArcminutes };
+function targetOf([
+  id,
+  name,
+  type,
+  raDegrees,
+  decDegrees,
+  magnitude,
+  sizeArcminutes,
+  ,
+  shorter,
+  bright,
+]: Row): FixedTarget {
+  return {
+    ...{ kind: "fixed", id, name, type, raDegrees, decDegrees, magnitude, sizeArcminutes },
+    ...(shorter === undefined || shorter === null ? {} : { shorterArcminutes: shorter }),
+    ...(bright === undefined ? {} : { brightArcminutes: bright }),
+  };
 }

@@ -39,6 +39,10 @@ export interface FixedTarget {
   readonly magnitude: number | null;
   /** Largest apparent size, arc minutes; null for stars and where none is listed. */
   readonly sizeArcminutes: number | null;
+  /** The shorter axis, arc minutes; left out where it is as long, or not known. */
+  readonly shorterArcminutes?: number;
+  /** Both axes of the part that holds nearly all the light, arc minutes; left out where that is the whole. */
+  readonly brightArcminutes?: readonly [number, number];
   /** What staff tell of a target that they added. */
   readonly note?: string;
 }

@@ -66,6 +66,8 @@ describe("The answer", () => {
         "[done] #1 M31: next in line",
         "Starts about 20:00.",
         "Andromeda Galaxy (M31): 3 frames of 20 s, filter clear.",
+        "Expect a grainy picture, signal to noise about 18 in its bright part; its outskirts stay lost in the noise.",
+        "It is 3.2° × 1.0° large and the field 19′ × 19′: a frame shows its core.",
         "<When?> /when 1",
         "<Withdraw> /withdraw 1",
       ].join("\n"),

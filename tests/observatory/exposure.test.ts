@@ -4,12 +4,15 @@ import { describe, expect, test } from "vitest";
 import { HOUR } from "../../src/base/units.js";
 import { loadConfig } from "../../src/config/load.js";
 import { assessExposure, ORDINARY_BOUNDS, suggestExposure } from "../../src/observatory/exposure.js";
+import { lineMagnitude, zeroMagnitudeFlux } from "../../src/observatory/glow/emission-lines.js";
+import { surfaceOf } from "../../src/observatory/glow/surface.js";
 import type { Filter } from "../../src/observatory/observatory.js";
-import { starElectronsPerSecond } from "../../src/observatory/photometry.js";
+import { signalToNoise, starElectronsPerSecond } from "../../src/observatory/photometry.js";
 import { appearanceOf } from "../../src/sky/appearance.js";
+import { loadCatalogue } from "../../src/sky/load-catalogue.js";
 import { nightNamed } from "../../src/sky/night.js";
 import { horizontal } from "../../src/sky/place-at.js";
-import type { ObjectType, Target } from "../../src/sky/target.js";
+import type { FixedTarget, ObjectType, Target } from "../../src/sky/target.js";
 import { bodyNamed, fixedAt } from "../sky/things.js";
 
 const { observatory } = loadConfig("config/tern-hollow.yaml");
@@ -158,5 +161,105 @@ describe("a suggestion", () => {
     const found = suggestExposure(target("position", null, null), named("clear"), dark, observatory)!;
     const skyElectrons = found.light.skyPerSecondPerPixel * found.exposureSeconds;
     expect(skyElectrons).toBeGreaterThanOrEqual(5 * observatory.camera.readNoiseElectrons ** 2);
+  });
+});
+
+describe("narrow filters", () => {
+  const catalogue = loadCatalogue();
+  const hAlpha = named("Hα");
+  const listed = (name: string): FixedTarget => catalogue.lookUp(name).found as FixedTarget;
+  /** High and dark, wherever it stands in the sky. */
+  const high = (name: string): Target => ({ ...listed(name), raDegrees: 100, decDegrees: 33 });
+
+  test("see a planetary nebula in its line, brighter than its magnitude says", () => {
+    const ring = assessExposure(high("M57"), hAlpha, 60, 1, dark, observatory)!;
+    expect(ring.light.kind).toBe("extended");
+    const byMagnitude = surfaceOf(listed("M57"))!.core;
+    const line = lineMagnitude(listed("M57"), hAlpha) as number;
+    expect(line).toBeLessThan((listed("M57").magnitude as number) - 1);
+    expect(byMagnitude).toBeGreaterThan(15);
+    expect(suggestExposure(high("M57"), hAlpha, dark, observatory)!.signalToNoise).toBeGreaterThan(20);
+  });
+
+  test("give a line of 1e-16 erg/s/cm² at 656.3 nm as many electrons as its photons, at the filter's own efficiency", () => {
+    // A photon of 656.28 nm carries h c / λ = 3.0268e-12 erg (SI constants).
+    const photons = 1e-16 / ((6.62607015e-27 * 2.99792458e10) / 656.28e-7);
+    expect(photons).toBeCloseTo(3.3038e-5, 8);
+    // A perfect filter 1 nm wide on 1 cm²: its zero point is the photons of a magnitude-0 star in it.
+    const perfect = (zeroMagnitudeFlux(656.28) * 10) / 3.0268e-12;
+    const filter = { ...hAlpha, zeroPointElectrons: perfect, widthNanometres: 1, centreNanometres: 656.28 };
+    const magnitude = lineMagnitude(listed("M57"), filter) as number;
+    // log F(Hβ) = −10.08 and c = 0.29 make F(Hα) = 2.945e-10.
+    expect(starElectronsPerSecond(filter, magnitude, 0) / ((2.945e-10 / 1e-16) * photons)).toBeCloseTo(1, 2);
+  });
+
+  test("say that they do not know where no flux is published, and nothing of length or other filters", () => {
+    const seen = assessExposure(high("NGC 7000"), hAlpha, 60, 1, dark, observatory)!;
+    expect(seen).toMatchObject({ signalToNoise: null, light: { kind: "gas" } });
+  });
+
+  test("see stars and galaxies by their continuum", () => {
+    expect(lineMagnitude(listed("M31"), hAlpha)).toBeUndefined();
+    expect(assessExposure(high("M31"), hAlpha, 60, 1, dark, observatory)!.signalToNoise).toBeGreaterThan(1);
+  });
+
+  test("of a line they do not let through see nothing known", () => {
+    const continuum = { ...hAlpha, centreNanometres: 645, widthNanometres: 5 };
+    expect(lineMagnitude(listed("M57"), continuum)).toBeNull();
+  });
+});
+
+describe("extended targets", () => {
+  const catalogue = loadCatalogue();
+  const listed = (name: string): FixedTarget => catalogue.lookUp(name).found as FixedTarget;
+
+  test("are as bright as published where their light is", () => {
+    // M57 17.6 and the Helix 20.8 V magnitudes per square arc second (mean of the bright part; from memory).
+    expect(surfaceOf(listed("M57"))!.core).toBeCloseTo(17.6, 0);
+    expect(Math.abs(surfaceOf(listed("Helix Nebula"))!.core - 20.8)).toBeLessThan(0.5);
+    // The centre of M13: 16.6 (Harris 1996, from memory); its inner half of the light is fainter than that.
+    expect(surfaceOf(listed("M13"))!.core).toBeGreaterThan(16.6);
+    expect(surfaceOf(listed("M13"))!.core).toBeLessThan(18);
+  });
+
+  test("show in a minute what shows in a minute: the heart of the Andromeda Galaxy", () => {
+    const andromeda = { ...listed("M31"), raDegrees: 100, decDegrees: 33 };
+    const found = suggestExposure(andromeda, named("clear"), dark, observatory)!;
+    expect(found.exposureSeconds * found.frames).toBeLessThanOrEqual(120);
+    expect(found.outskirtsSignalToNoise!).toBeLessThan(found.signalToNoise! / 3);
+  });
+
+  test("are not exposed for less than the camera takes to read out, unless something burns out", () => {
+    const snowball = { ...listed("NGC 7662"), raDegrees: 100, decDegrees: 33 };
+    const { exposureSeconds, saturates } = suggestExposure(snowball, named("clear"), dark, observatory)!;
+    expect(saturates).toBe(false);
+    expect(exposureSeconds).toBeGreaterThanOrEqual(observatory.camera.readOutSeconds);
+  });
+
+  test("of V = 24 per square arc second give the handbook's S/N: 13.0 e⁻ signal beside 44.1 and 124.2 (sky and dark) and read-out", () => {
+    // HST WFPC2 Instrument Handbook, 6.7: an extended source worked by hand; N = 13.0, S/N 3.4 (from memory).
+    expect(44.1 / Math.sqrt(44.1 + 124.2)).toBeCloseTo(3.4, 1);
+    const inputs = {
+      ...{ signalPerSecond: 44.1, skyPerSecondPerPixel: 124.2, darkPerSecondPerPixel: 0, readNoise: 0 },
+      ...{ pixels: 1, backgroundPixels: 1e9, gainElectronsPerAdu: 1e-9 },
+    };
+    expect(signalToNoise(inputs, 1)).toBeCloseTo(3.4, 1);
+  });
+});
+
+describe("a shutter", () => {
+  const slow = {
+    ...observatory,
+    camera: { ...observatory.camera, shortestExposureSeconds: 0.5, longestExposureSeconds: 30 },
+  };
+
+  test("that is mechanical sets the shortest exposure that is proposed, and the mount the longest", () => {
+    expect(suggestExposure(star(1), v, dark, slow)!.exposureSeconds).toBe(0.5);
+    expect(suggestExposure(star(17), v, dark, slow)!.exposureSeconds).toBe(30);
+  });
+
+  test("of a camera with one filter is never helped by another", () => {
+    const one = { ...slow, camera: { ...slow.camera, filters: [v] } };
+    expect(suggestExposure(star(1), v, dark, one)).toMatchObject({ saturates: true, betterFilter: null });
   });
 });

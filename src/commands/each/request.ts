@@ -12,7 +12,14 @@ import type { Request, Wish } from "../../queue/request.js";
 import { type Ask, defineCommand, type Values } from "../define.js";
 import { refuseOutsideSession } from "../people/class-sessions.js";
 import { groupOf, joining, tierOf } from "../people/people.js";
-import { faintWarning, saturationWarning, usualWish } from "../plan/frame-view.js";
+import {
+  assessed,
+  faintWarning,
+  frameNotes,
+  saturationWarning,
+  signalWords,
+  usualWish,
+} from "../plan/frame-view.js";
 import { checkQueue } from "../plan/request-check.js";
 import { checkSky } from "../plan/sky-check.js";
 import { askableFrom, worthAsking } from "../plan/up-now.js";
@@ -131,6 +138,7 @@ function answerFor({ services: asked, call, values }: RequestAsk, made: Request)
       start ?? [],
       say`${fullName(made.target)}: ${wishWords(made)}.${assumed}`,
       ...hold,
+      ...showsPhrases(made, estimate.turn?.exposingUnixMs ?? null, services),
       ...warnings,
       ...instead(made, services),
     ],
@@ -163,6 +171,17 @@ function warningsFor(made: Request, exposingUnixMs: UtcMillis | null, present: P
       ...conditionWarnings(desk.state.equipment, askableFrom(now, config.observatory) === now),
     ].map((sentence) => [sentence]),
   ];
+}
+
+/** What the frames should show; where a warning speaks of their light, that says it. */
+function showsPhrases(made: Request, exposingUnixMs: UtcMillis | null, present: Present): Phrase[] {
+  const { config } = present;
+  const at = exposingUnixMs ?? skyWarning(made, present).opensUnixMs;
+  const seen = assessed(made, at, config);
+  const words = seen === null ? null : signalWords(seen);
+  const warned = saturationWarning(made, at, config) ?? faintWarning(made, at, config);
+  const expected = words === null || warned !== null ? [] : [`Expect ${words}.`];
+  return [...expected, ...frameNotes(made, at, config)].map((sentence) => [sentence]);
 }
 
 /** What can be asked for at once, when this one has to wait for the sky. */

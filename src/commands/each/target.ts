@@ -12,12 +12,12 @@ import { airmassAtTrue } from "../../sky/airmass.js";
 import { magnitudeAt } from "../../sky/magnitude.js";
 import { moonPhase } from "../../sky/moon.js";
 import { type Night, nightNamed } from "../../sky/night.js";
-import type { Target } from "../../sky/target.js";
+import type { FixedTarget, Target } from "../../sky/target.js";
 import { horizontalOf, trackOf } from "../../sky/track.js";
 import type { RawOptions } from "../command.js";
 import { defineCommand } from "../define.js";
 import { drawn } from "../pictured.js";
-import { suggested } from "../plan/frame-view.js";
+import { frameNotes, signalWords, suggested } from "../plan/frame-view.js";
 import { bestIn, highestIn, nightAt, windowsFrom } from "../plan/sky-view.js";
 import { usualFilter } from "../read/read-sky.js";
 import { looksLikeTime } from "../read/read-time.js";
@@ -174,14 +174,16 @@ function exposureField(wanted: Target, at: UtcMillis, { config }: Services): Fie
   const found = suggested(wanted, filter, at, config);
   if (!found) return [];
   const better = found.betterFilter ? `; filter ${found.betterFilter} would suit it better` : "";
-  const noise =
-    found.signalToNoise === null ? "" : `, signal to noise about ${Math.round(found.signalToNoise)}`;
+  const words = signalWords(found);
+  const noise = words === null ? "" : `: ${words}`;
+  const { exposureSeconds, frames } = found;
+  const notes = frameNotes({ target: wanted, filter, exposureSeconds, frames }, at, config);
   const bright = found.saturates ? "; even that overexposes it" : "";
   return [
     {
       name: "Exposure",
       value: [
-        `${count(found.frames, "frame")} of ${seconds(found.exposureSeconds)}, filter ${filter}${noise}${bright}${better}`,
+        `${count(found.frames, "frame")} of ${seconds(found.exposureSeconds)}, filter ${filter}${noise}${bright}${better}${notes.map((note) => `. ${note.replace(/\.$/, "")}`).join("")}`,
       ],
     },
   ];
@@ -190,9 +192,18 @@ function exposureField(wanted: Target, at: UtcMillis, { config }: Services): Fie
 function brightnessField(wanted: Target, at: UtcMillis): Field[] {
   const magnitude = magnitudeAt(wanted, at);
   if (magnitude === null || wanted.type === "moon") return [];
-  const size =
-    wanted.kind === "fixed" && wanted.sizeArcminutes !== null ? `, ${wanted.sizeArcminutes}′ across` : "";
+  const size = wanted.kind === "fixed" && wanted.sizeArcminutes !== null ? `, ${sizeWords(wanted)}` : "";
   const foretold =
     wanted.type === "comet" ? ", as foretold; comets often keep to it only within a magnitude" : "";
   return [{ name: "Brightness", value: [`magnitude ${magnitude.toFixed(1)}${size}${foretold}`] }];
+}
+
+/** "8.7′ × 3.5′"; of a nebula with a halo "1.4′ × 1′, its faint halo 3.8′ × 2.4′". */
+function sizeWords({
+  sizeArcminutes: long,
+  shorterArcminutes: short,
+  brightArcminutes: bright,
+}: FixedTarget): string {
+  const whole = short === undefined ? `${long}′ across` : `${long}′ × ${short}′`;
+  return bright === undefined ? whole : `${bright[0]}′ × ${bright[1]}′, with its faint outer parts ${whole}`;
 }

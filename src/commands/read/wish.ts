@@ -8,9 +8,6 @@ import { seconds } from "../../notices/words/amounts.js";
 import type { Wish } from "../../queue/request.js";
 import type { Target } from "../../sky/target.js";
 
-/** The shortest exposure that is worth the shutter's own time, seconds. Common practice, no source. */
-export const SHORTEST_EXPOSURE_SECONDS = 0.01;
-
 /** What may be left out of a wish. */
 export interface AskedWish {
   readonly target: Target;
@@ -46,12 +43,13 @@ export function makeWish(
   return { target, filter, exposureSeconds, frames, notBeforeUnixMs, note };
 }
 
-function checkRanges(exposureSeconds: number, frames: number, { queue }: Config): void {
-  const longest = queue.longestExposureSeconds;
-  if (!(exposureSeconds >= SHORTEST_EXPOSURE_SECONDS && exposureSeconds <= longest)) {
+function checkRanges(exposureSeconds: number, frames: number, { queue, observatory }: Config): void {
+  const { shortestExposureSeconds: shortest, longestExposureSeconds } = observatory.camera;
+  const longest = Math.min(queue.longestExposureSeconds, longestExposureSeconds);
+  if (!(exposureSeconds >= shortest && exposureSeconds <= longest)) {
     throw new Refusal(
       "bad-exposure",
-      `An exposure of ${exposureSeconds} s is not possible: give from ${SHORTEST_EXPOSURE_SECONDS} to ${seconds(longest)}.`,
+      `An exposure of ${exposureSeconds} s is not possible: give from ${shortest} to ${seconds(longest)}.`,
     );
   }
   if (!Number.isInteger(frames) || frames < 1 || frames > queue.mostFrames) {

@@ -8,11 +8,17 @@ import { plainWords } from "../../sky/names/plain.js";
 import { type Celestial, readCelestial } from "./celestial.js";
 import { namedStars } from "./named-stars.js";
 import { type DeepSkyObject, deepSkyObjects, spaced } from "./objects.js";
-import { readSecondSource } from "./read-second-source.js";
 import { resolve } from "./resolve.js";
+import { readSecondSource } from "./second-source.js";
 
-/** id, name, type, right ascension, declination, magnitude, size, all names as bare words separated by ";". */
-type Row = readonly [string, string, string, number, number, number | null, number | null, string];
+/**
+ * id, name, type, right ascension, declination, magnitude, size, all names as bare words separated by ";"; then, where they
+ * differ from the size, the shorter axis (else null) and the axes of the bright part.
+ */
+type Row = readonly [
+  ...[string, string, string, number, number, number | null, number | null, string],
+  ...[(number | null)?, (readonly [number, number])?],
+];
 
 const target = fileURLToPath(new URL("../../sky/data/catalogue.json", import.meta.url));
 
@@ -24,16 +30,28 @@ function nameOf({ id, names }: DeepSkyObject): string {
 }
 
 function deepSkyRows(celestial: Celestial, wanted: (object: DeepSkyObject) => boolean): Row[] {
-  const second = readSecondSource();
+  const second = readSecondSource(celestial);
   return deepSkyObjects(celestial)
     .filter(wanted)
     .map((object) => {
       const { id, key, names, designations } = object;
       const other = second.get(key);
-      if (!other) throw new Error(`no second source for ${key}: run second-source.js again`);
-      const { type, raDegrees, decDegrees, magnitude, sizeArcminutes } = resolve(object, other);
+      if (!other) throw new Error(`no second source for ${key}`);
+      const { type, raDegrees, decDegrees, magnitude, sizeArcminutes, ...axes } = resolve(object, other);
+      const { shorterArcminutes: shorter, brightArcminutes: bright } = axes;
       const written = barely([id, ...designations, ...names]);
-      return [id, nameOf(object), type, raDegrees, decDegrees, magnitude, sizeArcminutes, written];
+      const row = [
+        id,
+        nameOf(object),
+        type,
+        raDegrees,
+        decDegrees,
+        magnitude,
+        sizeArcminutes,
+        written,
+      ] as const;
+      if (bright !== null) return [...row, shorter, bright];
+      return shorter === null ? row : [...row, shorter];
     });
 }
 
@@ -61,7 +79,7 @@ export function catalogueText(): string {
     source: `d3-celestial ${celestial.version}, checked against a second source; see README.md beside this file`,
     licence: `${celestial.licence}, Copyright (c) 2015, Olaf Frohn`,
     columns:
-      "id, name, type, right ascension and declination (ICRS J2000, degrees), magnitude, size (arc minutes), names as bare words",
+      "id, name, type, right ascension and declination (ICRS J2000, degrees), magnitude, size (arc minutes), names as bare words, shorter axis where it differs, axes of the bright part",
   };
   const lines = rows.map((row) => JSON.stringify(row)).join(",\n");
   return `{"about":${JSON.stringify(about)},\n"rows":[\n${lines}\n]}\n`;

@@ -10,6 +10,8 @@ export interface Figures {
   readonly decDegrees: Degrees;
   readonly magnitude: number | null;
   readonly sizeArcminutes: number | null;
+  /** Shorter over longer axis; 1 where only one is given. */
+  readonly axisRatio: number;
   readonly type: ObjectType | null;
 }
 
@@ -86,17 +88,21 @@ function figuresOf(feature: Feature): Figures {
     decDegrees: latitude,
     // 999 stands for none; a dark nebula's figure is its opacity class.
     magnitude: mag === "" || Number(mag) >= 99 || dark ? null : Number(mag),
-    sizeArcminutes: largest(String(dim)),
+    ...axes(String(dim)),
     type: TYPES[String(type)] ?? null,
   };
 }
 
-function largest(dimensions: string): number | null {
+/** From "66x60", in either order. */
+function axes(dimensions: string): Pick<Figures, "sizeArcminutes" | "axisRatio"> {
   const sizes = dimensions
     .split("x")
     .map(Number)
-    .filter((size) => size > 0);
-  return sizes.length > 0 ? Math.max(...sizes) : null;
+    .filter((size) => size > 0)
+    .sort((a, b) => b - a);
+  const [longest = null, shorter = longest] = sizes;
+  if (longest === null) return { sizeArcminutes: null, axisRatio: 1 };
+  return { sizeArcminutes: longest, axisRatio: (shorter as number) / longest };
 }
 
 type StarNames = Readonly<Record<string, { bayer?: string; flam?: string; var?: string; c?: string }>>;

@@ -1,7 +1,7 @@
 /** Where two independent sources of one object's figures disagree by more than the catalogue lets pass. */
 import { RADIANS_PER_DEGREE } from "../../base/units.js";
 import type { DeepSkyObject } from "./objects.js";
-import type { SecondFigures } from "./read-second-source.js";
+import type { SecondFigures } from "./second-source.js";
 
 /** Positions further apart than this need settling, arc minutes. */
 export const POSITION_TOLERANCE_ARCMINUTES = 3;

@@ -34,9 +34,21 @@ function messierObjects(celestial: Celestial): DeepSkyObject[] {
     return {
       ...{ id, key: id, list: "messier" as const, type: type as ObjectType, names: listOf(names) },
       designations: [`Messier ${number}`, ...given, ...listOf(designations)],
-      first: fine ? { ...table, raDegrees: fine.raDegrees, decDegrees: fine.decDegrees } : table,
+      first: fine
+        ? {
+            ...table,
+            raDegrees: fine.raDegrees,
+            decDegrees: fine.decDegrees,
+            axisRatio: ratioOf(fine, table),
+          }
+        : table,
     };
   });
+}
+
+/** Both tables round; the longer the axes, the finer the ratio. */
+function ratioOf(fine: Figures, table: Figures): number {
+  return (fine.sizeArcminutes ?? 0) > 0 ? fine.axisRatio : table.axisRatio;
 }
 
 function caldwellObjects(celestial: Celestial): DeepSkyObject[] {

@@ -1,6 +1,6 @@
 /**
  * Settlements for Messier and Caldwell objects. "First" is d3-celestial, "second" Siril's tables or memory (see
- * second-source.json); a figure that is neither source's own is from memory.
+ * second-source.ts); a figure that is neither source's own is from memory.
  */
 export const messierCaldwellSettlements = `
 M8|type|cluster with nebula|first calls it a star-forming region: the nebula and the open cluster NGC 6530 together
@@ -79,4 +79,5 @@ C103|magnitude|8.0|second; estimates of the nebula as a whole differ by more tha
 C105|magnitude|6.9|from memory of lists of globular clusters; both sources are blue
 C107|magnitude|9.2|second, as lists of globular clusters have it; first is blue
 C108|magnitude|7.2|second, as lists of globular clusters have it; first is blue
+C38|size|15.8 2.1|second; first has the row of a faint galaxy nearby, and the shorter axis is from memory
 `;

@@ -8,7 +8,7 @@ export interface Settlement {
   /** The object's key: "M87", "C38", "NGC2146". */
   readonly key: string;
   readonly field: Field;
-  /** Degrees "187.7059 12.3911"; a magnitude; a type; arc minutes; empty where none shall be listed. */
+  /** Degrees "187.7059 12.3911"; a magnitude; a type; arc minutes, one axis or both; empty where none shall be listed. */
   readonly value: string;
   /** Why this value. */
   readonly reason: string;
