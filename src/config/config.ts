@@ -26,6 +26,8 @@ const teachingClass = z.strictObject({
   students: z.array(member).default([]),
   instructors: z.array(member).default([]),
   operators: z.array(member).default([]),
+  /** Whether its frames' file names and headers say who asked, besides number, class and target. */
+  namesInFrames: z.boolean().default(false),
 });
 
 const queue = z.strictObject({
@@ -87,8 +89,17 @@ const practice = z.strictObject({
 /** How the queue is joined to a telescope. */
 const LINK_NAMES = ["practice", "by-hand", "folder", "hook", "device"] as const;
 
+/** When a frame's stars are called trailed or out of focus; left out: against what is usual (judge-frame.ts). */
+const frames = z.strictObject({
+  /** Long axis over short axis. */
+  trailedElongation: z.number().min(1.05).max(20).nullable().default(null),
+  /** Full width at half maximum. */
+  outOfFocusArcseconds: z.number().positive().max(600).nullable().default(null),
+});
+
 const telescope = z.strictObject({
   link: z.enum(LINK_NAMES).default("practice"),
+  frames: frames.prefault({}),
   practice: practice.prefault({}),
   hook: hookSection.prefault({}),
   /** Needed by the link of that name. */

@@ -31,10 +31,24 @@ export type Verdict =
       readonly backgroundElectrons: number;
       /** Share of pixels at the top of the scale, 0 to 1; left out when not measured. */
       readonly saturatedShare?: number;
+      /** Of the stars, where enough stood alone to be measured. */
+      readonly fwhmArcseconds?: number;
     }
   | {
-      readonly is: "black" | "synthetic";
-      readonly because: "sun-up" | "cloud" | "dome-shut" | "no-camera" | "too-short" | "unknown";
+      /** `spoilt`: light enough, and no use. */
+      readonly is: "black" | "synthetic" | "spoilt";
+      readonly because:
+        | "sun-up"
+        | "cloud"
+        | "dome-shut"
+        | "no-light"
+        | "no-camera"
+        | "too-short"
+        | "over-exposed"
+        | "off-target"
+        | "trailed"
+        | "out-of-focus"
+        | "unknown";
       /** Sun's altitude at mid-exposure, degrees. */
       readonly sunAltitudeDegrees: number;
       readonly medianAdu: number;
@@ -43,6 +57,13 @@ export type Verdict =
       /** Of a frame that was too short: how long it was, and a length in which enough would show. */
       readonly exposureSeconds?: Seconds;
       readonly enoughSeconds?: Seconds;
+      /** Of one that was over-exposed, as above. */
+      readonly saturatedShare?: number;
+      /** Of one that was trailed or out of focus. */
+      readonly fwhmArcseconds?: number;
+      readonly elongation?: number;
+      /** Of one beside its target: from the frame's middle to where the target is. */
+      readonly offDegrees?: number;
     };
 
 export interface FrameRecord {

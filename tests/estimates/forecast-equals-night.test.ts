@@ -13,7 +13,7 @@ import { CONFIGURED_OVERHEADS } from "../../src/observatory/observatory.js";
 import { RULE_NAMES, type RuleName } from "../../src/queue/request.js";
 import { nightNamed } from "../../src/sky/night.js";
 import { TelescopeDriver } from "../../src/telescope/driver.js";
-import type { FrameOrder } from "../../src/telescope/frames/frame-store.js";
+import type { FrameOrder } from "../../src/telescope/frames/frame-order.js";
 import { PracticeLink } from "../../src/telescope/practice/link.js";
 import { bodies, fixedTarget } from "../forecast/random-night.js";
 

@@ -52,7 +52,7 @@ const M13: FixedTarget = {
 
 export const usable: Verdict = { is: "usable", starsSeen: 143, backgroundElectrons: 210 };
 export function black(
-  because: Extract<Verdict, { is: "black" | "synthetic" }>["because"],
+  because: Exclude<Verdict, { is: "usable" }>["because"],
   sunAltitudeDegrees = -40,
 ): Verdict {
   const is = because === "no-camera" ? "synthetic" : "black";

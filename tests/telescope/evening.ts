@@ -12,7 +12,7 @@ import { MemoryStore } from "../../src/journal/memory/memory-store.js";
 import { openSqlite } from "../../src/journal/sqlite/open.js";
 import type { TelescopeStatus } from "../../src/journal/telescope-status.js";
 import { TelescopeDriver } from "../../src/telescope/driver.js";
-import type { FrameOrder } from "../../src/telescope/frames/frame-store.js";
+import type { FrameOrder } from "../../src/telescope/frames/frame-order.js";
 import type { TelescopeLink } from "../../src/telescope/link.js";
 import { emptyPlace, JUNE_NIGHT } from "./practice/practice-example.js";
 

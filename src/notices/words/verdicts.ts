@@ -17,12 +17,22 @@ export function verdictWords(verdict: Verdict): string {
 /** Above this share of saturated pixels a frame is overexposed as a whole, not at a few stars. */
 const OVEREXPOSED_SHARE = 0.01;
 
-function usableWords({ starsSeen, saturatedShare = 0 }: Extract<Verdict, { is: "usable" }>): string {
+function percent(share: number): number {
+  return Math.max(1, Math.round(share * 100));
+}
+
+function usableWords({
+  starsSeen,
+  saturatedShare = 0,
+  fwhmArcseconds,
+}: Extract<Verdict, { is: "usable" }>): string {
   if (saturatedShare > OVEREXPOSED_SHARE) {
-    const percent = Math.max(1, Math.round(saturatedShare * 100));
-    return `usable, but overexposed: ${percent} % of the pixels are full; ask for a shorter exposure`;
+    return `usable, but overexposed: ${percent(saturatedShare)} % of the pixels are full; ask for a shorter exposure`;
   }
-  return starsSeen === 0 ? "usable: light well above the noise" : `usable: ${count(starsSeen, "star")} seen`;
+  const width = fwhmArcseconds === undefined ? "" : `, ${fwhmArcseconds.toFixed(1)}″ wide`;
+  return starsSeen === 0
+    ? "usable: light well above the noise"
+    : `usable: ${count(starsSeen, "star")} seen${width}`;
 }
 
 /**
@@ -43,6 +53,15 @@ export function adviceFor(verdict: Spoilt, darkUnixMs: UtcMillis | null): Phrase
       return say`Ask again once the camera is back; /tonight shows whether it is.`;
     case "too-short":
       return say`Ask for ${lengthEnough(verdict)}.`;
+    case "no-light":
+      return say`Tell the operator: the cap may be on, or the dome's slit not over the tube. Ask again once it is mended.`;
+    case "over-exposed":
+      return say`Ask for a shorter exposure, or a filter that lets less light through.`;
+    case "off-target":
+    case "trailed":
+      return say`Tell the operator, who can mend the pointing or the tracking, and ask again then.`;
+    case "out-of-focus":
+      return say`Tell the operator, who can focus, and ask again then.`;
     case "unknown":
       return say`Show it to the instructor or the operator before asking again.`;
   }
@@ -67,6 +86,16 @@ function reasonWords(verdict: Spoilt): string {
         : "no camera is fitted";
     case "too-short":
       return `too short, ${shortWords(verdict)}`;
+    case "no-light":
+      return `no light reached the camera, only bias level and read noise (middle pixel value ${Math.round(medianAdu)} ADU)`;
+    case "over-exposed":
+      return `over-exposed, ${percent(verdict.saturatedShare ?? 1)} % of the pixels are full`;
+    case "off-target":
+      return `${(verdict.offDegrees ?? 0).toFixed(2)}° off, so the target is outside the field`;
+    case "trailed":
+      return `trailed, the stars ${(verdict.elongation ?? 0).toFixed(1)} times as long as wide`;
+    case "out-of-focus":
+      return `out of focus, the stars ${(verdict.fwhmArcseconds ?? 0).toFixed(1)}″ wide`;
     case "unknown":
       return `the cause is not known (${evidence}, middle pixel value ${Math.round(medianAdu)} ADU)`;
   }

@@ -93,7 +93,7 @@ export class ByteReader {
       return done ? null : value;
     } catch (error) {
       if (!String((error as NodeJS.ErrnoException).code).startsWith("Z_")) throw error;
-      throw new Refusal("fits-unreadable", "This gzip file is damaged or has been cut short.");
+      throw new Refusal("fits-unreadable", "This FITS file is packed with gzip, and damaged or cut short.");
     }
   }
 }

@@ -68,7 +68,7 @@ export async function readFits(source: FitsSource): Promise<FitsImage> {
     const { width, height, cards } = header;
     if (width * height > MOST_PIXELS)
       throw unreadable(
-        `This FITS image has ${width} × ${height} pixels, and no more than ${MOST_PIXELS / 1e6} million are read: bin the camera's pixels, or save a part of the frame.`,
+        `This FITS file's image has ${width} × ${height} pixels, and no more than ${MOST_PIXELS / 1e6} million are read: bin the camera's pixels, or save a part of the frame.`,
       );
     return { width, height, pixels: await readPixels(reader, header), cards };
   } finally {
@@ -119,7 +119,8 @@ function scalingOf({ cards, bitpix }: ImageHeader): { scale: number; zero: numbe
 }
 
 function fillIn(pixels: Float32Array, without: number): void {
-  if (without === pixels.length) throw unreadable("This FITS image holds no values: every pixel is blank.");
+  if (without === pixels.length)
+    throw unreadable("This FITS file's image holds no values: every pixel is blank.");
   const middle = middleOf(sampleOf(pixels.filter(Number.isFinite)).sort());
   for (let index = 0; index < pixels.length; index++)
     if (!Number.isFinite(pixels[index])) pixels[index] = middle;

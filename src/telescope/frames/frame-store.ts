@@ -3,23 +3,13 @@ import { join } from "node:path";
 import { fileURLToPath } from "node:url";
 import { DateTime } from "luxon";
 import { Piscina } from "piscina";
-import { SECOND, type UtcMillis } from "../../base/units.js";
+import { SECOND } from "../../base/units.js";
 import type { Config } from "../../config/config.js";
-import type { Equipment, FrameRecord, Verdict } from "../../journal/events.js";
-import type { Request } from "../../queue/request.js";
+import type { FrameRecord, Verdict } from "../../journal/events.js";
 import { nightOf } from "../../sky/night.js";
+import { type FrameOrder, frameName, orderCards } from "./frame-order.js";
 import type { FrameJob } from "./keep-frame.js";
 import { removeNightsBefore, removeUnfinished } from "./kept-files.js";
-
-/** One frame to be kept. */
-export interface FrameOrder {
-  readonly request: Request;
-  /** 1-based. */
-  readonly index: number;
-  readonly startUnixMs: UtcMillis;
-  /** As reported for the time of the exposure. */
-  readonly equipment: Equipment;
-}
 
 /** @typeParam Source what the picture is made of, plain data: a file's path, or how to simulate it */
 export interface FrameStore<Source> {
@@ -118,15 +108,18 @@ export function frameJob(
   parts: Pick<StoreParts<never>, "config" | "dataFolder" | "simulated">,
 ): FrameJob {
   const { request, index, startUnixMs, equipment } = order;
-  const { observatory } = parts.config;
+  const { observatory, telescope } = parts.config;
   const folder = join(parts.dataFolder, FRAMES, nightOf(startUnixMs, observatory.site.timeZone).date);
-  const name = `${request.number}-${index}-${request.target.id.replace(/[^A-Za-z0-9+-]/g, "_")}`;
+  const name = frameName(order);
   const { target, filter, exposureSeconds } = request;
   return {
     exposure: { target, filter, exposureSeconds, startUnixMs, observatory, equipment },
     requestNumber: request.number,
     index,
     simulated: parts.simulated,
+    usualFwhmArcseconds: order.usualFwhmArcseconds ?? null,
+    limits: telescope.frames,
+    cards: orderCards(order, parts.config),
     fitsPath: join(folder, `${name}.fits`),
     previewPath: join(folder, `${name}.png`),
   };

@@ -1,12 +1,19 @@
 /** Looks at a frame's pixels and says what they show: for frames from any telescope. */
 import type { Degrees, Seconds } from "../../base/units.js";
 import type { Equipment, Verdict } from "../../journal/events.js";
-import { saturationElectrons } from "../../observatory/photometry.js";
+import {
+  pixelScaleArcseconds,
+  saturationElectrons,
+  seeingAtAirmass,
+  skyElectronsPerSecond,
+} from "../../observatory/photometry.js";
 import { detectStars } from "./detect-stars.js";
 import { expectedStars, type FrameCircumstances, limitingMagnitude } from "./expected-stars.js";
 import type { PixelImage } from "./pixel-statistics.js";
 import { pixelStatistics } from "./pixel-statistics.js";
-import { verdictOn } from "./verdict.js";
+import { type StarShapes, starShapes } from "./star-shapes.js";
+import { type MeasuredStars, type StarLimits, verdictOn } from "./verdict.js";
+import { apartDegrees, type WorldCoordinates } from "./world-coordinates.js";
 
 export interface FrameSurroundings extends FrameCircumstances {
   /** At mid-exposure. */
@@ -17,7 +24,24 @@ export interface FrameSurroundings extends FrameCircumstances {
   readonly targetMagnitude: number | null;
   /** The Moon fills the frame: its craters are not counted as stars. */
   readonly moonInFrame: boolean;
+  /** Of the frame's header; null where it has none. */
+  readonly world: WorldCoordinates | null;
+  /** Stars of this night's usable frames so far, median; null for too few frames. */
+  readonly usualFwhmArcseconds: number | null;
+  readonly limits: ConfiguredLimits;
 }
+
+/** As configured; null: by what is usual. */
+export interface ConfiguredLimits {
+  readonly trailedElongation: number | null;
+  readonly outOfFocusArcseconds: number | null;
+}
+
+/** Without a configured limit: stars longer than wide by this factor are trailed (common practice, no source). */
+const TRAILED = 1.5;
+/** Wider than the night's median by this factor, or before there is one than the site's seeing, they are out of focus. */
+const BEYOND_MEDIAN = 2;
+const BEYOND_SEEING = 3;
 
 /** A hair below the top of the scale counts as the top: read noise pulls full pixels down. */
 const NEARLY_FULL = 0.99;
@@ -36,7 +60,14 @@ export function judgeFrame(image: PixelImage, surroundings: FrameSurroundings): 
   const { biasAdu, gainElectronsPerAdu } = camera;
   const full = biasAdu + (NEARLY_FULL * saturationElectrons(camera)) / gainElectronsPerAdu;
   const statistics = pixelStatistics(image, full);
-  const starsSeen = moonInFrame ? 0 : detectStars(image, { ...statistics, gainElectronsPerAdu }).length;
+  const limits = limitsOf(surroundings);
+  const shapes = moonInFrame ? null : starShapes(image, statistics.noiseAdu, full);
+  const stars = shapes && measuredOf(shapes, surroundings);
+  const peaks = moonInFrame ? 0 : detectStars(image, { ...statistics, gainElectronsPerAdu }).length;
+  // Wide or long images have many peaks or none.
+  const misshapen =
+    stars && (stars.fwhmArcseconds > limits.fwhmArcseconds || stars.elongation > limits.elongation);
+  const starsSeen = misshapen && shapes ? shapes.count : peaks;
   const starsExpected = moonInFrame ? 0 : expectedStars(surroundings, statistics);
   const { targetMagnitude } = surroundings;
   const limit = limitingMagnitude(surroundings, statistics);
@@ -52,9 +83,49 @@ export function judgeFrame(image: PixelImage, surroundings: FrameSurroundings): 
       enoughSeconds: enoughSeconds(surroundings),
       sunAltitudeDegrees,
       equipment,
+      ...darkLevels(surroundings),
+      stars,
+      offDegrees: offTarget(image, surroundings),
     },
     camera,
+    limits,
   );
+}
+
+function limitsOf(surroundings: FrameSurroundings): StarLimits {
+  const { camera, airmass, usualFwhmArcseconds } = surroundings;
+  const { trailedElongation, outOfFocusArcseconds } = surroundings.limits;
+  const usual =
+    usualFwhmArcseconds === null
+      ? BEYOND_SEEING * Math.max(seeingAtAirmass(camera, airmass), pixelScaleArcseconds(camera))
+      : BEYOND_MEDIAN * usualFwhmArcseconds;
+  return { elongation: trailedElongation ?? TRAILED, fwhmArcseconds: outOfFocusArcseconds ?? usual };
+}
+
+function measuredOf(
+  { fwhmPixels, elongation, alignment }: StarShapes,
+  { world, camera }: FrameSurroundings,
+): MeasuredStars {
+  const arcsecondsPerPixel = world?.arcsecondsPerPixel ?? pixelScaleArcseconds(camera);
+  return { fwhmArcseconds: fwhmPixels * arcsecondsPerPixel, elongation, alignment };
+}
+
+/** What a clear sky and the camera's own current add to a pixel, ADU. */
+function darkLevels({ camera, filter, skyMagnitude, exposureSeconds }: FrameSurroundings) {
+  const { gainElectronsPerAdu, darkElectronsPerSecond } = camera;
+  const adu = (perSecond: number): number => (perSecond * exposureSeconds) / gainElectronsPerAdu;
+  return {
+    skyExpectedAdu: adu(skyElectronsPerSecond(filter, camera, skyMagnitude)),
+    darkAdu: adu(darkElectronsPerSecond),
+  };
+}
+
+/** null when the target is in the field, or the header does not say where the field is. */
+function offTarget({ width, height }: PixelImage, { world, ...target }: FrameSurroundings): Degrees | null {
+  if (world === null) return null;
+  const place = world.toPixel(target);
+  const within = place && place.x >= 0 && place.y >= 0 && place.x <= width - 1 && place.y <= height - 1;
+  return within ? null : apartDegrees(world.toSky({ x: (width - 1) / 2, y: (height - 1) / 2 }), target);
 }
 
 function isUnmissable(magnitude: number | null, limitingMagnitude: number): boolean {

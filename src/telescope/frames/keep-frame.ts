@@ -8,10 +8,12 @@ import { pixelScaleArcseconds, saturationElectrons } from "../../observatory/pho
 import { magnitudeAt, sizeAt } from "../../sky/magnitude.js";
 import type { Target } from "../../sky/target.js";
 import type { Circumstances, Exposure } from "./exposure.js";
-import { judgeFrame } from "./judge-frame.js";
-import { writeAll } from "./kept-files.js";
+import type { Card } from "./fits-cards.js";
+import { type ConfiguredLimits, judgeFrame } from "./judge-frame.js";
+import { type WholeFile, writeAll } from "./kept-files.js";
 import type { PixelImage } from "./pixel-statistics.js";
 import { type PreviewLabels, type PreviewSettings, previewPng } from "./preview.js";
+import { worldCoordinates } from "./world-coordinates.js";
 
 /** Plain data, so that it can be handed to a worker. */
 export interface FrameJob {
@@ -21,6 +23,11 @@ export interface FrameJob {
   readonly index: number;
   /** Said across the picture. */
   readonly simulated: boolean;
+  /** Median of this night's usable frames so far; null for too few. */
+  readonly usualFwhmArcseconds: number | null;
+  readonly limits: ConfiguredLimits;
+  /** Said in the header of what is kept: number, class, target. */
+  readonly cards: readonly Card[];
   /** Absolute paths. */
   readonly fitsPath: string;
   readonly previewPath: string;
@@ -28,17 +35,17 @@ export interface FrameJob {
 
 /**
  * Judges and writes one frame.
- * @param fits the file's bytes, kept as they are
+ * @param fits the file's bytes
  * @throws {Error} when a file cannot be written; neither file is then left on disk, whole or in part
  */
 export async function keepFrame(
   job: FrameJob,
-  image: PixelImage,
-  fits: Uint8Array,
+  image: PixelImage & { readonly cards?: readonly Card[] },
+  fits: WholeFile["bytes"],
   circumstances: Circumstances,
 ): Promise<Verdict> {
   const { exposure, fitsPath, previewPath } = job;
-  const verdict = judge(image, exposure, circumstances);
+  const verdict = judge(image, exposure, circumstances, job);
   const preview = await previewPng(
     image,
     previewSettings(exposure, circumstances, verdict),
@@ -53,8 +60,18 @@ export async function keepFrame(
   return verdict;
 }
 
-/** What the pixels of an exposure show. */
-export function judge(image: PixelImage, exposure: Exposure, circumstances: Circumstances): Verdict {
+const BY_WHAT_IS_USUAL = {
+  usualFwhmArcseconds: null,
+  limits: { trailedElongation: null, outOfFocusArcseconds: null },
+};
+
+/** What the pixels of an exposure show, and its header of where they are. */
+export function judge(
+  image: PixelImage & { readonly cards?: readonly Card[] },
+  exposure: Exposure,
+  circumstances: Circumstances,
+  { usualFwhmArcseconds, limits }: Pick<FrameJob, "usualFwhmArcseconds" | "limits"> = BY_WHAT_IS_USUAL,
+): Verdict {
   const { target, exposureSeconds, equipment, observatory, startUnixMs } = exposure;
   return judgeFrame(image, {
     ...circumstances,
@@ -63,6 +80,9 @@ export function judge(image: PixelImage, exposure: Exposure, circumstances: Circ
     equipment,
     targetMagnitude: sharpMagnitude(target, startUnixMs),
     moonInFrame: target.id === "moon",
+    world: worldCoordinates(image.cards ?? []),
+    usualFwhmArcseconds,
+    limits,
   });
 }
 
@@ -94,7 +114,7 @@ export function previewSettings(
     arcsecondsPerPixel,
     disc: target.kind === "body",
     fullAdu: camera.biasAdu + saturationElectrons(camera) / camera.gainElectronsPerAdu,
-    black: verdict.is !== "usable",
+    black: verdict.is === "black" || verdict.is === "synthetic",
   };
 }
 
@@ -116,20 +136,17 @@ export function previewLabels(job: FrameJob, circumstances: Circumstances, verdi
     title: `#${requestNumber} ${exposure.target.name}`,
     lines: [parts.join(" · ")],
     across: job.simulated ? "SIMULATED" : null,
-    verdict: verdict.is === "usable" ? overexposed(verdict.saturatedShare ?? 0) : nothingSeen(verdict),
+    verdict: verdict.is === "usable" ? null : spoiltWords(verdict),
   };
 }
 
-/** Said when most of the frame is full. */
-function overexposed(saturatedShare: number): string | null {
-  return saturatedShare > 0.5
-    ? `Overexposed: ${Math.round(100 * saturatedShare)} % of the pixels are full`
-    : null;
+function overexposed(saturatedShare: number): string {
+  return `Overexposed: ${Math.round(100 * saturatedShare)} % of the pixels are full`;
 }
 
 type Spoilt = Exclude<Verdict, { is: "usable" }>;
 
-function nothingSeen({ because, sunAltitudeDegrees }: Spoilt): string {
+function spoiltWords({ because, sunAltitudeDegrees, saturatedShare = 1 }: Spoilt): string {
   switch (because) {
     case "sun-up":
       return `Black: the Sun's altitude was ${sunAltitudeDegrees.toFixed(1)}°`.replace("-", "−");
@@ -141,6 +158,16 @@ function nothingSeen({ because, sunAltitudeDegrees }: Spoilt): string {
       return "Synthetic: no camera fitted";
     case "too-short":
       return "Black: too short an exposure";
+    case "no-light":
+      return "Black: no light reached the camera";
+    case "over-exposed":
+      return overexposed(saturatedShare);
+    case "off-target":
+      return "Beside its target";
+    case "trailed":
+      return "Trailed";
+    case "out-of-focus":
+      return "Out of focus";
     case "unknown":
       return "Black: cause unknown";
   }

@@ -2,10 +2,17 @@
 import { readdir, rename, rm, statfs, writeFile } from "node:fs/promises";
 import { join } from "node:path";
 
+/** Bytes that are too many to be held at once. */
+export interface Streamed {
+  /** About how many there are. */
+  readonly size: number;
+  chunks(): AsyncIterable<Uint8Array>;
+}
+
 /** A file on its way to the disk. */
 export interface WholeFile {
   readonly path: string;
-  readonly bytes: Uint8Array;
+  readonly bytes: Uint8Array | Streamed;
 }
 
 /** Room that a frame leaves to the journal, bytes: some thousands of its entries. */
@@ -24,7 +31,8 @@ const NIGHT_FOLDER = /^\d{4}-\d{2}-\d{2}$/;
 export async function writeAll(files: readonly WholeFile[], folder: string): Promise<void> {
   try {
     await seeRoom(files, folder);
-    for (const { path, bytes } of files) await writeFile(path + UNFINISHED, bytes);
+    for (const { path, bytes } of files)
+      await writeFile(path + UNFINISHED, bytes instanceof Uint8Array ? bytes : bytes.chunks());
   } catch (error) {
     for (const { path } of files) await rm(path + UNFINISHED, { force: true });
     throw error;
@@ -33,7 +41,10 @@ export async function writeAll(files: readonly WholeFile[], folder: string): Pro
 }
 
 async function seeRoom(files: readonly WholeFile[], folder: string): Promise<void> {
-  const wanted = files.reduce((sum, { bytes }) => sum + bytes.length, 0);
+  const wanted = files.reduce(
+    (sum, { bytes }) => sum + (bytes instanceof Uint8Array ? bytes.length : bytes.size),
+    0,
+  );
   const { bavail, bsize, blocks } = await statfs(folder);
   // Some file systems do not say how large they are.
   if (blocks === 0 || bavail * bsize >= wanted + LEFT_FOR_JOURNAL) return;

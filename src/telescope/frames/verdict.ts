@@ -19,7 +19,39 @@ export interface FrameEvidence extends PixelStatistics {
   readonly sunAltitudeDegrees: Degrees;
   /** As reported for the time of the exposure. */
   readonly equipment: Equipment;
+  /** What a clear sky would add to every pixel in the time, ADU. */
+  readonly skyExpectedAdu: number;
+  /** What the camera's own current adds, ADU. */
+  readonly darkAdu: number;
+  /** null where too few stars stood alone. */
+  readonly stars: MeasuredStars | null;
+  /** From the frame's middle to the target, where its header tells; null also when the target is in the field. */
+  readonly offDegrees: Degrees | null;
 }
+
+/** Medians over the stars that stand alone. */
+export interface MeasuredStars {
+  readonly fwhmArcseconds: number;
+  /** Long axis over short axis. */
+  readonly elongation: number;
+  /** How far the long axes agree, 0 to 1. */
+  readonly alignment: number;
+}
+
+/** Beyond these, stars are trailed, or out of focus. */
+export interface StarLimits {
+  readonly elongation: number;
+  readonly fwhmArcseconds: number;
+}
+
+/** More of the pixels full than this: nothing can be measured on it. */
+const OVER_EXPOSED = 0.25;
+/** Long axes that agree less are pairs of stars or bad optics, and no trail. */
+const ALIGNED = 0.5;
+/** Thick cloud dims the sky's glow to no less than this share at a dark site; a covered camera gets none. */
+const LEAST_GLOW = 0.06;
+/** Such a glow must be this much to be told from a drift of the bias level, ADU (common practice, no source). */
+const BIAS_DRIFT = 10;
 
 /** Star counts are good to a factor of two; a fifth of the expected is still a clear enough sky. */
 const ENOUGH_STARS = 0.2;
@@ -37,26 +69,33 @@ const STRUCTURE = 3;
  * The verdict, by the strongest evidence first.
  *
  * 1. No camera was fitted: whatever the pixels hold, no light made them.
- * 2. The pixels show stars or something extended: usable, whatever was reported about dome and sky.
+ * 2. The pixels show stars or something extended: whatever was reported about dome and sky, light came in. It is
+ *    usable unless it is full, lies beside its target, or its stars are trailed or out of focus.
  * 3. The Sun was up, computed and so beyond doubt. It comes before the dome: a dome is shut by day, and
  *    opening it would not have helped.
  * 4. The dome was not open, as reported: shut, or at fault and in the way.
- * 5. Stars or a bright target are missing that a clear sky would show, or cloud was reported: cloud. Stars fall
+ * 5. Not even the glow of a clouded sky is there: no light came in.
+ * 6. Stars or a bright target are missing that a clear sky would show, or cloud was reported: cloud. Stars fall
  *    into a field by chance (Poisson), so that of a few expected ones all may be absent from a clear sky.
- * 6. Too little could show in the time, and more would in a longer one: too short.
- * 7. Otherwise the cause is not known.
+ * 7. Too little could show in the time, and more would in a longer one: too short.
+ * 8. Otherwise the cause is not known.
  */
-export function verdictOn(evidence: FrameEvidence, camera: Camera): Verdict {
+export function verdictOn(evidence: FrameEvidence, camera: Camera, limits: StarLimits): Verdict {
   const { equipment, sunAltitudeDegrees, medianAdu, starsExpected, starsSeen, saturatedShare } = evidence;
   const spoilt = { sunAltitudeDegrees, medianAdu, starsExpected, starsSeen };
   if (equipment.camera !== "fitted") return { is: "synthetic", because: "no-camera", ...spoilt };
   const tooBright = sunAltitudeDegrees > TOO_BRIGHT_SUN;
   if (showsSomething(evidence, camera) && !(tooBright && saturatedShare > 0.5)) {
+    const flaw = flawOf(evidence, limits);
+    if (flaw) return { is: "spoilt", ...spoilt, ...flaw };
     const backgroundElectrons = Math.round((medianAdu - camera.biasAdu) * camera.gainElectronsPerAdu);
-    return { is: "usable", starsSeen, backgroundElectrons, saturatedShare };
+    const { stars } = evidence;
+    const measured = stars ? { fwhmArcseconds: stars.fwhmArcseconds } : {};
+    return { is: "usable", starsSeen, backgroundElectrons, saturatedShare, ...measured };
   }
   if (tooBright) return { is: "black", because: "sun-up", ...spoilt };
   if (equipment.dome !== "open") return { is: "black", because: "dome-shut", ...spoilt };
+  if (isWithoutLight(evidence, camera)) return { is: "black", because: "no-light", ...spoilt };
   const missing = starsMissing(evidence) || (evidence.targetUnmissable && starsSeen === 0);
   if (missing || equipment.sky === "cloud") return { is: "black", because: "cloud", ...spoilt };
   const { exposureSeconds, enoughSeconds } = evidence;
@@ -64,6 +103,30 @@ export function verdictOn(evidence: FrameEvidence, camera: Camera): Verdict {
     return { is: "black", because: "too-short", ...spoilt, exposureSeconds, enoughSeconds };
   }
   return { is: "black", because: "unknown", ...spoilt };
+}
+
+type Flaw = Pick<
+  Exclude<Verdict, { is: "usable" }>,
+  "because" | "saturatedShare" | "offDegrees" | "elongation" | "fwhmArcseconds"
+>;
+
+/** What spoils a frame that light has reached: what is surest first. */
+function flawOf({ saturatedShare, offDegrees, stars }: FrameEvidence, limits: StarLimits): Flaw | null {
+  if (saturatedShare > OVER_EXPOSED) return { because: "over-exposed", saturatedShare };
+  if (offDegrees !== null) return { because: "off-target", offDegrees };
+  if (stars === null) return null;
+  const { fwhmArcseconds, elongation, alignment } = stars;
+  if (elongation > limits.elongation && alignment > ALIGNED)
+    return { because: "trailed", elongation, fwhmArcseconds };
+  return fwhmArcseconds > limits.fwhmArcseconds ? { because: "out-of-focus", fwhmArcseconds } : null;
+}
+
+/** Bias level and read noise only, where a sky, however clouded, would show. */
+function isWithoutLight(evidence: FrameEvidence, camera: Camera): boolean {
+  const { starsSeen, medianAdu, skyExpectedAdu, darkAdu } = evidence;
+  const glow = LEAST_GLOW * skyExpectedAdu;
+  const light = medianAdu - camera.biasAdu - darkAdu;
+  return starsSeen === 0 && glow > BIAS_DRIFT && light < glow / 2;
 }
 
 /** Enough stars, or light beyond what the stars account for. */

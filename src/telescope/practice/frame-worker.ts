@@ -11,5 +11,5 @@ const stars = loadStars();
 /** Called by the pool for each frame. */
 export default function makeFrame({ job, source }: FrameTask<Simulation>): Promise<Verdict> {
   const { image, cards, circumstances } = simulate({ ...job.exposure, ...source }, stars);
-  return keepFrame(job, image, encodeFits(image, cards), circumstances);
+  return keepFrame(job, { ...image, cards }, encodeFits(image, [...cards, ...job.cards]), circumstances);
 }

@@ -2,7 +2,8 @@
 import { SECOND } from "../../base/units.js";
 import type { Config } from "../../config/config.js";
 import type { FrameRecord } from "../../journal/events.js";
-import { type FrameOrder, type FrameStore, openFrameStore } from "../frames/frame-store.js";
+import type { FrameOrder } from "../frames/frame-order.js";
+import { type FrameStore, openFrameStore } from "../frames/frame-store.js";
 import { cloudMagnitudesAt } from "./cloud.js";
 import type { Simulation } from "./frame.js";
 

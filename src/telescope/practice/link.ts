@@ -4,7 +4,7 @@ import { type Millis, SECOND, type UtcMillis } from "../../base/units.js";
 import type { FrameRecord } from "../../journal/events.js";
 import type { TelescopeTraits } from "../../journal/telescope-status.js";
 import type { OverheadFactors } from "../../observatory/observatory.js";
-import type { FrameOrder } from "../frames/frame-store.js";
+import { type FrameOrder, frameOrder } from "../frames/frame-order.js";
 import type { Action, LinkHost, Progress, TelescopeLink, Work } from "../link.js";
 import { overheadSamples } from "../overhead-samples.js";
 import { actualTimes } from "./actual-times.js";
@@ -67,7 +67,7 @@ export class PracticeLink implements TelescopeLink {
         progress.exposing(index, startUnixMs);
         const endUnixMs = startUnixMs + frameMs;
         progress.frame(
-          this.expose({ request, index, startUnixMs, equipment: host.state().equipment }, endUnixMs),
+          this.expose(frameOrder({ request, index, startUnixMs }, host.state(), host.config), endUnixMs),
           endUnixMs,
         );
       });

@@ -64,7 +64,7 @@ describe("a FITS file that astropy wrote", () => {
     const packed = gzipSync(Buffer.from(reference.files.uint16!.file, "base64"));
     expect([...(await read(packed)).pixels]).toEqual(reference.files.uint16!.values);
     await expect(read(packed.subarray(0, packed.length - 60))).rejects.toThrow(
-      /gzip file is damaged|cut short/,
+      /packed with gzip, and damaged or cut short/,
     );
   });
 

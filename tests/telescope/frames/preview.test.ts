@@ -19,7 +19,12 @@ const stars = loadStars();
 function previewOf(change: Partial<Exposure & Simulation>) {
   const exposure = exposureOf({ target: m13, observatory: config.observatory, ...change });
   const files = { fitsPath: "", previewPath: "" };
-  const job: FrameJob = { exposure, requestNumber: 12, index: 2, simulated: true, ...files };
+  const unmeasured = {
+    usualFwhmArcseconds: null,
+    limits: { trailedElongation: null, outOfFocusArcseconds: null },
+    cards: [],
+  };
+  const job: FrameJob = { exposure, requestNumber: 12, index: 2, simulated: true, ...files, ...unmeasured };
   const { image, circumstances } = simulate(exposure, stars);
   const verdict = judge(image, exposure, circumstances);
   const settings = previewSettings(exposure, circumstances, verdict);

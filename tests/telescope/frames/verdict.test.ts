@@ -106,6 +106,7 @@ describe("a frame made and judged by its pixels", () => {
     const startUnixMs = Date.parse("2026-11-26T06:00:00Z");
     const moon = { kind: "body", id: "moon", name: "Moon", type: "moon", body: "Moon" } as const;
     const verdict = judged({ target: moon, filter: "clear", exposureSeconds: 5, startUnixMs });
+    expect(verdict).toMatchObject({ is: "spoilt", because: "over-exposed" });
     expect((verdict as { saturatedShare: number }).saturatedShare).toBeGreaterThan(0.95);
     expect((judged({}) as { saturatedShare: number }).saturatedShare).toBeLessThan(0.01);
   });
@@ -146,9 +147,14 @@ describe("the verdict on evidence alone, from any telescope", () => {
     enoughSeconds: null,
     sunAltitudeDegrees: -30,
     equipment: allReady,
+    skyExpectedAdu: 50,
+    darkAdu: 0,
+    stars: null,
+    offDegrees: null,
   };
+  const limits = { elongation: 1.5, fwhmArcseconds: 5 };
   const of = (change: Partial<FrameEvidence>): string => {
-    const verdict = verdictOn({ ...dark, ...change }, camera);
+    const verdict = verdictOn({ ...dark, ...change }, camera, limits);
     return verdict.is === "usable" ? "usable" : `${verdict.is}: ${verdict.because}`;
   };
 
@@ -192,6 +198,25 @@ describe("the verdict on evidence alone, from any telescope", () => {
     expect(of({ starsExpected: 0, targetUnmissable: true, starsSeen: 1 })).toBe("usable");
   });
 
+  it("calls a frame without even a clouded sky's glow one that no light reached", () => {
+    expect(of({ skyExpectedAdu: 2_000, medianAdu: 1_003 })).toBe("black: no-light");
+    expect(of({ skyExpectedAdu: 2_000, medianAdu: 1_130 })).toBe("black: cloud");
+    // Too short to tell.
+    expect(of({ skyExpectedAdu: 50, medianAdu: 1_003 })).toBe("black: cloud");
+    expect(of({ skyExpectedAdu: 2_000, medianAdu: 1_003, equipment: shut })).toBe("black: dome-shut");
+  });
+
+  it("calls a frame with light spoilt when it is full, beside its target, trailed or out of focus", () => {
+    const light = { starsSeen: 120 };
+    const stars = { fwhmArcseconds: 2.5, elongation: 1.1, alignment: 0.2 };
+    expect(of({ ...light, stars })).toBe("usable");
+    expect(of({ ...light, saturatedShare: 0.6 })).toBe("spoilt: over-exposed");
+    expect(of({ ...light, stars, offDegrees: 0.21 })).toBe("spoilt: off-target");
+    expect(of({ ...light, stars: { ...stars, elongation: 2, alignment: 0.9 } })).toBe("spoilt: trailed");
+    expect(of({ ...light, stars: { ...stars, elongation: 2 } })).toBe("usable");
+    expect(of({ ...light, stars: { ...stars, fwhmArcseconds: 9 } })).toBe("spoilt: out-of-focus");
+  });
+
   it("counts a dome at fault as one that was not open", () => {
     expect(of({ equipment: { ...allReady, dome: "fault" } })).toBe("black: dome-shut");
   });
@@ -202,7 +227,7 @@ describe("the verdict on evidence alone, from any telescope", () => {
   });
 
   it("carries its evidence in numbers", () => {
-    expect(verdictOn({ ...dark, sunAltitudeDegrees: 12.5 }, camera)).toEqual({
+    expect(verdictOn({ ...dark, sunAltitudeDegrees: 12.5 }, camera, limits)).toEqual({
       is: "black",
       because: "sun-up",
       sunAltitudeDegrees: 12.5,
@@ -210,7 +235,7 @@ describe("the verdict on evidence alone, from any telescope", () => {
       starsExpected: 150,
       starsSeen: 0,
     });
-    expect(verdictOn({ ...dark, starsSeen: 140, medianAdu: 1040 }, camera)).toEqual({
+    expect(verdictOn({ ...dark, starsSeen: 140, medianAdu: 1040 }, camera, limits)).toEqual({
       is: "usable",
       starsSeen: 140,
       backgroundElectrons: 60,

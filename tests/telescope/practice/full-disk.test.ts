@@ -11,7 +11,7 @@ import { JournalDesk } from "../../../src/journal/journal-desk.js";
 import { openSqlite } from "../../../src/journal/sqlite/open.js";
 import { CONFIGURED_OVERHEADS } from "../../../src/observatory/observatory.js";
 import { TelescopeDriver } from "../../../src/telescope/driver.js";
-import type { FrameOrder } from "../../../src/telescope/frames/frame-store.js";
+import type { FrameOrder } from "../../../src/telescope/frames/frame-order.js";
 import { PracticeLink } from "../../../src/telescope/practice/link.js";
 import { Disk } from "../evening.js";
 import { emptyPlace, JUNE_NIGHT } from "./practice-example.js";

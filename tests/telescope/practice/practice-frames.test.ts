@@ -4,13 +4,19 @@ import { join } from "node:path";
 import { afterEach, beforeEach, describe, expect, it } from "vitest";
 import type { Request } from "../../../src/queue/request.js";
 import { readFits } from "../../../src/telescope/frames/fits.js";
-import type { FrameOrder } from "../../../src/telescope/frames/frame-store.js";
+import type { FrameOrder } from "../../../src/telescope/frames/frame-order.js";
 import { cloudMagnitudesAt, THICK_CLOUD } from "../../../src/telescope/practice/cloud.js";
 import { openFrames } from "../../../src/telescope/practice/frames.js";
 import { allReady, config, JUNE_NIGHT, m13, smallCamera } from "./practice-example.js";
 
 const small = { ...config, observatory: smallCamera(256) };
-const request = { number: 12, target: m13, filter: "Hα", exposureSeconds: 30 } as Request;
+const request = {
+  number: 12,
+  classId: "evening-2",
+  target: m13,
+  filter: "Hα",
+  exposureSeconds: 30,
+} as Request;
 
 function order(change: Partial<FrameOrder> = {}): FrameOrder {
   return { request, index: 2, startUnixMs: JUNE_NIGHT, equipment: allReady, ...change };
@@ -32,15 +38,18 @@ describe("a frame of the practice telescope", () => {
       startUnixMs: JUNE_NIGHT,
       exposureSeconds: 30,
       filter: "Hα",
-      imageFile: "frames/2026-06-14/12-2-M13.fits",
-      previewFile: "frames/2026-06-14/12-2-M13.png",
+      imageFile: "frames/2026-06-14/evening-2-12-2-M13.fits",
+      previewFile: "frames/2026-06-14/evening-2-12-2-M13.png",
       simulated: true,
       verdict: { is: "usable" },
     });
     const image = await readFits({ path: join(folder, record.imageFile!) });
     expect([image.width, image.height]).toEqual([256, 256]);
     expect(readFileSync(join(folder, record.previewFile!)).subarray(1, 4).toString()).toBe("PNG");
-    expect(readdirSync(join(folder, "frames/2026-06-14")).sort()).toEqual(["12-2-M13.fits", "12-2-M13.png"]);
+    expect(readdirSync(join(folder, "frames/2026-06-14")).sort()).toEqual([
+      "evening-2-12-2-M13.fits",
+      "evening-2-12-2-M13.png",
+    ]);
   });
 
   it("says in its header that it is simulated, from where its stars are, and that fainter ones are invented", async () => {
@@ -76,7 +85,7 @@ describe("a frame of the practice telescope", () => {
   it("keeps odd target names inside its folder", async () => {
     const target = { ...m13, id: "../../evil name" };
     const record = await openFrames(small, folder).makeFrame(order({ request: { ...request, target } }));
-    expect(record.imageFile).toBe("frames/2026-06-14/12-2-______evil_name.fits");
+    expect(record.imageFile).toBe("frames/2026-06-14/evening-2-12-2-______evil_name.fits");
     expect(existsSync(join(folder, record.imageFile!))).toBe(true);
   });
 
