@@ -6,7 +6,7 @@ import { isBright } from "../../observatory/celestial-limits.js";
 import { hourPlaceOf, whyNotThere } from "../../observatory/may-point.js";
 import type { Observatory } from "../../observatory/observatory.js";
 import { type EquatorialPlace, equatorial } from "../../sky/place-at.js";
-import type { FrameOrder } from "../frames/frame-store.js";
+import { type FrameOrder, frameOrder } from "../frames/frame-order.js";
 import type { Action, LinkHost, Progress } from "../link.js";
 import { overheadSamples } from "../overhead-samples.js";
 import { NotNow } from "./fault.js";
@@ -138,8 +138,8 @@ export class Observation {
     const { host, keep } = this.parts;
     const { request } = this.action;
     const index = ++this.framesDone;
-    const { equipment } = host.state();
-    this.progress.frame(keep({ request, index, startUnixMs, equipment }, bytes), host.clock.now());
+    const order = frameOrder({ request, index, startUnixMs }, host.state(), host.config);
+    this.progress.frame(keep(order, bytes), host.clock.now());
   }
 
   /** 0 where there is no dome. */

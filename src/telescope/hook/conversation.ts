@@ -7,6 +7,7 @@ import type { Equipment } from "../../journal/events.js";
 import type { StoppingState } from "../../journal/state.js";
 import type { Request } from "../../queue/request.js";
 import { equipmentEvents } from "../driver.js";
+import { frameOrder } from "../frames/frame-order.js";
 import type { Action, LinkHost, Progress } from "../link.js";
 import type { Conversation } from "./listener.js";
 import type { EventAnswer, HookEvent, NextAnswer } from "./messages.js";
@@ -176,7 +177,7 @@ export class ProgramConversation implements Conversation {
     const atUnixMs = work.when(at);
     const { readOutSeconds } = this.host.config.observatory.camera;
     const startUnixMs = startedAt ? work.when(startedAt) : work.startOf(index, atUnixMs, readOutSeconds);
-    const order = { request, index, startUnixMs, equipment: state.equipment };
+    const order = frameOrder({ request, index, startUnixMs }, state, this.host.config);
     try {
       const kept = work.frame(
         index,

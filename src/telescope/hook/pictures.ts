@@ -4,7 +4,8 @@ import { join, sep } from "node:path";
 import { Refusal } from "../../base/refusal.js";
 import type { FrameRecord } from "../../journal/events.js";
 import type { FitsSource } from "../frames/byte-reader.js";
-import type { FrameOrder, FrameStore } from "../frames/frame-store.js";
+import type { FrameOrder } from "../frames/frame-order.js";
+import type { FrameStore } from "../frames/frame-store.js";
 
 export interface Pictures {
   readonly store: Pick<FrameStore<FitsSource>, "keep">;
