@@ -40,6 +40,7 @@ export function emptyState(): Draft {
     rule: null,
     // An observatory at rest, until something reports otherwise.
     equipment: { telescope: "ready", dome: "shut", camera: "fitted", sky: "unknown" },
+    diskShort: null,
     taken: null,
     stopping: null,
     pointing: null,

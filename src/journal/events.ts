@@ -154,6 +154,11 @@ export interface EventFacts {
   };
   /** What was stopped stands, or will not stop and is at fault: the next one may be taken. */
   "telescope.stopped": { number: number };
+  /** Twice the time that was promised for it has passed, and nobody has said what became of it. */
+  "action.overdue": { number: number };
+  /** The disk has no room for the frames of the request that comes next, with some to spare (bytes). */
+  "disk.short": { neededBytes: number; freeBytes: number };
+  "disk.mended": unknown;
   /** Back to waiting, with its number and time of asking. */
   "request.returned": { number: number; reason: string; by: PersonId | null };
   "overheads.measured": { number: number; samples: readonly OverheadSample[] };

@@ -19,6 +19,12 @@ export const nightFolds = {
   "equipment.changed": (draft, { equipment }) => {
     draft.equipment = equipment;
   },
+  "disk.short": (draft, { neededBytes, freeBytes }) => {
+    draft.diskShort = { neededBytes, freeBytes };
+  },
+  "disk.mended": (draft) => {
+    draft.diskShort = null;
+  },
   "estimates.told": (draft, { estimates }) => {
     for (const { number, startUnixMs } of estimates) {
       if (draft.waiting.has(number)) draft.told.set(number, startUnixMs);

@@ -48,7 +48,9 @@ export const requestFolds = {
     const { owner } = requestOf(draft, number);
     leaveWaiting(draft, number);
     change(draft, number, { state: "taken", takenUnixMs: atUnixMs, framesDone: 0, reason: null });
-    draft.taken = { number, takenUnixMs: atUnixMs, freeUnixMs };
+    draft.taken = {
+      ...{ number, takenUnixMs: atUnixMs, freeUnixMs, promisedUnixMs: freeUnixMs, reminded: false },
+    };
     draft.stopping = null;
     draft.tally = {
       ...draft.tally,
@@ -60,6 +62,9 @@ export const requestFolds = {
   },
   "action.revised": (draft, { number, freeUnixMs }) => {
     if (draft.taken?.number === number) draft.taken = { ...draft.taken, freeUnixMs };
+  },
+  "action.overdue": (draft, { number }) => {
+    if (draft.taken?.number === number) draft.taken = { ...draft.taken, reminded: true };
   },
   "frame.done": (draft, { number, frame }) => {
     const { framesDone } = requestOf(draft, number);

@@ -26,7 +26,9 @@ export type NoticeKind =
   | "session"
   | "dusk"
   | "morning"
-  | "equipment";
+  | "equipment"
+  /** For whoever works the telescope. */
+  | "operator";
 
 /** A file that goes with a notice or a reply. */
 export interface Attachment {

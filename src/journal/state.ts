@@ -18,6 +18,10 @@ export interface TakenState {
   readonly number: number;
   readonly takenUnixMs: UtcMillis;
   readonly freeUnixMs: UtcMillis;
+  /** The same as it was promised when it was taken. */
+  readonly promisedUnixMs: UtcMillis;
+  /** The operator has been reminded of it. */
+  readonly reminded: boolean;
 }
 
 /** A request that was ended while it was under way: the telescope has still to be stopped. */
@@ -61,6 +65,8 @@ export interface State {
   /** null: the configuration's rule. */
   readonly rule: RuleName | null;
   readonly equipment: Equipment;
+  /** Too little room for frames: nothing is taken; null when there is enough. */
+  readonly diskShort: { readonly neededBytes: number; readonly freeBytes: number } | null;
   readonly taken: TakenState | null;
   /** Nothing is taken before it is over. */
   readonly stopping: StoppingState | null;

@@ -16,6 +16,7 @@ const MAY_FIND = {
   "cancel.undone": ["cancelled"],
   "request.taken": ["waiting"],
   "action.revised": ["taken"],
+  "action.overdue": ["taken"],
   "frame.done": ["taken"],
   "request.completed": ["taken"],
   "request.failed": ["taken"],

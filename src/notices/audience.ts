@@ -1,7 +1,8 @@
 /** Who hears of it, where and how loudly: people by their own choice, classes in each of their channels. */
-import type { AlertChoice } from "../journal/events.js";
+import type { AlertChoice, PersonRecord } from "../journal/events.js";
 import { memberOf, membersIn } from "../journal/membership.js";
 import type { Notice } from "../journal/notice.js";
+import type { State } from "../journal/state.js";
 import type { Address, PersonId, Request } from "../queue/request.js";
 import { isQuiet, quietHoursOf, usualChoice, usualQuietHours } from "./quiet-hours.js";
 import type { Occasion, Telling } from "./telling.js";
@@ -102,6 +103,28 @@ export function toClasses(
         people: [],
       }),
     ),
+  );
+}
+
+/**
+ * For everyone who has come in as an operator, or as an instructor where there is no operator: each once, and
+ * with sound, since somebody is to do something at the telescope.
+ */
+export function toOperators(occasion: Occasion, telling: Telling): Notice[] {
+  const staff = staffOf(occasion.after, "operator");
+  const listeners = staff.length > 0 ? staff : staffOf(occasion.after, "instructor");
+  const circles = new Map<string, Circle>();
+  for (const { id, classId, home } of listeners) {
+    const audience = choiceOf(occasion, id).how === "direct" ? "person" : "class";
+    add(circles, { personId: id, classId, home: occasion.venues.present(classId, home) }, audience, false);
+  }
+  return posts(occasion, circles, () => telling);
+}
+
+/** Each in the class that they were in last with that role. */
+function staffOf({ people }: State, role: PersonRecord["role"]): PersonRecord[] {
+  return [...people.values()].flatMap(
+    (person) => [person, ...(person.elsewhere ?? [])].find((each) => each.role === role) ?? [],
   );
 }
 

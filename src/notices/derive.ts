@@ -3,6 +3,7 @@ import type { Config } from "../config/config.js";
 import type { DeriveNotices } from "../journal/desk.js";
 import type { NightslateEvent } from "../journal/events.js";
 import type { Notice } from "../journal/notice.js";
+import { forOperators, onStopping } from "./for-operators.js";
 import { byClass } from "./from-class.js";
 import { byRequest } from "./from-requests.js";
 import { onMorning } from "./morning.js";
@@ -16,12 +17,13 @@ import type { Venues } from "./venues.js";
 export function deriveNotices(config: Config, venues: Venues): DeriveNotices {
   return (entry, before, after) => {
     const occasion: Occasion = { entry, atUnixMs: entry.atUnixMs, before, after, config, venues };
-    return withDistinctKeys(entry.events.flatMap((event) => noticesFrom(occasion, event)));
+    const notices = entry.events.flatMap((event) => noticesFrom(occasion, event));
+    return withDistinctKeys([...onStopping(occasion), ...notices]);
   };
 }
 
 /** Event types that somebody is told of; all others concern nobody, or only whoever caused them. */
-const HANDLERS: Handlers = { ...byRequest, ...byClass, "morning.summed": onMorning };
+const HANDLERS: Handlers = { ...byRequest, ...byClass, ...forOperators, "morning.summed": onMorning };
 
 type Derive = (occasion: Occasion, event: NightslateEvent) => readonly Notice[];
 

@@ -9,8 +9,10 @@ import { type Equipment, type Hold, type NightslateEvent, TELESCOPE } from "../j
 import type { State, TakenState } from "../journal/state.js";
 import type { TelescopeStatus } from "../journal/telescope-status.js";
 import { type ActionParts, ActionUnderWay, storeRetryMillis } from "./action-under-way.js";
+import { DiskRoom, LOOK_AGAIN } from "./disk-room.js";
 import type { Action } from "./link.js";
 import { promisedAction } from "./promised-action.js";
+import { remindWhenOverdue } from "./reminder.js";
 import { idleStatus, statusOf } from "./status.js";
 
 export interface DriverParts extends ActionParts {
@@ -20,10 +22,11 @@ export interface DriverParts extends ActionParts {
 
 export class TelescopeDriver {
   private running: ActionUnderWay | null = null;
-  private callOffs: { wake: CallOff; report: CallOff; hold: CallOff; listening: CallOff } = {
+  private readonly callOffs: Record<"wake" | "report" | "hold" | "reminder" | "listening", CallOff> = {
     wake: () => {},
     report: () => {},
     hold: () => {},
+    reminder: () => {},
     listening: () => {},
   };
   /** Equipment that the link has reported and the journal does not know yet. */
@@ -34,7 +37,12 @@ export class TelescopeDriver {
   /** Said in the log once. */
   private refused = false;
 
-  constructor(private readonly parts: DriverParts) {}
+  private readonly disk: DiskRoom;
+
+  constructor(private readonly parts: DriverParts) {
+    const { link, config, log } = parts;
+    this.disk = new DiskRoom(link.frames, config.observatory.camera, log);
+  }
 
   async start(): Promise<void> {
     const { link, desk, clock, config, log } = this.parts;
@@ -164,26 +172,33 @@ export class TelescopeDriver {
 
   private async decide(atUnixMs: UtcMillis): Promise<void> {
     const { desk, forecast, clock } = this.parts;
+    await this.disk.measure();
     let step: Step | null = null;
+    let begins = false;
     let pointingBefore: State["pointing"] = null;
     const acted = await desk.act(
       (state) => {
         if (state.taken) return [];
         pointingBefore = state.pointing;
-        if (this.waitsForWord) return stoodEvents(state);
+        if (state.diskShort) return [...stoodEvents(state), ...this.disk.againFor(state)];
         step = forecast.nextStep(Math.max(atUnixMs, state.lastEntryUnixMs));
-        return step.do === "take" ? takenEvents(state, step.turn) : stoodEvents(state);
+        if (step.do === "wait") return stoodEvents(state);
+        const short = this.disk.shortFor(step.request);
+        if (short.length > 0 || this.waitsForWord) return [...stoodEvents(state), ...short];
+        begins = true;
+        return takenEvents(state, step.turn);
       },
       { by: "telescope", atUnixMs },
     );
     const chosen = step as Step | null;
-    if (acted.entry && chosen?.do === "take") {
+    if (acted.entry && begins && chosen?.do === "take") {
       const { turn, request } = chosen;
       this.begin({
         ...{ request, pointingBefore, overheads: forecast.overheads(), framesDone: 0, resumed: false },
         ...turn,
       });
-    } else if (chosen?.do === "wait") this.wakeAt(Math.min(chosen.untilUnixMs, clock.now() + 6 * HOUR));
+    } else if (desk.state.diskShort) this.wakeAt(clock.now() + LOOK_AGAIN * clock.speed);
+    else if (chosen?.do === "wait") this.wakeAt(Math.min(chosen.untilUnixMs, clock.now() + 6 * HOUR));
   }
 
   private wakeAt(unixMs: UtcMillis): void {
@@ -210,6 +225,11 @@ export class TelescopeDriver {
 
   private begin(action: Action): void {
     if (this.stopped) return;
+    const { taken } = this.parts.desk.state;
+    if (taken && this.parts.link.traits.takenBy === "operator") {
+      this.callOffs.reminder();
+      this.callOffs.reminder = remindWhenOverdue(this.parts, taken);
+    }
     this.running = new ActionUnderWay(
       this.parts,
       action,

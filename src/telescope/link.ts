@@ -91,7 +91,7 @@ export interface Work {
 export interface TelescopeLink {
   readonly traits: TelescopeTraits;
   /** Where its frames are kept; left out when it delivers none. */
-  readonly frames?: Pick<FrameStore<never>, "removeOld" | "close"> | undefined;
+  readonly frames?: Pick<FrameStore<never>, "removeOld" | "freeBytes" | "close"> | undefined;
   /** Begins to watch the equipment; reports what it finds. */
   start(host: LinkHost): Promise<void>;
   /** Carries an action out. Returns at once; all else is told through `progress`. */

@@ -69,6 +69,7 @@ export class Evening {
       log: silentLog,
     },
   );
+  readonly forecast = openForecast({ desk: this.desk, config, clock: this.clock });
   driver: TelescopeDriver;
 
   constructor(
@@ -147,8 +148,7 @@ export class Evening {
   }
 
   private newDriver(): TelescopeDriver {
-    const { desk, clock } = this;
-    const forecast = openForecast({ desk, config, clock });
+    const { desk, clock, forecast } = this;
     const link = this.opens((order) => this.makeFrame(order));
     return new TelescopeDriver({ desk, clock, config, forecast, log: silentLog, link });
   }

@@ -58,6 +58,7 @@ function heldSentence({ number }: Request, { desk, forecast }: Present): Phrase 
   const machines = heldBy(desk.state);
   if (forecast.ifLifted().withoutTurn.has(number)) return null;
   if (machines === "dome-kept-shut") return ["It gets a time when the dome is released."];
+  if (machines === "no-room") return ["It gets a time when there is room on the disk."];
   if (machines !== null) return ["It gets a time when the fault is mended."];
   return [
     hold?.untilUnixMs ? "It can run tonight if staff resume sooner." : "It gets a time when staff resume.",

@@ -62,6 +62,7 @@ export function asAskedSentence(
 export function ifLiftedWords({ desk }: Services): string {
   const machines = heldBy(desk.state);
   if (machines === null) return "if the hold were lifted now";
+  if (machines === "no-room") return "if the disk had room now";
   return machines === "dome-kept-shut" ? "if the dome were released now" : "if the fault were mended now";
 }
 

@@ -12,6 +12,8 @@ export function heldClause(by: HeldBy): string {
       return "the dome is kept shut";
     case "camera-fault":
       return "the camera is at fault";
+    case "no-room":
+      return "the disk has no room for frames";
   }
 }
 
@@ -23,5 +25,6 @@ export function heldWords(by: HeldBy, waiting: number): string {
 
 /** After "It waits for": "the dome's fault to be mended". */
 export function awaited(by: HeldBy): string {
+  if (by === "no-room") return "room on the disk";
   return by === "dome-kept-shut" ? "the dome to be released" : `the ${by.split("-")[0]}'s fault to be mended`;
 }

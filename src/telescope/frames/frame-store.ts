@@ -1,4 +1,5 @@
 /** Where a telescope's frames are kept: judged and written off the main thread, so that nobody waits for an answer meanwhile. */
+import { statfs } from "node:fs/promises";
 import { join } from "node:path";
 import { fileURLToPath } from "node:url";
 import { DateTime } from "luxon";
@@ -20,6 +21,8 @@ export interface FrameStore<Source> {
   keep(order: FrameOrder, source: Source): Promise<FrameRecord>;
   /** Removes files of nights that are longer ago than the configuration keeps them, seen from the night of a date. */
   removeOld(date: string): Promise<void>;
+  /** Room left where they are kept. @throws {Error} when the system does not say */
+  freeBytes(): Promise<number>;
   /** Lets the worker go. */
   close(): Promise<void>;
 }
@@ -75,6 +78,10 @@ export function openFrameStore<Source>(parts: StoreParts<Source>): FrameStore<So
     removeOld: (date) => {
       const oldest = DateTime.fromISO(date).minus({ days: config.keepDays }).toISODate();
       return oldest === null ? Promise.resolve() : removeNightsBefore(folder, oldest);
+    },
+    freeBytes: async () => {
+      const { bavail, bsize } = await statfs(dataFolder);
+      return bavail * bsize;
     },
     close: async () => {
       await swept;

@@ -7,7 +7,7 @@ import { type FrameStore, openFrameStore } from "../frames/frame-store.js";
 import { cloudMagnitudesAt } from "./cloud.js";
 import type { Simulation } from "./frame.js";
 
-export interface PracticeFrames extends Pick<FrameStore<Simulation>, "removeOld" | "close"> {
+export interface PracticeFrames extends Pick<FrameStore<Simulation>, "removeOld" | "freeBytes" | "close"> {
   /**
    * Makes one frame's files and says what it shows.
    * @throws {Error} when a file cannot be written
@@ -19,8 +19,8 @@ export interface PracticeFrames extends Pick<FrameStore<Simulation>, "removeOld"
 export function openFrames(config: Config, dataFolder: string): PracticeFrames {
   const sibling = import.meta.url.endsWith(".ts") ? "./frame-worker.ts" : "./frame-worker.js";
   const worker = { url: new URL(sibling, import.meta.url), here: () => import("./frame-worker.js") };
-  const { keep, removeOld, close } = openFrameStore({ config, dataFolder, worker, simulated: true });
-  return { makeFrame: (order) => keep(order, simulationOf(order, config)), removeOld, close };
+  const { keep, ...store } = openFrameStore({ config, dataFolder, worker, simulated: true });
+  return { makeFrame: (order) => keep(order, simulationOf(order, config)), ...store };
 }
 
 function simulationOf(
