@@ -1,36 +1,43 @@
-/** Charts as PNG, each with alt text computed from the same numbers. */
-import type { Chart } from "./chart.js";
-import type { compareChart } from "./compare-chart.js";
-import type { queueChart } from "./queue-chart.js";
-import type { targetChart } from "./target-chart.js";
-import type { tonightChart } from "./tonight-chart.js";
+/** Charts as PNG, each with alt text computed from the same numbers; drawn by one worker, started when first needed. */
+import { fileURLToPath } from "node:url";
+import { Piscina } from "piscina";
+import type { ChartInput, ChartName, DrawTask, Picture } from "./draw-worker.js";
 
-/** A finished picture. */
-export interface Picture extends Omit<Chart, "svg"> {
-  readonly png: Uint8Array;
-}
+export type { Picture };
 
 export interface Pictures {
   /** Run order as bars in time, altitude at start written beside each. */
-  readonly queue: Drawing<typeof queueChart>;
+  readonly queue: Drawing<"queue">;
   /** Altitude through the night, window shaded, limits and Moon marked. */
-  readonly target: Drawing<typeof targetChart>;
+  readonly target: Drawing<"target">;
   /** Altitudes of several targets, twilight shaded. */
-  readonly tonight: Drawing<typeof tonightChart>;
-  readonly compare: Drawing<typeof compareChart>;
+  readonly tonight: Drawing<"tonight">;
+  readonly compare: Drawing<"compare">;
 }
 
-type Drawing<Make extends (input: never) => Chart> = (...input: Parameters<Make>) => Promise<Picture>;
+type Drawing<Name extends ChartName> = (input: ChartInput<Name>) => Promise<Picture>;
 
-/** What draws them is loaded with the first chart: start-up counts. */
 export const pictures: Pictures = {
-  queue: async (input) => drawn((await import("./queue-chart.js")).queueChart(input)),
-  target: async (input) => drawn((await import("./target-chart.js")).targetChart(input)),
-  tonight: async (input) => drawn((await import("./tonight-chart.js")).tonightChart(input)),
-  compare: async (input) => drawn((await import("./compare-chart.js")).compareChart(input)),
+  queue: (input) => drawn({ chart: "queue", input }),
+  target: (input) => drawn({ chart: "target", input }),
+  tonight: (input) => drawn({ chart: "tonight", input }),
+  compare: (input) => drawn({ chart: "compare", input }),
 };
 
-async function drawn({ svg, ...described }: Chart): Promise<Picture> {
-  const { rasterise } = await import("./raster.js");
-  return { png: await rasterise(svg), ...described };
+/** How long an idle worker is kept, milliseconds: it holds tens of megabytes. */
+const IDLE_MS = 15_000;
+
+let pool: Piscina<DrawTask, Picture> | null = null;
+
+async function drawn<Name extends ChartName>(task: DrawTask<Name>): Promise<Picture> {
+  // Run from the TypeScript sources, which a worker cannot load, it is drawn here.
+  if (import.meta.url.endsWith(".ts")) return (await import("./draw-worker.js")).default(task);
+  pool ??= new Piscina<DrawTask, Picture>({
+    filename: fileURLToPath(new URL("./draw-worker.js", import.meta.url)),
+    minThreads: 0,
+    maxThreads: 1,
+    idleTimeout: IDLE_MS,
+    resourceLimits: { maxYoungGenerationSizeMb: 4 },
+  });
+  return pool.run(task);
 }

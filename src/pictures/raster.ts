@@ -1,19 +1,27 @@
 /** SVG to PNG or pixels, with the fonts that come with the package so that text is drawn on every machine. */
-import { fileURLToPath } from "node:url";
-import { isMainThread } from "node:worker_threads";
-import { Piscina } from "piscina";
-import drawHere, { FONT, type RasterResult, type RasterTask } from "./raster-worker.js";
+import { createRequire } from "node:module";
+import { dirname, join } from "node:path";
+import { type RenderedImage, Resvg, type ResvgRenderOptions } from "@resvg/resvg-js";
 
-export { FONT };
+/** Family name of the fonts below, for use in SVG. */
+export const FONT = "DejaVu Sans";
 
-/** How long an idle worker is kept, milliseconds. */
-const IDLE_MS = 60_000;
+const fontFolder = join(
+  dirname(createRequire(import.meta.url).resolve("dejavu-fonts-ttf/package.json")),
+  "ttf",
+);
 
-let pool: Piscina<RasterTask, RasterResult> | null = null;
+const OPTIONS: ResvgRenderOptions = {
+  font: {
+    loadSystemFonts: false,
+    fontFiles: [join(fontFolder, "DejaVuSans.ttf"), join(fontFolder, "DejaVuSans-Bold.ttf")],
+    defaultFontFamily: FONT,
+  },
+};
 
-/** Draws SVG text as PNG bytes at its own size, off the main thread. */
-export async function rasterise(svg: string): Promise<Uint8Array> {
-  return (await draw({ svg, as: "png" })).bytes;
+/** PNG bytes of SVG text at its own size. It takes tens of milliseconds: called in workers, where nobody waits. */
+export function rasterise(svg: string): Uint8Array {
+  return new Uint8Array(render(svg).asPng());
 }
 
 /** Red, green, blue and opacity of each pixel, first row on top. */
@@ -24,21 +32,11 @@ export interface Raster {
 }
 
 /** The same, as plain pixels. */
-export async function rasterisePixels(svg: string): Promise<Raster> {
-  const { width, height, bytes } = await draw({ svg, as: "pixels" });
-  return { width, height, rgba: bytes };
+export function rasterisePixels(svg: string): Raster {
+  const { width, height, pixels } = render(svg);
+  return { width, height, rgba: new Uint8Array(pixels) };
 }
 
-/** One worker, started when first needed; alone it keeps no program from ending. */
-async function draw(task: RasterTask): Promise<RasterResult> {
-  // In a worker it keeps nobody waiting; run from the TypeScript sources, which a worker cannot load, it is done here.
-  if (!isMainThread || import.meta.url.endsWith(".ts")) return drawHere(task);
-  pool ??= new Piscina({
-    filename: fileURLToPath(new URL("./raster-worker.js", import.meta.url)),
-    minThreads: 0,
-    maxThreads: 1,
-    idleTimeout: IDLE_MS,
-    resourceLimits: { maxYoungGenerationSizeMb: 4 },
-  });
-  return pool.run(task);
+function render(svg: string): RenderedImage {
+  return new Resvg(svg, OPTIONS).render();
 }

@@ -46,7 +46,7 @@ export async function keepFrame(
 ): Promise<Verdict> {
   const { exposure, fitsPath, previewPath } = job;
   const verdict = judge(image, exposure, circumstances, job);
-  const preview = await previewPng(
+  const preview = previewPng(
     image,
     previewSettings(exposure, circumstances, verdict),
     previewLabels(job, circumstances, verdict),

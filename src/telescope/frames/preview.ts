@@ -35,12 +35,8 @@ const CAPTION_HEIGHT = 74;
 const BARS = [5, 10, 20, 30, 60, 120, 300, 600, 1200, 3600] as const;
 
 /** A preview's PNG bytes. */
-export async function previewPng(
-  image: PixelImage,
-  settings: PreviewSettings,
-  labels: PreviewLabels,
-): Promise<Buffer> {
-  const { width, height, rgba } = await rasterisePixels(previewSvg(image, settings, labels));
+export function previewPng(image: PixelImage, settings: PreviewSettings, labels: PreviewLabels): Buffer {
+  const { width, height, rgba } = rasterisePixels(previewSvg(image, settings, labels));
   const grey = new Uint8Array(width * height);
   for (let i = 0; i < grey.length; i++) grey[i] = rgba[4 * i] as number;
   return encodeGreyPng(width, height, grey);

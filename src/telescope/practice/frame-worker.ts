@@ -1,4 +1,5 @@
 /** The practice frames' worker: an exposure is simulated, then kept like any other. The star list is read once. */
+import { tidyAfter } from "../../base/worker.js";
 import type { Verdict } from "../../journal/events.js";
 import { loadStars } from "../../sky/load-stars.js";
 import { encodeFits } from "../frames/fits.js";
@@ -9,7 +10,9 @@ import { type Simulation, simulate } from "./frame.js";
 const stars = loadStars();
 
 /** Called by the pool for each frame. */
-export default function makeFrame({ job, source }: FrameTask<Simulation>): Promise<Verdict> {
+export default tidyAfter(makeFrame);
+
+function makeFrame({ job, source }: FrameTask<Simulation>): Promise<Verdict> {
   const { image, cards, circumstances } = simulate({ ...job.exposure, ...source }, stars);
   return keepFrame(job, { ...image, cards }, encodeFits(image, [...cards, ...job.cards]), circumstances);
 }

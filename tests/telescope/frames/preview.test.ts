@@ -48,7 +48,7 @@ describe("a preview", () => {
   });
 
   it("is a picture 800 pixels wide and at most 150 kB, with many shades of grey", async () => {
-    const png = await previewPng(frame.image, settings, labels);
+    const png = previewPng(frame.image, settings, labels);
     expect(png.length).toBeLessThan(150_000);
     const { width, grey } = decodeGrey(png);
     expect(width).toBe(800);
@@ -71,7 +71,7 @@ describe("a preview of a frame without light", () => {
     const { frame, settings, labels } = previewOf(change);
     expect(previewSvg(frame.image, settings, labels)).toMatch(words);
     const { grey, width } = decodeGrey(
-      await previewPng(frame.image, { ...settings }, { ...labels, across: null, verdict: null }),
+      previewPng(frame.image, { ...settings }, { ...labels, across: null, verdict: null }),
     );
     // Above the scale bar nothing shines.
     expect(grey.subarray(0, width * 700).every((shade) => shade === 0)).toBe(true);
