@@ -16,7 +16,11 @@ export const peopleFolds = {
   },
   "person.forgotten": (draft, { personId }) => {
     const known = draft.people.get(personId);
-    if (known) draft.people.set(personId, inEachClass(known, unnamed));
+    if (known)
+      draft.people.set(
+        personId,
+        inEachClass(known, (record) => ({ ...record, name: NAME_OF_FORGOTTEN })),
+      );
     draft.alerts.delete(personId);
     draft.lastActive.delete(personId);
     for (const [number, request] of draft.requests) {
@@ -73,10 +77,6 @@ function inEachClass(known: KnownPerson, change: (record: PersonRecord) => Perso
   const others = elsewhere?.map(change);
   const same = here === last && (others ?? []).every((each, index) => each === elsewhere?.[index]);
   return same ? known : { ...here, ...(others ? { elsewhere: others } : {}) };
-}
-
-function unnamed(record: PersonRecord): PersonRecord {
-  return { ...record, name: NAME_OF_FORGOTTEN };
 }
 
 function groupNow(

@@ -21,7 +21,7 @@ export function withoutPerson(entry: Entry, personId: PersonId, isPending: (key:
     .filter((event) => !(event.type === "person.alerts" && event.personId === personId))
     .map((event) => withoutWords(event, personId));
   const notices = entry.notices.map((notice) =>
-    concerns(notice, personId) && !isPending(notice.key) ? withoutText(notice) : notice,
+    concerns(notice, personId) && !isPending(notice.key) ? { ...notice, ...NO_TEXT } : notice,
   );
   const same = (now: readonly unknown[], before: readonly unknown[]): boolean =>
     now.length === before.length && now.every((each, index) => each === before[index]);
@@ -49,6 +49,4 @@ function concerns({ people, lines }: Notice, personId: PersonId): boolean {
   return (mentions || people.includes(personId)) && lines.length > 0;
 }
 
-function withoutText(notice: Notice): Notice {
-  return { ...notice, title: "", lines: [], attachment: null, actions: [] };
-}
+const NO_TEXT = { title: "", lines: [], attachment: null, actions: [] } as const;

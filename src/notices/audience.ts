@@ -161,19 +161,11 @@ function add(
   audience: Notice["audience"],
   quiet: boolean,
 ): void {
-  const key = circleKey(listener, audience, quiet);
-  const circle = circles.get(key) ?? circleOf(listener, audience, quiet);
-  circle.people.push(listener.personId);
+  const { personId, classId, home } = listener;
+  const key = [placeName(home), classId, audience, quiet, audience === "person" ? personId : ""].join("\n");
+  const circle = circles.get(key) ?? { to: home, classId, audience, quiet, people: [] };
+  circle.people.push(personId);
   circles.set(key, circle);
-}
-
-function circleOf(listener: Listener, audience: Notice["audience"], quiet: boolean): Circle {
-  return { to: listener.home, classId: listener.classId, audience, quiet, people: [] };
-}
-
-function circleKey(listener: Listener, audience: Notice["audience"], quiet: boolean): string {
-  const alone = audience === "person" ? listener.personId : "";
-  return [placeName(listener.home), listener.classId, audience, quiet, alone].join("\n");
 }
 
 function posts(occasion: Occasion, circles: ReadonlyMap<string, Circle>, words: Words): Notice[] {

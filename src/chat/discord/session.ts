@@ -83,7 +83,8 @@ export class Session {
       };
       const interactions = new Interactions(kit);
       onInteraction(client, (interaction) => interactions.take(interaction));
-      const identity = identityOf(await logIn(client, token, { clock, leave, onSlow }));
+      const { user, application } = await logIn(client, token, { clock, leave, onSlow });
+      const identity = { userId: user.id, name: user.username, applicationId: application.id };
       const session = new Session(kit, config, client, identity, interactions);
       await session.takeUp();
       return session;
@@ -158,8 +159,4 @@ export class Session {
 /** A server's commands are the same for all its classes, so they are put for the first. */
 function oneInEachServer(places: readonly Place[]): Place[] {
   return places.filter((place) => places.find((each) => each.guildId === place.guildId) === place);
-}
-
-function identityOf({ user, application }: Client<true>): Identity {
-  return { userId: user.id, name: user.username, applicationId: application.id };
 }

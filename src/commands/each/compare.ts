@@ -40,7 +40,7 @@ export const compare = defineCommand({
     return {
       tone: "answer",
       title: titleOf(best, all, present),
-      lines: linesFor(all, present, services),
+      lines: [...queueLines(all, services), [`${MEANING} The rule in use, ${present}, is marked.`]],
       table: tableOf(all, present),
       ...(await chart(all, present, services)),
       actions: (best.some(({ rule }) => rule === present) ? [] : best.slice(0, 1)).map(({ rule }) =>
@@ -110,10 +110,6 @@ function titleOf(best: readonly Compared[], all: readonly Compared[], present: R
   const verb = best.length === 1 ? "does" : "do";
   const now = best.some(({ rule }) => rule === present) ? "" : `; ${present} is in use`;
   return `${names} ${verb} best: ${done} at mean airmass ${airmassWords(first.meanAirmass)}${now}`;
-}
-
-function linesFor(all: readonly Compared[], present: RuleName, services: Services): Phrase[] {
-  return [...queueLines(all, services), [`${MEANING} The rule in use, ${present}, is marked.`]];
 }
 
 /** What waits, and how much of it the best rule leaves over. */

@@ -2,94 +2,76 @@
 import type { Invocation } from "../../base/action.js";
 import type { CommandSpec } from "../command.js";
 
-interface Saying {
-  readonly pattern: RegExp;
-  readonly command: string;
-}
+type Saying = readonly [pattern: RegExp, command: string];
 
 /** First match wins; a number in the words ("#12") goes to the command's request option. */
 const SAYINGS: readonly Saying[] = [
-  {
-    pattern:
-      /^(please )?(cancel|withdraw|delete|remove|drop|take back) (mine|it|my (request|turn|frame)s?)\b/,
-    command: "withdraw",
-  },
-  { pattern: /^(please )?(delete|remove|drop|take back) (request )?#?\d+( please)?$/, command: "withdraw" },
-  {
-    pattern:
-      /^(why|how come|what happened)\b.*\b(black|dark|empty|blank|blurr?(y|ed)|bad|fail(ed)?|frames?|pictures?|images?|photos?)\b/,
-    command: "mine",
-  },
-  { pattern: /^(why|how come)\b/, command: "why" },
-  {
-    pattern:
-      /^(so )?(when|what time|at what time) (?!(can|could) (i|we) (see|find|observe) (?!it\b|mine\b|my\b|ours?\b)).*\b(mine|my|i|we|it|run|turn|#?\d+)\b/,
-    command: "when",
-  },
-  { pattern: /^how (long|much longer|soon|late)\b/, command: "when" },
-  {
-    pattern:
-      /^(what|where)('s| is|s)? (am i|my|is my|are my|place|position|turn)\b.*(queue|line|place|turn|position|request|list)/,
-    command: "when",
-  },
-  { pattern: /^where am i\b/, command: "when" },
-  { pattern: /^(am i|is it my|is mine|are we) (next|up|on|turn|soon)/, command: "when" },
-  { pattern: /^what('s|s| is| are)? (up|visible|worth|good|there|on)\b/, command: "tonight" },
-  {
-    pattern: /^what (can|could|should) (i|we) (see|look at|ask for|observe|request|take|photograph|image)\b/,
-    command: "tonight",
-  },
-  { pattern: /^(is it|how|what)('s| is)? ?(the )?(dark|sky|weather|conditions)\b/, command: "tonight" },
-  {
-    pattern: /^(who|what)('s|s| is| comes)? (is )?(next|first|in the queue|waiting|running)\b/,
-    command: "queue",
-  },
-  { pattern: /^(can|could|may) (i|we) (see|look at) the (queue|line|list|order)$/, command: "queue" },
-  { pattern: /^(show |see |list )(me )?(the )?(queue|line|list|order)$/, command: "queue" },
-  {
-    pattern:
-      /^(how many|who else|is anyone|is anybody|who)\b.*\b(waiting|ahead|before me|in (the )?(line|queue))\b/,
-    command: "queue",
-  },
-  {
-    pattern:
-      /^((show|see|list|get|where (is|are)|(can|could|may) (i|we) (see|have|get)|i (want|need)) )?(me )?my (last |latest )?(requests?|frames?|pictures?|images?|photos?)$/,
-    command: "mine",
-  },
-  {
-    pattern: /^(is|did|has|have) (it|mine|my .*)( been)? (done|ready|finished|taken|work(ed)?)( yet)?$/,
-    command: "mine",
-  },
-  { pattern: /^(is|will) (it|the sky|tonight)( be)? (dark|clear|cloudy|raining)\b/, command: "tonight" },
-  { pattern: /^what (have|did) i (ask|asked|request|requested)\b/, command: "mine" },
-  { pattern: /^(what|where)('s|s| is) the (telescope|dome|camera)\b/, command: "telescope" },
-  { pattern: /^is the (telescope|dome|camera)\b/, command: "telescope" },
-  { pattern: /^(what (can|do) i (do|type|say)|how do i|how does this|help me|hello|hi)\b/, command: "help" },
+  [
+    /^(please )?(cancel|withdraw|delete|remove|drop|take back) (mine|it|my (request|turn|frame)s?)\b/,
+    "withdraw",
+  ],
+  [/^(please )?(delete|remove|drop|take back) (request )?#?\d+( please)?$/, "withdraw"],
+  [
+    /^(why|how come|what happened)\b.*\b(black|dark|empty|blank|blurr?(y|ed)|bad|fail(ed)?|frames?|pictures?|images?|photos?)\b/,
+    "mine",
+  ],
+  [/^(why|how come)\b/, "why"],
+  [
+    /^(so )?(when|what time|at what time) (?!(can|could) (i|we) (see|find|observe) (?!it\b|mine\b|my\b|ours?\b)).*\b(mine|my|i|we|it|run|turn|#?\d+)\b/,
+    "when",
+  ],
+  [/^how (long|much longer|soon|late)\b/, "when"],
+  [
+    /^(what|where)('s| is|s)? (am i|my|is my|are my|place|position|turn)\b.*(queue|line|place|turn|position|request|list)/,
+    "when",
+  ],
+  [/^where am i\b/, "when"],
+  [/^(am i|is it my|is mine|are we) (next|up|on|turn|soon)/, "when"],
+  [/^what('s|s| is| are)? (up|visible|worth|good|there|on)\b/, "tonight"],
+  [
+    /^what (can|could|should) (i|we) (see|look at|ask for|observe|request|take|photograph|image)\b/,
+    "tonight",
+  ],
+  [/^(is it|how|what)('s| is)? ?(the )?(dark|sky|weather|conditions)\b/, "tonight"],
+  [/^(who|what)('s|s| is| comes)? (is )?(next|first|in the queue|waiting|running)\b/, "queue"],
+  [/^(can|could|may) (i|we) (see|look at) the (queue|line|list|order)$/, "queue"],
+  [/^(show |see |list )(me )?(the )?(queue|line|list|order)$/, "queue"],
+  [
+    /^(how many|who else|is anyone|is anybody|who)\b.*\b(waiting|ahead|before me|in (the )?(line|queue))\b/,
+    "queue",
+  ],
+  [
+    /^((show|see|list|get|where (is|are)|(can|could|may) (i|we) (see|have|get)|i (want|need)) )?(me )?my (last |latest )?(requests?|frames?|pictures?|images?|photos?)$/,
+    "mine",
+  ],
+  [/^(is|did|has|have) (it|mine|my .*)( been)? (done|ready|finished|taken|work(ed)?)( yet)?$/, "mine"],
+  [/^(is|will) (it|the sky|tonight)( be)? (dark|clear|cloudy|raining)\b/, "tonight"],
+  [/^what (have|did) i (ask|asked|request|requested)\b/, "mine"],
+  [/^(what|where)('s|s| is) the (telescope|dome|camera)\b/, "telescope"],
+  [/^is the (telescope|dome|camera)\b/, "telescope"],
+  [/^(what (can|do) i (do|type|say)|how do i|how does this|help me|hello|hi)\b/, "help"],
 ];
 
 /** What is asked of one target: the words after the pattern are its name, perhaps with filter, seconds and frames. */
 const WISHES: readonly Saying[] = [
-  {
-    pattern:
-      /^(can|could|may|might) (i|we|you) (please )?(have|get|see|observe|take|request|photograph|image|shoot|do|look at|point (the telescope )?at|ask for) /,
-    command: "request",
-  },
-  {
-    pattern:
-      /^(i|we)('d| would)? (want|like|wish|love|need)( to)?( (have|get|see|observe|take|request|photograph|image|shoot|look at|ask for))? /,
-    command: "request",
-  },
-  { pattern: /^let('s|s| us| me) (observe|see|take|photograph|image|shoot|look at|do) /, command: "request" },
-  {
-    pattern:
-      /^(observe|photograph|image|shoot|take|snap|capture|look at|ask for|point (the telescope )?(at|to)) /,
-    command: "request",
-  },
-  { pattern: /^(when|where|how high|how bright)('s|s| is| are) /, command: "target" },
-  { pattern: /^(when|where) (can|could) (i|we) (see|find|observe) /, command: "target" },
-  { pattern: /^is (?=.* (up|visible|high enough|observable)( now| tonight| yet)?$)/, command: "target" },
-  { pattern: /^(tell me about|what('s|s| is)) (?=(the )?(m|ngc|ic|c) ?\d)/, command: "target" },
-  { pattern: /^(tell me about|show me) /, command: "target" },
+  [
+    /^(can|could|may|might) (i|we|you) (please )?(have|get|see|observe|take|request|photograph|image|shoot|do|look at|point (the telescope )?at|ask for) /,
+    "request",
+  ],
+  [
+    /^(i|we)('d| would)? (want|like|wish|love|need)( to)?( (have|get|see|observe|take|request|photograph|image|shoot|look at|ask for))? /,
+    "request",
+  ],
+  [/^let('s|s| us| me) (observe|see|take|photograph|image|shoot|look at|do) /, "request"],
+  [
+    /^(observe|photograph|image|shoot|take|snap|capture|look at|ask for|point (the telescope )?(at|to)) /,
+    "request",
+  ],
+  [/^(when|where|how high|how bright)('s|s| is| are) /, "target"],
+  [/^(when|where) (can|could) (i|we) (see|find|observe) /, "target"],
+  [/^is (?=.* (up|visible|high enough|observable)( now| tonight| yet)?$)/, "target"],
+  [/^(tell me about|what('s|s| is)) (?=(the )?(m|ngc|ic|c) ?\d)/, "target"],
+  [/^(tell me about|show me) /, "target"],
 ];
 
 /** "3 pictures of", "a photo of" before a name. */
@@ -107,8 +89,8 @@ export function readPlainWords(line: string, table: readonly CommandSpec[]): Inv
     .replace(/[?!;]+|[.,]+(?!\d)/g, " ")
     .replace(/\s+/g, " ")
     .trim();
-  const saying = SAYINGS.find((each) => each.pattern.test(words));
-  const command = table.find((each) => each.name === saying?.command);
+  const saying = SAYINGS.find(([pattern]) => pattern.test(words));
+  const command = table.find((each) => each.name === saying?.[1]);
   if (!command) return readWish(words.replace(/^please /, ""), table);
   const number = /#?\b(\d{1,6})\b/.exec(words)?.[1];
   const request = command.options.find((each) => each.kind === "request");
@@ -117,11 +99,11 @@ export function readPlainWords(line: string, table: readonly CommandSpec[]): Inv
 
 /** "please observe m31", "can i have the ring nebula"; null where nothing is left to be a name. */
 function readWish(words: string, table: readonly CommandSpec[]): Invocation | null {
-  const saying = WISHES.find((each) => each.pattern.test(words));
-  const command = table.find((each) => each.name === saying?.command);
+  const saying = WISHES.find(([pattern]) => pattern.test(words));
+  const command = table.find((each) => each.name === saying?.[1]);
   const target = command?.options.find((each) => each.kind === "target");
   if (!saying || !command || !target) return null;
-  const rest = words.replace(saying.pattern, "").replace(AFTER_A_NAME, "");
+  const rest = words.replace(saying[0], "").replace(AFTER_A_NAME, "");
   const many = Number(PICTURES_OF.exec(`${rest} `)?.[1] ?? 1);
   const name = `${rest} `.replace(PICTURES_OF, "").replace(BEFORE_A_NAME, "").trim();
   if (name === "") return null;

@@ -116,15 +116,16 @@ function targetsNow(typed: string, { catalogue, config, clock }: Services): Sugg
     .sort((a, b) => a.fit - b.fit || height(b.target) - height(a.target))
     .slice(0, MOST)
     .map(({ target, fit }) => ({ fit, prospect: prospectOf(target, now, observatory) }))
-    .sort((a, b) => a.fit - b.fit || order(a.prospect, now) - order(b.prospect, now) || higher(a, b))
+    .sort(
+      (a, b) =>
+        a.fit - b.fit ||
+        order(a.prospect, now) - order(b.prospect, now) ||
+        height(b.prospect.target) - height(a.prospect.target),
+    )
     .map(({ prospect }) => ({
       label: prospectLabel(prospect, now, observatory.site.timeZone),
       value: prospect.target.kind === "body" ? prospect.target.name : prospect.target.id,
     }));
-}
-
-function higher(a: { readonly prospect: Prospect }, b: { readonly prospect: Prospect }): number {
-  return b.prospect.altitudeDegrees - a.prospect.altitudeDegrees;
 }
 
 /** What can be observed now, then what is to come tonight, then the rest. */

@@ -27,7 +27,7 @@ export function storyOf(request: Request, present: Present): Reply {
   const frames = shownFrames(request, desk.state, MOST_FRAMES);
   return {
     tone: "answer",
-    title: `${label(request)}: ${headWords(request)}`,
+    title: `${label(request)}: ${request.state === "taken" ? "being observed now" : request.state}`,
     lines,
     ...(frames.length === 0 ? {} : { frames }),
   };
@@ -53,10 +53,6 @@ export function shownFrames(request: Request, { frames }: Pick<State, "frames">,
     .slice(-most)
     .reverse()
     .map((frame) => ({ request, frame }));
-}
-
-function headWords({ state }: Request): string {
-  return state === "taken" ? "being observed now" : state;
 }
 
 function takenLines(request: Request, { desk, telescope, now }: Present): Phrase[] {

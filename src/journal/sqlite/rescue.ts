@@ -128,12 +128,9 @@ function* inPlaceOrder({ entries, lastId }: Sound, lostIds: readonly number[]): 
   const lost = new Set(lostIds);
   let atUnixMs = 0;
   for (let id = 1; id <= lastId; id++) {
-    const entry = lost.has(id) ? emptyEntry(id, atUnixMs) : (entries.get(id) as Entry);
+    const empty: Entry = { id, atUnixMs, by: "rescue", onceKey: null, events: [], notices: [] };
+    const entry = lost.has(id) ? empty : (entries.get(id) as Entry);
     atUnixMs = entry.atUnixMs;
     yield { key: entryKey(id), value: seal(JSON.stringify(entry)) };
   }
-}
-
-function emptyEntry(id: number, atUnixMs: number): Entry {
-  return { id, atUnixMs, by: "rescue", onceKey: null, events: [], notices: [] };
 }

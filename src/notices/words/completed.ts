@@ -86,11 +86,8 @@ function takenLine(request: Request, frames: readonly FrameRecord[]): Phrase {
   const lengths = new Set(frames.map((frame) => frame.exposureSeconds));
   const length = lengths.size === 1 ? ` of ${seconds(last.exposureSeconds)}` : "";
   const when = frames.length === 1 ? "ended" : "the last ended";
-  return say`${strong(count(frames.length, "frame"))}${length} through filter ${last.filter}, ${when} at ${clockTime(endOf(last))}${missing(request, frames)}.`;
-}
-
-function missing(request: Request, frames: readonly FrameRecord[]): string {
-  return frames.length < request.frames ? ` (${request.frames} were asked for)` : "";
+  const missing = frames.length < request.frames ? ` (${request.frames} were asked for)` : "";
+  return say`${strong(count(frames.length, "frame"))}${length} through filter ${last.filter}, ${when} at ${clockTime(endOf(last))}${missing}.`;
 }
 
 /** All frames alike: "Usable: 143 stars seen."; else "2 frames black: cloud, 1 of 40 expected stars seen." */

@@ -79,7 +79,7 @@ export class Interactions {
     const { name } = interaction.data;
     const spec = this.kit.source.table.find((each) => each.name === name);
     return this.respond(interaction, spec?.slow === true, false, async (present) => {
-      if (!spec) throw staleCommand(name);
+      if (!spec) throw new Refusal("stale-command", `/${name.slice(0, 32)} is no longer offered. ${RELOAD}`);
       const options = readInteractionOptions(spec, interaction.data.options);
       if (mayUse(present.asker.role, spec)) await this.welcomeMentioned(spec, options, present.place);
       return this.run(spec, { command: name, options }, present, interaction);
@@ -101,7 +101,8 @@ export class Interactions {
             "stale-button",
             "This button is from an earlier version: type the command instead.",
           );
-        if (!isTheirs) throw notYours();
+        if (!isTheirs)
+          throw new Refusal("not-yours", "This button belongs to someone else; /mine shows your requests.");
         return this.run(spec, press, present, interaction);
       },
     );
@@ -233,12 +234,4 @@ function isChatInput(
   interaction: APIApplicationCommandInteraction,
 ): interaction is APIChatInputApplicationCommandInteraction {
   return interaction.data.type === ApplicationCommandType.ChatInput;
-}
-
-function staleCommand(name: string): Refusal {
-  return new Refusal("stale-command", `/${name.slice(0, 32)} is no longer offered. ${RELOAD}`);
-}
-
-function notYours(): Refusal {
-  return new Refusal("not-yours", "This button belongs to someone else; /mine shows your requests.");
 }
