@@ -26,7 +26,7 @@ const device = (port: number, limits: Partial<DeviceConfig["limitSeconds"]>): De
     ...{ mount: "Telescope Simulator", camera: "CCD Simulator", wheel: "Filter Simulator" },
     weather: "Weather Simulator",
     enclosure: { kind: "dome", name: "Dome Simulator" },
-    limitSeconds: { answer: 4, readOut: 4, ...limits },
+    limitSeconds: { answer: 2, readOut: 2, ...limits },
   });
 
 /** The example observatory, carried to where it is midnight, with the simulators' camera. */
@@ -72,7 +72,7 @@ export class SimulatedNight {
     for (const number of numbers) {
       const target: FixedTarget = {
         ...{ kind: "fixed", id: `place-${number}`, name: `Place ${number}`, type: "star" },
-        ...{ raDegrees: (overhead + 20 + 3 * number) % 360, decDegrees: 70 + number },
+        ...{ raDegrees: (overhead + 15 + number) % 360, decDegrees: 80 + number / 2 },
         ...{ magnitude: 9, sizeArcminutes: null, constellation: "UMi", otherNames: [], distance: null },
       } as unknown as FixedTarget;
       const wish = { target, filter: "V", exposureSeconds, frames: 1, notBeforeUnixMs: null, note: null };
@@ -84,7 +84,9 @@ export class SimulatedNight {
 
   /** An operator has looked. */
   async resume(): Promise<void> {
-    await this.desk.act(() => [{ type: "hold.lifted", by: "terminal:okoro", nobodyInside: true }], { by: "test" });
+    await this.desk.act(() => [{ type: "hold.lifted", by: "terminal:okoro", nobodyInside: true }], {
+      by: "test",
+    });
   }
 
   /** Waits for something to become so in the journal. */

@@ -15,7 +15,7 @@ const PORT = 7624;
 export function whyNoSimulators(): string | null {
   if (spawnSync("sh", ["-c", "command -v indiserver indi_simulator_telescope"]).status !== 0)
     return "left out: the simulators of Debian's indi-bin are not installed";
-  return spawnSync("unshare", ["-n", "true"]).status === 0
+  return spawnSync("unshare", ["-n", "--pid", "--fork", "true"]).status === 0
     ? null
     : "left out: no network of their own for the simulators can be made here (it takes root)";
 }
@@ -39,7 +39,8 @@ export class Simulators {
     const home = mkdtempSync(join(tmpdir(), "simulators-"));
     const names = DRIVERS.map((each) => `indi_simulator_${each}`).join(" ");
     const script = `ip link set lo up; exec indiserver -m 256 -p ${PORT} ${names}`;
-    const server = spawn("unshare", ["-n", "sh", "-c", script], {
+    // In a family of processes of their own too: whoever ends it ends them all.
+    const server = spawn("unshare", ["-n", "--pid", "--fork", "--kill-child", "sh", "-c", script], {
       env: { ...process.env, HOME: home },
       stdio: "ignore",
     });
@@ -61,8 +62,9 @@ export class Simulators {
 
   /** @param driver "ccd"; a driver that is killed is started anew by the server */
   signal(driver: string, signal: string): void {
-    const pids = execFileSync("pgrep", ["-P", String(this.server.pid), "-f", `indi_simulator_${driver}`]);
-    for (const pid of pids.toString().trim().split("\n")) execFileSync("kill", [`-${signal}`, pid]);
+    const [inside = ""] = childrenOf(String(this.server.pid));
+    for (const pid of childrenOf(inside, `indi_simulator_${driver}`))
+      execFileSync("kill", [`-${signal}`, pid]);
   }
 
   async stop(): Promise<void> {
@@ -70,9 +72,7 @@ export class Simulators {
     for (const bridge of this.bridges) bridge.kill("SIGKILL");
     await new Promise<void>((done) => this.door.close(() => done()));
     const ended = new Promise((done) => this.server.once("exit", done));
-    const children = spawnSync("pgrep", ["-P", String(this.server.pid)]).stdout.toString().trim();
-    this.server.kill("SIGKILL");
-    for (const pid of children.split("\n").filter(Boolean)) spawnSync("kill", ["-KILL", pid]);
+    for (const inside of childrenOf(String(this.server.pid))) spawnSync("kill", ["-KILL", inside]);
     await ended;
     rmSync(this.home, { recursive: true, force: true });
   }
@@ -119,4 +119,9 @@ export class Simulators {
     }
     throw new Error("the simulators' server did not come up");
   }
+}
+
+function childrenOf(pid: string, name = ""): string[] {
+  const found = spawnSync("pgrep", ["-P", pid, ...(name === "" ? [] : ["-f", name])]);
+  return found.stdout.toString().split("\n").filter(Boolean);
 }
