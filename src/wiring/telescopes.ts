@@ -1,6 +1,7 @@
 /** The telescopes that a configuration can name. */
 import { listed } from "../base/english.js";
 import { Refusal } from "../base/refusal.js";
+import type { SetUpCheck } from "../chat/surface.js";
 import type { Config } from "../config/config.js";
 import { byHandTelescope } from "../telescope/by-hand/by-hand.js";
 import { deviceTelescope } from "../telescope/device/device.js";
@@ -32,3 +33,10 @@ export const telescopeOf: Opens = (config, folder, speed) => {
     `This version has no telescope link "${link}": set telescope.link to ${known}.`,
   );
 };
+
+/** The telescope's part of `npm run check`: nothing moves for it. */
+export async function checkTelescope(config: Config): Promise<SetUpCheck> {
+  if (config.telescope.link !== "device") return { lines: [], ok: true };
+  const { checkDevices } = await import("../telescope/device/check.js");
+  return checkDevices(config);
+}

@@ -2,7 +2,7 @@
 import { mkdtempSync, rmSync } from "node:fs";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
-import { systemClock } from "../../../src/base/clock.js";
+import { ScaledClock } from "../../../src/base/clock.js";
 import { silentLog } from "../../../src/base/log.js";
 import { HOUR } from "../../../src/base/units.js";
 import type { Config } from "../../../src/config/config.js";
@@ -51,7 +51,7 @@ function midnightConfig(port: number, limits: Partial<DeviceConfig["limitSeconds
 
 export class SimulatedNight {
   readonly folder = mkdtempSync(join(tmpdir(), "simulated-night-"));
-  readonly clock = systemClock();
+  readonly clock = new ScaledClock(Date.now(), 1);
   readonly desk: Desk = openMemoryDesk({ clock: this.clock, derive: () => [] });
   readonly config: Config;
   readonly driver: TelescopeDriver;
