@@ -155,6 +155,13 @@ export interface WireStatus {
   readonly dark: WireLine;
 }
 
+/** What whoever works the telescope by hand is to observe, or has under way. */
+export interface WireHand {
+  readonly title: string;
+  readonly lines: readonly WireLine[];
+  readonly actions: readonly WireAction[];
+}
+
 export interface WireRow {
   /** null: one or more requests of other classes. */
   readonly number: number | null;
@@ -241,6 +248,8 @@ export interface WireLetBack {
 interface ServerFacts {
   hello: WireHello;
   status: { clock: WireClock; status: WireStatus };
+  /** For staff, where people work the telescope. */
+  hand: { hand: WireHand };
   order: { waiting: number; rule: string; rows: readonly WireRow[]; more: number };
   sky: {
     clock: WireClock;

@@ -2,8 +2,10 @@
 import { expect, test } from "vitest";
 import { standing } from "../../../src/chat/room/page/projection.js";
 import { doingWords } from "../../../src/chat/room/page/scope-words.js";
+import type { WireHand } from "../../../src/chat/room/wire.js";
 import { nightOf } from "../../../src/sky/night.js";
 import { horizontalOf, trackOf } from "../../../src/sky/track.js";
+import { byHandTraits } from "../../../src/telescope/by-hand/link.js";
 import { DUSK, idle, openRoom } from "./open-room.js";
 
 const LOOK_MS = 1_100;
@@ -46,6 +48,32 @@ test("what the telescope does is shown as it changes", async () => {
   )) as never;
   expect(status).toMatchObject({ waitingFor: "dome", domeLeft: 41.3, slit: { azimuth: 12 } });
   expect(doingWords(status, DUSK)).toBe("Dome turning, 41° left");
+});
+
+test("staff of a telescope that is worked by hand have what to observe before them, and nobody else has", async () => {
+  const room = await openRoom();
+  const student = await room.enter("Nova");
+  const staff = await room.enter("Dr Vale", { pass: room.pass });
+  await student.run("/request M31 clear 20 1");
+  const taken = {
+    number: 1,
+    freeUnixMs: DUSK + 120_000,
+    altitudeDegrees: 60,
+    airmass: 1.15,
+    pointingAfter: null,
+  };
+  await room.happen({ type: "request.taken", ...taken });
+  room.status = { ...idle(), traits: byHandTraits };
+  await room.real.moveTo(room.real.now() + LOOK_MS);
+  const { hand } = (await staff.until(() =>
+    staff.heard.findLast((each) => each.t === "hand" && each),
+  )) as never as {
+    hand: WireHand;
+  };
+  expect(hand.title).toBe("Under way: #1 Andromeda Galaxy (M31)");
+  expect(hand.actions.map(({ label }) => label)).toEqual(["Done", "Failed", "Stopped"]);
+  expect(hand.actions[0]).toMatchObject({ command: "mark", options: { request: "1", what: "done" } });
+  expect(student.heard.some(({ t }) => t === "hand")).toBe(false);
 });
 
 test("exposing says how many seconds of how many", () => {

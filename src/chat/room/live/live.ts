@@ -2,9 +2,11 @@
 import type { CallOff, Clock } from "../../../base/clock.js";
 import type { UtcMillis } from "../../../base/units.js";
 import type { Services } from "../../../commands/services.js";
+import { memberOf } from "../../../journal/membership.js";
 import type { PersonId } from "../../../queue/request.js";
 import type { Phone } from "../serve/phone.js";
 import type { WireFrame, WireOwn } from "../wire.js";
+import { LiveHand } from "./live-hand.js";
 import { framesByPerson, orderFor } from "./live-order.js";
 import { LiveSky } from "./live-sky.js";
 import { statusFor } from "./live-status.js";
@@ -25,10 +27,11 @@ interface Made {
   readonly from: string;
   readonly bytes: Buffer;
 }
-type Shown = "status" | "order" | "sky" | "stars";
+type Shown = "status" | "order" | "sky" | "stars" | "hand";
 
 export class Live {
   private readonly sky: LiveSky;
+  private readonly hand: LiveHand;
   private readonly made = new Map<Shown, Made>();
   private readonly ownMade = new Map<PersonId, Made>();
   private own: ReadonlyMap<PersonId, readonly WireOwn[]> = new Map();
@@ -51,6 +54,7 @@ export class Live {
     private readonly real: Clock,
   ) {
     this.sky = new LiveSky(services, classId);
+    this.hand = new LiveHand(services, classId);
   }
 
   /** Begins to look once a second. */
@@ -102,7 +106,9 @@ export class Live {
   }
 
   private showTo(phone: Phone): void {
-    for (const [what, { bytes }] of this.made) phone.show(what, bytes);
+    const role = memberOf(this.services.desk.state, phone.personId, this.classId)?.role ?? "student";
+    for (const [what, { bytes }] of this.made)
+      if (what !== "hand" || role !== "student") phone.show(what, bytes);
     phone.show("own", this.ownOf(phone.personId));
   }
 
@@ -113,6 +119,8 @@ export class Live {
     this.own = byPerson;
     this.keep("order", order, false);
     this.makeStatus();
+    const hand = this.hand.now();
+    if (hand) this.keep("hand", { hand }, false);
     const targets = order.rows.map((row) => `${row.number}:${row.place}`).join();
     if (this.made.get("sky")?.from !== targets || this.setRight) {
       this.made.set("sky", { from: targets, bytes: this.bytes("sky", this.sky.now(), true) });

@@ -9,6 +9,7 @@ import { byId, setText } from "./dom.js";
 import { askIn } from "./door.js";
 import { showFoot } from "./foot.js";
 import { showFrames } from "./frames.js";
+import { showHand, showStop, startStop } from "./hand.js";
 import { heard } from "./heard.js";
 import { recall, remember } from "./keep.js";
 import { addNotice, emptyLog, readAloud } from "./log.js";
@@ -41,6 +42,7 @@ async function main(): Promise<void> {
   else {
     startTyping();
     startStrip();
+    startStop();
   }
   connect();
   setInterval(tick, TICK_MS);
@@ -74,6 +76,9 @@ function handlersFor(connection: Connection): Handlers {
       heard.status = status;
       if (!onWall) showState("banner");
       tick();
+    },
+    hand: ({ hand }) => {
+      if (!onWall) showHand(hand);
     },
     order: onWall ? wallOrder : showOrder,
     own: ({ requests, frames }) => {
@@ -117,7 +122,10 @@ function greet(hello: Extract<ServerMessage, { t: "hello" }>, connection: Connec
   byId("place").textContent = hello.site.name;
   showFoot(hello);
   if (onWall) showWallEntry(hello.entry);
-  else showControls(hello);
+  else {
+    showControls(hello);
+    showStop(hello);
+  }
 }
 
 function tick(): void {

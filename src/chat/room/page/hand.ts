@@ -1,0 +1,33 @@
+/** For staff: one press that stops everything, always in view; and, worked by hand, what to observe and what became of it. */
+import { html } from "lit-html";
+import type { WireHand, WireHello } from "../wire.js";
+import { askCommand } from "./answer-card.js";
+import { byId, draw } from "./dom.js";
+import { actionRow, paragraphs } from "./lines.js";
+
+/** Said to the class; whoever pressed can say more with /announce. */
+const PRESSED = "stopped by hand in the room";
+
+/** For those who may hold the queue. */
+export function showStop({ commands }: WireHello): void {
+  const stop = byId("stop");
+  stop.hidden = !commands.some(({ name }) => name === "hold");
+  document.body.classList.toggle("with-stop", !stop.hidden);
+}
+
+/** Stops what is under way and keeps the next from being taken: one press, nothing asked. */
+export function startStop(): void {
+  byId("stop").addEventListener("click", () => void askCommand("hold", { reason: PRESSED, now: "yes" }));
+}
+
+/** The card of whoever works the telescope. */
+export function showHand({ title, lines, actions }: WireHand): void {
+  byId("hand").hidden = false;
+  const [first, ...rest] = lines;
+  draw(
+    "hand-body",
+    html`<p class="what">${title}</p>
+      <div class="large">${paragraphs(first ? [first] : [])}</div>${paragraphs(rest)}
+      ${actionRow(actions, ({ command, options }) => void askCommand(command, options))}`,
+  );
+}
