@@ -309,3 +309,20 @@ describe("The short list", () => {
     expect(read(await world.type("/tonight"))).toContain("NGC 104 | 47 Tucanae, a globular cluster");
   });
 });
+
+describe("/target of a star worth a lesson", () => {
+  it("tells a variable's next minimum, a pair's separation beside pixels and seeing, a planet's next transit", async () => {
+    const world = openWorld();
+    expect(read(await world.type("/target Algol"))).toMatch(
+      /Variable: an eclipsing pair, magnitude 2\.1 to 3\.4 in 2\.87 days; next minimum about .*\d\d:\d\d/,
+    );
+    expect(read(await world.type("/target Albireo"))).toContain(
+      "Pair: 34.6″ apart, magnitudes 3.2 and 4.7; your pixels are 0.55″ and the seeing 2.4″: they stand clear of one another",
+    );
+    expect(read(await world.type("/target Zeta Aquarii"))).toContain("they touch");
+    expect(read(await world.type("/target HD 189733"))).toMatch(
+      /Planet: HD 189733 b hides 2\.4 % of its light for 1 h 48 min; the middle of the next transit is about .*, give or take some minutes/,
+    );
+    expect(read(await world.type("/target 3C 273"))).toContain("3C 273, a quasar");
+  });
+});

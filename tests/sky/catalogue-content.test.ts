@@ -57,7 +57,7 @@ describe("the catalogue", () => {
       expect(target.id).toMatch(/^[A-Za-z0-9]+$/);
       expect(target.raDegrees >= 0 && target.raDegrees < 360).toBe(true);
       expect(Math.abs(target.decDegrees)).toBeLessThanOrEqual(90);
-      if (target.magnitude !== null) expect(target.magnitude > -2 && target.magnitude < 14).toBe(true);
+      if (target.magnitude !== null) expect(target.magnitude > -2 && target.magnitude < 17).toBe(true);
       expect(catalogue.byId(target.id)).toBe(target);
     }
   });

@@ -4,12 +4,14 @@
  */
 import { writeFileSync } from "node:fs";
 import { fileURLToPath } from "node:url";
+import { type Coordinates, readCoordinates } from "../../sky/names/coordinates-text.js";
 import { plainWords } from "../../sky/names/plain.js";
 import { type Celestial, readCelestial } from "./celestial.js";
 import { namedStars } from "./named-stars.js";
-import { type DeepSkyObject, deepSkyObjects, spaced } from "./objects.js";
-import { resolve } from "./resolve.js";
+import { type DeepSkyObject, deepSkyObjects, rowsOf, spaced } from "./objects.js";
+import { resolve, rounded } from "./resolve.js";
 import { readSecondSource } from "./second-source.js";
+import { typedTargets } from "./typed-targets.js";
 
 /**
  * id, name, type, right ascension, declination, magnitude, size, all names as bare words separated by ";"; then, where they
@@ -57,7 +59,9 @@ function deepSkyRows(celestial: Celestial, wanted: (object: DeepSkyObject) => bo
 
 /** As the look-up compares them, so that loading needs no normalising. */
 function barely(names: readonly string[]): string {
-  return [...new Set(names.map((name) => plainWords(name).join(" ")))].join(";");
+  return [...new Set(names.map((name) => plainWords(name).join(" ")))]
+    .filter((name) => name !== "")
+    .join(";");
 }
 
 function starRows(celestial: Celestial): Row[] {
@@ -67,12 +71,33 @@ function starRows(celestial: Celestial): Row[] {
   ]);
 }
 
+function typedRows(): Row[] {
+  return rowsOf(typedTargets).map((cells) => {
+    const [id, name, type, place, magnitude, size, further] = cells as [
+      string,
+      string,
+      string,
+      string,
+      string,
+      string,
+      string,
+    ];
+    const { raDegrees, decDegrees } = readCoordinates(place) as Coordinates;
+    const figure = (text: string): number | null => (text === "" ? null : Number(text));
+    return [
+      ...([id, name, type, rounded(raDegrees, 4), rounded(decDegrees, 4)] as const),
+      ...([figure(magnitude), figure(size), barely([id, name, ...further.split(";")])] as const),
+    ];
+  });
+}
+
 /** The data file's text. @throws {Error} naming an unsettled disagreement or an object that a source lacks */
 export function catalogueText(): string {
   const celestial = readCelestial();
   const rows = [
     ...deepSkyRows(celestial, (object) => object.list !== "further"),
     ...starRows(celestial),
+    ...typedRows(),
     ...deepSkyRows(celestial, (object) => object.list === "further"),
   ];
   const about = {

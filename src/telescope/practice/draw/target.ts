@@ -56,7 +56,7 @@ function gas(brush: Brush): Brush {
   return { ...brush, electronsOf: (magnitude) => brush.gasGain * brush.electronsOf(magnitude) };
 }
 
-const STARS: readonly ObjectType[] = ["star", "double star", "variable star"];
+const STARS: readonly ObjectType[] = ["star", "double star", "variable star", "quasar"];
 
 interface Look {
   readonly id: string;
