@@ -136,5 +136,10 @@ test("the recorded class evening is what the program says today", async () => {
     if (frame?.previewFile)
       writeFileSync("demo-data/frame.png", readFileSync(join(folder.path, frame.previewFile)));
   }
-  expect(transcript.split("\n")).toEqual(readFileSync(RECORD, "utf8").split("\n"));
+  expect(asRead(transcript)).toEqual(asRead(readFileSync(RECORD, "utf8")));
 }, 300_000);
+
+/** Lines, but for an entry's number: several deliveries may stand in one entry or in two. */
+function asRead(text: string): string[] {
+  return text.replaceAll(/\/undo c\d+/g, "/undo c…").split("\n");
+}
