@@ -5,6 +5,7 @@ import { observatorySchema, shown } from "../observatory/observatory-schema.js";
 import { RULE_NAMES } from "../queue/request.js";
 import { deviceSection } from "./device-section.js";
 import { discordSection } from "./discord-section.js";
+import { folderSection } from "./folder-section.js";
 import { hookSection } from "./hook-section.js";
 import { targetsSection } from "./targets-section.js";
 
@@ -101,6 +102,8 @@ const telescope = z.strictObject({
   link: z.enum(LINK_NAMES).default("practice"),
   frames: frames.prefault({}),
   practice: practice.prefault({}),
+  /** Needed by the link of that name. */
+  folder: folderSection.optional(),
   hook: hookSection.prefault({}),
   /** Needed by the link of that name. */
   device: deviceSection.optional(),

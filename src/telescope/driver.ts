@@ -17,7 +17,7 @@ import { idleStatus, statusOf } from "./status.js";
 
 export interface DriverParts extends ActionParts {
   readonly config: Config;
-  readonly forecast: Pick<ForecastService, "nextStep" | "overheads">;
+  readonly forecast: Pick<ForecastService, "nextStep" | "overheads" | "workAt">;
 }
 
 export class TelescopeDriver {

@@ -33,7 +33,7 @@ export interface LinkHost {
    */
   hold(reason: string): Promise<void>;
   /** What is to be observed next. */
-  readonly forecast: Pick<ForecastService, "nextStep">;
+  readonly forecast: Pick<ForecastService, "nextStep" | "workAt">;
   /** Decides and stores, as the desk does: for links that are told from outside what is taken. */
   act(decide: Decide, options: Omit<ActOptions, "by">): Promise<Acted>;
 }

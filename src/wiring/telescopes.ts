@@ -5,6 +5,7 @@ import type { SetUpCheck } from "../chat/surface.js";
 import type { Config } from "../config/config.js";
 import { byHandTelescope } from "../telescope/by-hand/by-hand.js";
 import { deviceTelescope } from "../telescope/device/device.js";
+import { folderTelescope } from "../telescope/folder/folder.js";
 import { hookTelescope } from "../telescope/hook/hook.js";
 import type { Telescope } from "../telescope/link.js";
 import { practiceTelescope } from "../telescope/practice/practice.js";
@@ -14,6 +15,7 @@ type Opens = (config: Config, folder: string, speed: number | null) => Telescope
 const TELESCOPES: Readonly<Partial<Record<Config["telescope"]["link"], Opens>>> = {
   practice: practiceTelescope,
   "by-hand": byHandTelescope,
+  folder: folderTelescope,
   hook: hookTelescope,
   device: deviceTelescope,
 };

@@ -1,6 +1,6 @@
 /** An evening for a telescope link under test: two requests in a journal whose disk can refuse, on a clock moved by hand. */
 import { ManualClock } from "../../src/base/clock.js";
-import { silentLog } from "../../src/base/log.js";
+import { type Log, silentLog } from "../../src/base/log.js";
 import { HOUR, SECOND } from "../../src/base/units.js";
 import { loadConfig } from "../../src/config/load.js";
 import { openForecast } from "../../src/estimates/open-forecast.js";
@@ -75,13 +75,14 @@ export class Evening {
   constructor(
     private readonly opens: Opens,
     private makeFrame: MakeFrame = plainFrame,
+    private readonly log: Log = silentLog,
   ) {
     this.driver = this.newDriver();
   }
 
   /** Two requests for an empty place, and a telescope that starts. */
-  static async begin(opens: Opens, makeFrame?: MakeFrame): Promise<Evening> {
-    const evening = new Evening(opens, makeFrame);
+  static async begin(opens: Opens, makeFrame?: MakeFrame, log?: Log): Promise<Evening> {
+    const evening = new Evening(opens, makeFrame, log);
     await evening.desk.act(() => [asked(1), asked(2)], { by: "terminal:mira" });
     await evening.start();
     return evening;
@@ -150,6 +151,6 @@ export class Evening {
   private newDriver(): TelescopeDriver {
     const { desk, clock, forecast } = this;
     const link = this.opens((order) => this.makeFrame(order));
-    return new TelescopeDriver({ desk, clock, config, forecast, log: silentLog, link });
+    return new TelescopeDriver({ desk, clock, config, forecast, log: this.log, link });
   }
 }

@@ -1,0 +1,187 @@
+/** A telescope worked by hand whose frames are found: a frame says by itself that its request is taken, the last that it is done. */
+import { basename } from "node:path";
+import { Refusal } from "../../base/refusal.js";
+import { takeOnWord } from "../../estimates/taking.js";
+import type { NightslateEvent } from "../../journal/events.js";
+import type { TelescopeTraits } from "../../journal/telescope-status.js";
+import { fieldDegrees } from "../../observatory/photometry.js";
+import type { Request } from "../../queue/request.js";
+import { nightOf } from "../../sky/night.js";
+import type { FitsSource } from "../frames/byte-reader.js";
+import { frameOrder } from "../frames/frame-order.js";
+import type { FrameStore } from "../frames/frame-store.js";
+import type { Action, LinkHost, Progress, TelescopeLink, Work } from "../link.js";
+import { type FrameFacts, readFacts } from "./frame-facts.js";
+import { type Candidate, type MatchLimits, matchFrame } from "./match-frame.js";
+
+export const folderTraits: TelescopeTraits = {
+  simulated: false,
+  notice: null,
+  clockName: null,
+  takenBy: "operator",
+  inventedClass: false,
+};
+
+export interface FolderParts {
+  readonly frames: FrameStore<FitsSource>;
+  /**
+   * Watches the folder.
+   * @param onWhole called with the path of each file that is whole
+   * @returns ends the watch
+   */
+  readonly watch: (onWhole: (path: string) => void, host: LinkHost) => () => Promise<void>;
+}
+
+interface UnderWay {
+  readonly action: Action;
+  readonly progress: Progress;
+  /** Frames given so far. */
+  given: number;
+}
+
+/** Frames that fit nothing yet are looked at again when the queue moves; of more, the oldest are let go. */
+const MOST_UNPLACED = 500;
+
+export class FolderLink implements TelescopeLink {
+  readonly traits = folderTraits;
+  readonly frames: TelescopeLink["frames"];
+  private host: LinkHost | null = null;
+  private under: UnderWay | null = null;
+  /** One file after the other. */
+  private turn: Promise<void> = Promise.resolve();
+  /** By path: what the operator was told. */
+  private readonly unplaced = new Map<string, string>();
+  private unwatch: () => Promise<void> = async () => {};
+  private closed = false;
+
+  constructor(private readonly parts: FolderParts) {
+    this.frames = parts.frames;
+  }
+
+  /** Staff say with /equipment how the machines are. */
+  async start(host: LinkHost): Promise<void> {
+    this.host = host;
+    this.unwatch = this.parts.watch((path) => this.found(path), host);
+  }
+
+  begin(action: Action, progress: Progress): Work {
+    this.under = { action, progress, given: action.framesDone };
+    // The operator reads what to stop in a notice of the journal's.
+    return {
+      stop: async () => {
+        this.under = null;
+      },
+    };
+  }
+
+  async stopLeftOver(): Promise<void> {}
+
+  /** What fitted nothing may fit now. */
+  heard(events: readonly NightslateEvent[]): void {
+    if (!events.some(({ type }) => type.startsWith("request.") || type === "hold.lifted")) return;
+    for (const path of this.unplaced.keys()) this.found(path);
+  }
+
+  async close(): Promise<void> {
+    this.closed = true;
+    await this.unwatch();
+    await this.turn;
+  }
+
+  /** A file is whole: it is placed after those found before it. */
+  found(path: string): void {
+    this.turn = this.turn.then(async () => {
+      if (this.closed) return;
+      const trouble = await this.place(path).catch((error: Error) => plainWords(error));
+      if (trouble === null) this.unplaced.delete(path);
+      else this.setAside(path, trouble);
+    });
+  }
+
+  /** Resolves when every file found so far has been looked at. */
+  settled(): Promise<void> {
+    return this.turn;
+  }
+
+  /** @returns why it could not be placed, a clause; null when it was, or is none of tonight's */
+  private async place(path: string): Promise<string | null> {
+    const host = this.host as LinkHost;
+    const facts = await readFacts(path);
+    if (this.isOld(facts) || this.isKept(facts)) return null;
+    const match = matchFrame(facts, basename(path), host.state(), limitsOf(host));
+    if (match.is === "unclear") return `${match.why}${nearestWords(match.candidates)}`;
+    await this.take(match.request);
+    const { under } = this;
+    if (under?.action.request.number !== match.request.number) return "its request is just being taken";
+    await this.give(path, facts, under);
+    return null;
+  }
+
+  private async take({ number, state }: Request): Promise<void> {
+    if (state === "taken") return;
+    const { act, forecast, clock } = this.host as LinkHost;
+    await act((now) => takeOnWord(now, number, clock.now(), forecast), {});
+  }
+
+  private async give(path: string, { startUnixMs }: FrameFacts, under: UnderWay): Promise<void> {
+    const host = this.host as LinkHost;
+    const { request } = under.action;
+    const order = frameOrder({ request, index: under.given + 1, startUnixMs }, host.state(), host.config);
+    const record = await this.parts.frames.keep(order, { path });
+    under.given += 1;
+    await under.progress.frame(record, host.clock.now());
+    if (under.given >= request.frames) await under.progress.ended(host.clock.now());
+  }
+
+  private isOld({ startUnixMs }: FrameFacts): boolean {
+    const { clock, config } = this.host as LinkHost;
+    return startUnixMs < nightOf(clock.now(), config.observatory.site.timeZone).startUnixMs;
+  }
+
+  /** A camera exposes one frame at a time: one that began at the same instant is the same. */
+  private isKept({ startUnixMs }: FrameFacts): boolean {
+    for (const kept of (this.host as LinkHost).state().frames.values())
+      if (kept.some((frame) => frame.startUnixMs === startUnixMs)) return true;
+    return false;
+  }
+
+  private setAside(path: string, trouble: string): void {
+    if (this.unplaced.get(path) === trouble) return;
+    this.unplaced.delete(path);
+    this.unplaced.set(path, trouble);
+    const oldest = this.unplaced.size > MOST_UNPLACED ? this.unplaced.keys().next().value : undefined;
+    if (oldest !== undefined) this.unplaced.delete(oldest);
+    const file = basename(path).slice(0, 120);
+    (this.host as LinkHost).log.warn(
+      { file },
+      `a frame was not placed: ${trouble}; put the number into its name, such as #12, and it is taken for that request`,
+    );
+  }
+}
+
+/** Coordinates of date, as many mounts give them, have moved by a third of a degree since 2000. */
+const LEAST_TOLERANCE = 0.5;
+
+function limitsOf({ config }: LinkHost): MatchLimits {
+  const { observatory, telescope } = config;
+  const { width, height } = fieldDegrees(observatory.camera);
+  const toleranceDegrees =
+    telescope.folder?.toleranceDegrees ?? Math.max(LEAST_TOLERANCE, width / 2, height / 2);
+  return { observatory, toleranceDegrees };
+}
+
+/** "; nearest are #12 M13 (0.8° off) and #15 M57 (filter R instead of V)". */
+function nearestWords(candidates: readonly Candidate[]): string {
+  if (candidates.length === 0) return "";
+  const words = candidates.map(({ request, against }) => {
+    const reasons = against.length > 0 ? ` (${against.join(", ")})` : "";
+    return `#${request.number} ${request.target.name}${reasons}`;
+  });
+  return `; nearest: ${words.join("; ")}`;
+}
+
+function plainWords(error: Error): string {
+  return error instanceof Refusal
+    ? error.message.replace(/\.$/, "")
+    : `it could not be kept (${error.message})`;
+}
