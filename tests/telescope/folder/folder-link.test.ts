@@ -33,6 +33,7 @@ beforeEach(async () => {
         },
         removeOld: async () => {},
         close: async () => {},
+        freeBytes: async () => Number.POSITIVE_INFINITY,
       };
       link = new FolderLink({ frames, watch: () => async () => {} });
       return link;
