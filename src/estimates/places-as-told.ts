@@ -1,7 +1,6 @@
 /** Places as people are told them: worked out once for each night and spread. */
 import type { UtcMillis } from "../base/units.js";
 import type { Turn } from "../forecast/night-run.js";
-import { placesByStart } from "../forecast/places-in-line.js";
 import type { Baseline } from "./baseline.js";
 import type { LiveSpread } from "./live-spread.js";
 import type { Tonight } from "./tonight.js";
@@ -26,4 +25,18 @@ export class PlacesAsTold {
     }
     return this.known.places;
   }
+}
+
+/**
+ * 1-based places by request number, in order.
+ * @param turns of the central run, in its order: it decides between equal starts
+ * @param startOf the start that people are told for a turn
+ */
+function placesByStart(
+  turns: readonly Turn[],
+  startOf: (turn: Turn) => UtcMillis,
+): ReadonlyMap<number, number> {
+  const starts = turns.map(startOf);
+  const order = starts.map((_, index) => index).sort((a, b) => starts[a]! - starts[b]! || a - b);
+  return new Map(order.map((index, place) => [turns[index]!.number, place + 1]));
 }

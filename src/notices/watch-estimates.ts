@@ -33,11 +33,6 @@ export interface WatchParts {
   readonly explainMoves: ExplainMoves;
 }
 
-export interface Watch {
-  /** Looks no more; resolves when the last look is stored. */
-  stop(): Promise<void>;
-}
-
 /** Changes that come together are looked at together, so long after the first of them. */
 const SETTLING: Millis = 5 * SECOND;
 
@@ -61,11 +56,9 @@ const MOVING: ReadonlySet<NightslateEvent["type"]> = new Set([
 ]);
 
 /** Looks after every change of the queue, and each minute of the clock. */
-export function watchEstimates(parts: WatchParts): Watch {
-  return new EstimateWatch(parts);
-}
+export const watchEstimates = (parts: WatchParts): Watch => new Watch(parts);
 
-class EstimateWatch implements Watch {
+export class Watch {
   private readonly told: ToldLog;
   private readonly silence: CallOff;
   private readonly timers = new Set<CallOff>();
@@ -83,6 +76,7 @@ class EstimateWatch implements Watch {
     this.lookEachMinute();
   }
 
+  /** Looks no more; resolves when the last look is stored. */
   async stop(): Promise<void> {
     this.silence();
     for (const callOff of this.timers) callOff();

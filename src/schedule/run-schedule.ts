@@ -16,17 +16,10 @@ export interface ScheduleParts {
   readonly log: Log;
 }
 
-export interface Schedule {
-  /** Runs nothing more; resolves when what is under way is stored. */
-  stop(): Promise<void>;
-}
-
 /** Begins at once with what was missed while the machine was off. */
-export function runSchedule(parts: ScheduleParts): Schedule {
-  return new ClockworkSchedule(parts);
-}
+export const runSchedule = (parts: ScheduleParts): Schedule => new Schedule(parts);
 
-class ClockworkSchedule implements Schedule {
+export class Schedule {
   private readonly jobs: readonly Job[];
   private readonly silence: CallOff;
   private callOff: CallOff = () => {};
@@ -41,6 +34,7 @@ class ClockworkSchedule implements Schedule {
     this.turn();
   }
 
+  /** Runs nothing more; resolves when what is under way is stored. */
   async stop(): Promise<void> {
     this.stopped = true;
     this.silence();

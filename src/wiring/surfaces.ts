@@ -35,9 +35,9 @@ export async function openSurfaces(
   }
   const terminal = args.terminal ? terminalFor(config, member, onLeave) : null;
   if (args.room && config.room.enabled) {
-    const { roomSurface } = await import("../chat/room/surface.js");
+    const { RoomSurface } = await import("../chat/room/surface.js");
     const print = (text: string): void => (terminal ? terminal.print(text) : say(text));
-    surfaces.push(roomSurface({ config, lan: args.lan, print, colours: process.stdout.isTTY === true }));
+    surfaces.push(new RoomSurface({ config, lan: args.lan, print, colours: process.stdout.isTTY === true }));
   }
   if (args.lan && !surfaces.some(({ name }) => name === "room")) {
     say("--lan has no effect: the room is off, by --no-room or by room.enabled in the configuration.");

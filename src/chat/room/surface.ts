@@ -41,10 +41,6 @@ const EVERY_INTERFACE = "0.0.0.0";
 const MOST_PORTS = 10;
 
 /** The room as one of the program's surfaces. */
-export function roomSurface(options: RoomOptions): RoomSurface {
-  return new RoomSurface(options);
-}
-
 export class RoomSurface implements Surface {
   readonly name = "room";
   readonly merges = false;

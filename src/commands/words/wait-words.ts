@@ -70,24 +70,18 @@ function isAsAsked({ notBeforeUnixMs }: Estimate, request: Request): boolean {
   return notBeforeUnixMs === request.notBeforeUnixMs;
 }
 
-/** What has come about when a limit lifts: "it stands high enough". */
+/** What has come about when a limit lifts. */
+const LIFTED: Readonly<Record<LimitName, string>> = {
+  "below-limit": "it stands high enough",
+  mask: "it clears the trees and walls",
+  "sun-up": "it is dark enough",
+  "near-moon": "it is far enough from the Moon",
+  "near-sun": "it is far enough from the Sun",
+  "hour-angle": "it comes within the mount's reach",
+  "zenith-hole": "it has passed the zenith",
+};
+
+/** "it stands high enough"; of no limit in particular, that it can be observed. */
 export function openingClause(limit: LimitName | null): string {
-  switch (limit) {
-    case "below-limit":
-      return "it stands high enough";
-    case "mask":
-      return "it clears the trees and walls";
-    case "sun-up":
-      return "it is dark enough";
-    case "near-moon":
-      return "it is far enough from the Moon";
-    case "near-sun":
-      return "it is far enough from the Sun";
-    case "hour-angle":
-      return "it comes within the mount's reach";
-    case "zenith-hole":
-      return "it has passed the zenith";
-    case null:
-      return "it can be observed";
-  }
+  return limit === null ? "it can be observed" : LIFTED[limit];
 }
