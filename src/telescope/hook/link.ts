@@ -12,6 +12,7 @@ export const hookTraits: TelescopeTraits = {
   notice: null,
   clockName: null,
   takenBy: "program",
+  movesMachines: true,
   inventedClass: false,
 };
 
