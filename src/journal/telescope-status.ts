@@ -14,7 +14,7 @@ export interface TelescopeTraits {
   readonly takenBy: "queue" | "operator" | "program";
   /** Invented people ask for things beside the real ones. */
   readonly inventedClass: boolean;
-  /** Its machines move at this program's command: whoever lifts a hold confirms that nobody is near them. */
+  /** Its machines move by themselves once a hold is lifted: whoever lifts it confirms that nobody is near them. */
   readonly movesMachines?: true;
 }
 
