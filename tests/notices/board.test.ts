@@ -1,6 +1,7 @@
 /** The board: now, next, conditions, hold; nobody of another class by name. */
 import { describe, expect, test } from "vitest";
 import { HOUR, MINUTE } from "../../src/base/units.js";
+import type { Estimate } from "../../src/estimates/forecast-service.js";
 import type { TelescopeStatus } from "../../src/journal/telescope-status.js";
 import { type Board, boardFor } from "../../src/notices/board.js";
 import { practiceTraits } from "../../src/telescope/practice/link.js";
@@ -58,6 +59,22 @@ describe("the board", () => {
     expect(text).toContain("1. #2 Hercules Cluster (M13), <hall:mira>: about 20:07");
     expect(text).toContain("3. #4 ");
     expect(text).not.toContain("#5");
+  });
+
+  test("says of a request without a time whether it waits for the hold's end or has no turn tonight", async () => {
+    const scene = new Scene();
+    const mira = await scene.join("mira");
+    for (let count = 0; count < 2; count++) await scene.ask(mira);
+    const order = (): Estimate[] => [
+      { ...estimate(1, null, null), noTurn: { why: "hold" } },
+      { ...estimate(2, null, null), noTurn: { why: "no-time" } },
+    ];
+    const { desk, clock, config } = scene;
+    const text = readNotice(
+      boardFor({ desk, clock, config, forecast: { order }, telescope: () => idle }, EVENING),
+    );
+    expect(text).toMatch(/– #1 [^\n]*<hall:mira>: waits$/m);
+    expect(text).toMatch(/– #2 [^\n]*<hall:mira>: no turn tonight$/m);
   });
 
   test("shows another class only as counts and places", async () => {

@@ -54,6 +54,21 @@ describe("the morning summary", () => {
     expect(text).toContain("Still waiting: #4.");
   });
 
+  test("names everyone whom a shared request is for, beside its one result", async () => {
+    const scene = new Scene();
+    const [mira, tomas] = [await scene.join("mira"), await scene.join("tomas")];
+    await scene.choose(mira, "morning");
+    await scene.choose(tomas, "morning");
+    const number = await scene.ask(mira);
+    await scene.happen({ type: "request.joined", number, personId: tomas });
+    await scene.complete(number, [usable]);
+    const [notice] = await morning(scene);
+    expect(notice?.people).toEqual([mira, tomas]);
+    const text = readNotice(notice!);
+    expect(text).toContain("#1 Hercules Cluster (M13), <hall:mira> and <hall:tomas>: done");
+    expect(text.match(/#1 /g)).toHaveLength(1);
+  });
+
   test("tells those whose frames came in their quiet hours, and nobody who was awake", async () => {
     const scene = new Scene();
     const [mira, tomas] = [await scene.join("mira"), await scene.join("tomas")];

@@ -77,6 +77,27 @@ describe("the watch on estimates", () => {
     expect(scene.told).toEqual([]);
   });
 
+  test("looks soon after what can move an estimate, and not before the minute after anything else", async () => {
+    const { scene, mira } = await watched();
+    await scene.clock.moveTo(scene.clock.now() + 10 * SECOND);
+    const looked = async (): Promise<boolean> => {
+      const number = scene.desk.state.nextNumber;
+      scene.starts.set(number, scene.clock.now() + HOUR);
+      await scene.ask(mira);
+      await scene.clock.moveTo(scene.clock.now() + 6 * SECOND);
+      return scene.desk.state.told.has(number);
+    };
+    expect(await looked()).toBe(true);
+    const number = await scene.asks(mira, 60);
+    await scene.clock.moveTo(scene.clock.now() + 6 * SECOND);
+    scene.shift(number, 20);
+    await scene.happen({ type: "announcement.made", classId: "evening-2", text: "hello", by: "hall:quill" });
+    await scene.clock.moveTo(scene.clock.now() + 6 * SECOND);
+    expect(scene.moved()).toEqual([]);
+    await scene.minutes(1);
+    expect(scene.moved()).toHaveLength(1);
+  });
+
   test("measures a shift right after the request from the reply, not from what came later", async () => {
     const { scene, mira } = await watched();
     const number = await scene.asks(mira, 60);
