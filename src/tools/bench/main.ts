@@ -7,6 +7,7 @@ import { parseArgs } from "node:util";
 import { against } from "./against.js";
 import { altitude } from "./altitude.js";
 import { centralForecast } from "./central-forecast.js";
+import { deviceStart } from "./device-start.js";
 import { discordLoad } from "./discord-load.js";
 import { names } from "./name-look-ups.js";
 import { requestCommand } from "./request-command.js";
@@ -31,6 +32,7 @@ const MEASUREMENTS: readonly Measurement[] = [
   roomFirstView,
   roomLoad,
   roomSteady,
+  deviceStart,
 ];
 
 async function main(): Promise<void> {

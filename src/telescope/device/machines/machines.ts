@@ -126,8 +126,8 @@ export class Machines {
   }
 
   private async find(hands: Hands, parts: readonly Part[]): Promise<void> {
-    for (const each of parts) await this.connect(hands, each);
-    for (const each of parts) await this.readAnew(hands, each);
+    await Promise.all(parts.map((each) => this.connect(hands, each)));
+    await Promise.all(parts.map((each) => this.readAnew(hands, each)));
     const { properties } = hands.line;
     if (this.isMoving(properties)) this.stopMotion(hands.line);
     await hands.until(

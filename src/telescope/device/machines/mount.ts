@@ -1,5 +1,12 @@
 /** The mount: time and site, parking, slews that are checked, tracking. */
-import { DEGREES_PER_RADIAN, type Degrees, SECOND } from "../../../base/units.js";
+import {
+  DEGREES_PER_RADIAN,
+  type Degrees,
+  HOUR,
+  type Millis,
+  SECOND,
+  type UtcMillis,
+} from "../../../base/units.js";
 import type { DeviceConfig } from "../../../config/device-section.js";
 import { shorterTurnDegrees } from "../../../observatory/axis.js";
 import { whyNotThere } from "../../../observatory/may-point.js";
@@ -17,10 +24,14 @@ const COORDINATES = "EQUATORIAL_EOD_COORD";
 const SITE_TOLERANCE: Degrees = 0.02;
 const HOURS_PER_RADIAN = DEGREES_PER_RADIAN / 15;
 
+const TOLD_FOR: Millis = HOUR;
+
 export class Mount {
   /** Properties that it is read by. */
   readonly keys = [COORDINATES, "TELESCOPE_PARK"];
   readonly wanted = [...this.keys, "ON_COORD_SET", "TELESCOPE_ABORT_MOTION", "TIME_UTC", "GEOGRAPHIC_COORD"];
+
+  private toldUnixMs: UtcMillis = Number.NEGATIVE_INFINITY;
 
   constructor(
     readonly name: string,
@@ -49,10 +60,11 @@ export class Mount {
     return known ? known.values.get("PIER_WEST") === "On" : undefined;
   }
 
-  /** Tells it the time and where it stands, where it wants to know. */
+  /** Tells it the time and where it stands, where it wants to know: every hour, and when it has forgotten. */
   async setUp(hands: Hands): Promise<void> {
     const { properties } = hands.line;
     const { latitudeDegrees, longitudeDegrees, elevationMetres } = this.observatory.site;
+    if (hands.clock.now() - this.toldUnixMs < TOLD_FOR && this.knowsSite(properties)) return;
     if (properties.get(this.name, "TIME_UTC")) {
       const UTC = new Date(hands.clock.now()).toISOString().slice(0, 19);
       await this.switched(
@@ -63,17 +75,14 @@ export class Mount {
         () => true,
       );
     }
+    this.toldUnixMs = hands.clock.now();
     if (!properties.get(this.name, "GEOGRAPHIC_COORD")) return;
     await this.switched(
       hands,
       "GEOGRAPHIC_COORD",
       { LAT: latitudeDegrees, LONG: (longitudeDegrees + 360) % 360, ELEV: elevationMetres },
       "the mount did not take the place of the observatory",
-      () =>
-        Math.abs(properties.number(this.name, "GEOGRAPHIC_COORD", "LAT") - latitudeDegrees) <
-          SITE_TOLERANCE &&
-        shorterTurnDegrees(properties.number(this.name, "GEOGRAPHIC_COORD", "LONG"), longitudeDegrees) <
-          SITE_TOLERANCE,
+      () => this.knowsSite(properties),
     );
   }
 
@@ -157,6 +166,15 @@ export class Mount {
         Math.cos(place.declinationRadians) *
         Math.cos(rightAscension - place.rightAscensionRadians);
     return Math.acos(Math.max(-1, Math.min(1, cosine))) * DEGREES_PER_RADIAN;
+  }
+
+  private knowsSite(properties: Properties): boolean {
+    const { latitudeDegrees, longitudeDegrees } = this.observatory.site;
+    const known = (element: string): Degrees => properties.number(this.name, "GEOGRAPHIC_COORD", element);
+    return (
+      Math.abs(known("LAT") - latitudeDegrees) < SITE_TOLERANCE &&
+      shorterTurnDegrees(known("LONG"), longitudeDegrees) < SITE_TOLERANCE
+    );
   }
 
   private isUnsettled(properties: Properties, property: string): boolean {
