@@ -7,6 +7,7 @@ import { positionFromId, positionTarget } from "./names/coordinates-position.js"
 import { readCoordinates } from "./names/coordinates-text.js";
 import { indexNames, type NameIndex } from "./names/index-of-names.js";
 import { nearestTargets } from "./names/nearest.js";
+import { noTarget } from "./names/no-target.js";
 import { LONGEST_NAME, plainWords } from "./names/plain.js";
 import { isSun, SUN_SENTENCE } from "./names/sun.js";
 import type { FixedTarget, NamedTarget, Target } from "./target.js";
@@ -65,6 +66,8 @@ function lookUp(text: string, index: NameIndex): LookUp {
     return { found: null, refused: "bad-coordinates", sentence: coordinates.problem };
   }
   if (coordinates) return { found: positionTarget(coordinates) };
+  const none = noTarget(words);
+  if (none) return { found: null, refused: "no-target", ...none };
   const found = index.find(words);
   if (found) return { found };
   // Looked for only where they are read: most look-ups ask whether there is such a name at all.

@@ -325,4 +325,14 @@ describe("/target of a star worth a lesson", () => {
     );
     expect(read(await world.type("/target 3C 273"))).toContain("3C 273, a quasar");
   });
+
+  it("places the great moons beside their planet, and offers the planet for a moon's name", async () => {
+    const world = openWorld("2026-11-26T04:00");
+    expect(read(await world.type("/target Jupiter"))).toMatch(
+      /Moons now: (\w+ [\d.]+[″′] (east|west|north|south)(, )?){4}/,
+    );
+    const refused = await world.type("/target Ganymede");
+    expect(refused.tone).toBe("refused");
+    expect((await world.press(refused.actions![0]!)).title).toBe("Jupiter");
+  });
 });

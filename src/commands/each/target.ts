@@ -24,7 +24,7 @@ import { looksLikeTime } from "../read/read-time.js";
 import { splitTarget, splittable } from "../read/split-wish.js";
 import type { Field } from "../reply.js";
 import type { Services } from "../services.js";
-import { factFields } from "../words/facts-words.js";
+import { factFields, moonsField } from "../words/facts-words.js";
 import { heightWords, isBelowHorizon } from "../words/height-words.js";
 import { moonDistance, moonWarning } from "../words/moon-words.js";
 import { neverWords, nightClause } from "../words/obstacle-words.js";
@@ -154,6 +154,7 @@ function fieldsFor(
     ...(best ? exposureField(wanted, at, services) : []),
     ...brightnessField(wanted, at),
     ...factFields(wanted, from, observatory.camera),
+    ...moonsField(wanted, from),
   ];
 }
 

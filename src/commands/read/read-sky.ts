@@ -1,10 +1,12 @@
 /** Targets and filters as people write them. */
 
+import { button } from "../../base/action.js";
 import { listed } from "../../base/english.js";
 import { Refusal } from "../../base/refusal.js";
 import type { Filter } from "../../observatory/observatory.js";
-import type { Catalogue } from "../../sky/names/catalogue.js";
+import type { Catalogue, LookUp } from "../../sky/names/catalogue.js";
 import type { Target } from "../../sky/target.js";
+import { Offer } from "../offer.js";
 import { fullName, shortName } from "../words/target-words.js";
 import { nearest } from "./spelling.js";
 
@@ -13,12 +15,12 @@ const HYDROGEN_ALPHA = /^(h[-\s]?alpha|h[-\s]?a|hα|h-α)$/i;
 
 /**
  * The target meant by a name or coordinates.
- * @throws {Refusal} codes "sun", "bad-coordinates", "unknown-target", with near names
+ * @throws {Refusal} codes "sun", "bad-coordinates", "no-target", "unknown-target", with near names
  */
 export function readTarget(text: string, catalogue: Catalogue): Target {
   const looked = catalogue.lookUp(text);
   if (looked.found) return looked.found;
-  if ("refused" in looked) throw new Refusal(looked.refused, looked.sentence);
+  if ("refused" in looked) throw refusalOf(looked);
   // A number was mistyped for a number, a name for a name.
   const near = looked.suggestions.slice(0, 3).map(/\d/.test(text) ? shortName : fullName);
   const help =
@@ -26,6 +28,12 @@ export function readTarget(text: string, catalogue: Catalogue): Target {
       ? `did you mean ${listed(near, "or")}?`
       : "type a name such as M13, Ring Nebula or Vega, or coordinates such as 05 35 17 -05 23 28.";
   throw new Refusal("unknown-target", `There is nothing called "${text}" in the catalogue; ${help}`);
+}
+
+/** With a press to what shows it instead, where something does. */
+function refusalOf({ refused, sentence, instead }: Extract<LookUp, { refused: string }>): Refusal {
+  if (!instead) return new Refusal(refused, sentence);
+  return new Offer(refused, [[sentence]], [button(instead, "target", { name: instead }, null)]);
 }
 
 /**

@@ -8,6 +8,7 @@ import { pixelScaleArcseconds } from "../../observatory/photometry.js";
 import { type Pair, pairOf } from "../../sky/facts/pairs.js";
 import { nextTransit, transitingPlanetOf } from "../../sky/facts/transits.js";
 import { nextEpoch, variableOf } from "../../sky/facts/variables.js";
+import { moonsOf, type PlanetMoon } from "../../sky/planet-moons.js";
 import type { Target } from "../../sky/target.js";
 import type { Field } from "../reply.js";
 
@@ -64,4 +65,23 @@ function transitField(id: string, from: UtcMillis): Field[] {
       ? ["; its period changes, so look up when"]
       : say`; the middle of the next transit is about ${timeFrom(next, from)}, give or take some minutes`;
   return [{ name: "Planet", value: [hides, ...when] }];
+}
+
+/** Where a planet's great moons stand at an instant, nearest first. */
+export function moonsField(target: Target, unixMs: UtcMillis): Field[] {
+  const moons = target.kind === "body" ? moonsOf(target.body, unixMs) : [];
+  if (moons.length === 0) return [];
+  const placed = moons
+    .map((moon) => ({ moon, apart: Math.hypot(moon.eastArcseconds, moon.northArcseconds) }))
+    .sort((a, b) => a.apart - b.apart)
+    .map(
+      ({ moon, apart }) =>
+        `${moon.name} ${apart < 60 ? `${apart.toFixed(0)}″` : `${(apart / 60).toFixed(1)}′`} ${sideOf(moon)}`,
+    );
+  return [{ name: "Moons now", value: say`${placed.join(", ")}` }];
+}
+
+function sideOf({ eastArcseconds: east, northArcseconds: north }: PlanetMoon): string {
+  if (Math.abs(north) > 2 * Math.abs(east)) return north > 0 ? "north" : "south";
+  return east > 0 ? "east" : "west";
 }

@@ -7,11 +7,13 @@ export type LookUp =
   | { readonly found: Target }
   /** Nothing by that name: the nearest names, best first (at most five, perhaps none). */
   | { readonly found: null; readonly suggestions: readonly Target[] }
-  /** Refused by name or by form: the sentence says why ("sun", "bad-coordinates"). */
+  /** Refused by name or by form: the sentence says why ("sun", "bad-coordinates", "no-target"). */
   | {
       readonly found: null;
-      readonly refused: "sun" | "bad-coordinates" | "empty";
+      readonly refused: "sun" | "bad-coordinates" | "empty" | "no-target";
       readonly sentence: string;
+      /** The name of what shows it instead. */
+      readonly instead?: string | null;
     };
 
 export interface Catalogue {

@@ -74,7 +74,7 @@ it.each(pairs)("%s is taken for %s", (typed, id) => {
 
 it("they are a hundred and more", () => expect(pairs.length).toBeGreaterThanOrEqual(100));
 
-it.each(["ISS", "NGC 99999", "M1313", "lol", "asdf", "hello", "milky way", "asteroid"])(
+it.each(["NGC 99999", "M1313", "lol", "asdf", "hello", "milky way", "asteroid"])(
   "%s is like nothing",
   (typed) => expect(catalogue.lookUp(typed)).toEqual({ found: null, suggestions: [] }),
 );

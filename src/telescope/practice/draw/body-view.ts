@@ -1,8 +1,9 @@
 /** How a planet or the Moon looks from the site at an instant: size, light, lean. */
-import { Body, Equator, GeoVector, JupiterMoons, Libration, RotationAxis } from "astronomy-engine";
+import { Body, Equator, Libration, RotationAxis } from "astronomy-engine";
 import { DEGREES_PER_RADIAN, RADIANS_PER_DEGREE, type Radians, type UtcMillis } from "../../../base/units.js";
 import { appearanceOf } from "../../../sky/appearance.js";
 import { bodyOf, observerOf, timeOf } from "../../../sky/ephemeris.js";
+import { moonsOf } from "../../../sky/planet-moons.js";
 import type { Site } from "../../../sky/site.js";
 import type { BodyTarget } from "../../../sky/target.js";
 
@@ -72,33 +73,26 @@ export function viewOf(target: BodyTarget, unixMs: UtcMillis, site: Site): BodyV
   };
 }
 
-/** One of Jupiter's four large moons: offset from the planet's centre and magnitude at mean opposition. */
-export interface JovianMoon {
+/** A moon beside its planet: offset from the planet's centre, and magnitude. */
+interface MoonView {
   readonly eastArcseconds: number;
   readonly northArcseconds: number;
   readonly magnitude: number;
 }
 
-/** Magnitudes at mean opposition (Explanatory Supplement's satellite tables, from memory). */
-const JOVIAN_MAGNITUDES = { io: 5.0, europa: 5.3, ganymede: 4.6, callisto: 5.7 } as const;
+/** Magnitudes at mean opposition, at the planet's distance there in AU (Explanatory Supplement's satellite tables, from memory). */
+const MOON_MAGNITUDES: Readonly<Record<string, number>> = {
+  ...{ Io: 5.0, Europa: 5.3, Ganymede: 4.6, Callisto: 5.7 },
+  ...{ Titan: 8.4 },
+};
+const OPPOSITION_AU: Readonly<Record<string, number>> = { Jupiter: 4.2, Saturn: 8.54 };
 
-/** Where Jupiter's large moons stand, seen from the Earth; those behind the disc left out. */
-export function jovianMoons(view: BodyView, unixMs: UtcMillis): JovianMoon[] {
-  const lightDays = GeoVector(Body.Jupiter, timeOf(unixMs), false).Length() / 173.1446;
-  const moons = JupiterMoons(timeOf(unixMs - lightDays * 86_400_000));
-  const ra = view.raDegrees * RADIANS_PER_DEGREE;
-  const dec = view.decDegrees * RADIANS_PER_DEGREE;
-  const names = Object.keys(JOVIAN_MAGNITUDES) as (keyof typeof JOVIAN_MAGNITUDES)[];
-  return names.flatMap((name) => {
-    const { x, y, z } = moons[name];
-    const east = -x * Math.sin(ra) + y * Math.cos(ra);
-    const outward = x * Math.cos(ra) + y * Math.sin(ra);
-    const north = z * Math.cos(dec) - outward * Math.sin(dec);
-    const away = z * Math.sin(dec) + outward * Math.cos(dec);
-    const scale = ARCSECONDS / view.distanceAu;
-    const behind = away > 0 && Math.hypot(east, north) * scale < view.radiusArcseconds;
-    const magnitude = JOVIAN_MAGNITUDES[name] + 5 * Math.log10(view.distanceAu / 4.2);
-    return behind ? [] : [{ eastArcseconds: east * scale, northArcseconds: north * scale, magnitude }];
+/** The large moons of Jupiter, and Titan, as seen from the Earth; those behind the disc left out. */
+export function moonViews(planet: BodyTarget["body"], view: BodyView, unixMs: UtcMillis): MoonView[] {
+  return moonsOf(planet, unixMs).flatMap(({ name, eastArcseconds, northArcseconds, isBeyond }) => {
+    if (isBeyond && Math.hypot(eastArcseconds, northArcseconds) < view.radiusArcseconds) return [];
+    const farther = 5 * Math.log10(view.distanceAu / (OPPOSITION_AU[planet] as number));
+    return [{ eastArcseconds, northArcseconds, magnitude: (MOON_MAGNITUDES[name] as number) + farther }];
   });
 }
 

@@ -1,7 +1,7 @@
 /** A planet's disc with its phase, belts and rings; Jupiter's moons. */
 import type { BodyTarget } from "../../../sky/target.js";
 import { addStar } from "../image.js";
-import { type BodyView, jovianMoons } from "./body-view.js";
+import { type BodyView, moonViews } from "./body-view.js";
 import type { Brush } from "./brush.js";
 import { addBlurred, addGlow, dot, type SkyVector, shadedPatch, towards } from "./disc.js";
 
@@ -48,8 +48,7 @@ export function drawPlanet(brush: Brush, target: BodyTarget, view: BodyView, uni
   });
   addBlurred(light, centre, patch, fwhmPixels);
   addGlow(light, centre, electrons, Math.max(radius, fwhmPixels));
-  if (target.body !== "Jupiter") return;
-  for (const moon of jovianMoons(view, unixMs)) {
+  for (const moon of moonViews(target.body, view, unixMs)) {
     const place = {
       x: centre.x - moon.eastArcseconds / arcsecondsPerPixel,
       y: centre.y + moon.northArcseconds / arcsecondsPerPixel,

@@ -37,7 +37,7 @@ export function drawTarget(
 
 /** The types that have light of their own; a star is looked up in the list, and a dark place shows its field. */
 const DRAWINGS: Partial<Record<ObjectType, (brush: Brush, look: Look) => void>> = {
-  galaxy: (brush, { id, magnitude, size }) => drawGalaxy(brush, id, magnitude, size),
+  galaxy: (brush, { id, magnitude, size, shorter }) => drawGalaxy(brush, id, magnitude, [size, shorter]),
   "globular cluster": (brush, { magnitude, size }) => drawGlobular(brush, magnitude, size),
   "open cluster": (brush, { magnitude, size }) => drawOpenCluster(brush, magnitude, size),
   "planetary nebula": (brush, { id, magnitude, size }) =>
@@ -61,8 +61,9 @@ const STARS: readonly ObjectType[] = ["star", "double star", "variable star", "q
 interface Look {
   readonly id: string;
   readonly magnitude: number;
-  /** Arc minutes. */
+  /** Of the part that holds the light, arc minutes. */
   readonly size: number;
+  readonly shorter: number;
 }
 
 function drawFixed(brush: Brush, target: FixedTarget, listed: readonly ListedStar[]): void {
@@ -70,8 +71,16 @@ function drawFixed(brush: Brush, target: FixedTarget, listed: readonly ListedSta
   DRAWINGS[target.type]?.(brush, {
     id: target.id,
     magnitude: target.magnitude ?? UNLISTED.magnitude,
-    size: target.sizeArcminutes ?? UNLISTED.sizeArcminutes,
+    ...axesOf(target),
   });
+}
+
+function axesOf(target: FixedTarget): Pick<Look, "size" | "shorter"> {
+  const [size, shorter] = target.brightArcminutes ?? [
+    target.sizeArcminutes ?? UNLISTED.sizeArcminutes,
+    target.shorterArcminutes,
+  ];
+  return { size, shorter: shorter ?? size };
 }
 
 /** How wide a comet's coma is drawn, arc minutes: nobody foretells it. */
