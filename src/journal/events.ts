@@ -159,6 +159,8 @@ export interface EventFacts {
   /** The disk has no room for the frames of the request that comes next, with some to spare (bytes). */
   "disk.short": { neededBytes: number; freeBytes: number };
   "disk.mended": unknown;
+  /** Files that were found and fit no request: some of them, each with a clause why, and how many in all. */
+  "frames.unplaced": { files: readonly { readonly name: string; readonly why: string }[]; total: number };
   /** Back to waiting, with its number and time of asking. */
   "request.returned": { number: number; reason: string; by: PersonId | null };
   "overheads.measured": { number: number; samples: readonly OverheadSample[] };

@@ -44,6 +44,7 @@ export const nightFolds = {
     for (const owner of draft.takenTonight.keys()) draft.takenTonight.delete(owner);
     for (const number of draft.toldNext) draft.toldNext.delete(number);
   },
+  "frames.unplaced": () => {},
   "dusk.noted": () => {},
   "morning.summed": () => {},
   "job.ran": (draft, { job, dueUnixMs }) => {

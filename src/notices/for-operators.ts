@@ -2,7 +2,7 @@
 import type { Notice } from "../journal/notice.js";
 import { toOperators } from "./audience.js";
 import type { Handlers, Occasion } from "./telling.js";
-import { overdueTelling, shortTelling, stopTelling } from "./words/operators.js";
+import { overdueTelling, shortTelling, stopTelling, unplacedTelling } from "./words/operators.js";
 
 /** Links whose stop is a line to the operator. */
 const BY_OPERATOR: readonly string[] = ["by-hand", "folder"];
@@ -28,4 +28,6 @@ export const forOperators = {
   },
   /** No room for frames. */
   "disk.short": (occasion, event) => toOperators(occasion, shortTelling(event, occasion.after.waiting.size)),
+  /** Frames that were found, for an operator to say whose they are. */
+  "frames.unplaced": (occasion, event) => toOperators(occasion, unplacedTelling(event)),
 } satisfies Handlers;

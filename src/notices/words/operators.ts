@@ -1,6 +1,7 @@
 /** What whoever works the telescope is told, in words. */
 import type { Action } from "../../base/action.js";
 import { clockTime, say, strong } from "../../base/phrase.js";
+import type { Happened } from "../../journal/events.js";
 import type { Request } from "../../queue/request.js";
 import type { Telling } from "../telling.js";
 import { requestName } from "./amounts.js";
@@ -51,6 +52,20 @@ export function shortTelling(
     lines: [
       say`${megabytes(freeBytes)} are free and ${megabytes(neededBytes)} are needed; ${keep} place.`,
       say`Make room where the data folder is; it goes on by itself. Frames are not removed for it.`,
+    ],
+  };
+}
+
+/** Found in the folder, and fitting nothing. */
+export function unplacedTelling({ files, total }: Omit<Happened<"frames.unplaced">, "type">): Telling {
+  const more = total - files.length;
+  return {
+    kind: "operator",
+    title: total === 1 ? "A frame fits no one request" : `${total} frames fit no one request`,
+    lines: [
+      ...files.map(({ name, why }) => say`${strong(name)}: ${why}.`),
+      ...(more > 0 ? [say`The log names the other ${more}.`] : []),
+      say`Put the number into a file's name, such as #12, and it is taken for that request.`,
     ],
   };
 }

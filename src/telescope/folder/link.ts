@@ -39,8 +39,17 @@ interface UnderWay {
   given: number;
 }
 
+interface SetAside {
+  /** A clause: what the operator was told. */
+  readonly trouble: string;
+  /** The queue may move so that it fits; a file that cannot be read has to change itself. */
+  readonly mayFit: boolean;
+}
+
 /** Frames that fit nothing yet are looked at again when the queue moves; of more, the oldest are let go. */
 const MOST_UNPLACED = 500;
+/** So many are named to the operator; the log has all. */
+const MOST_NAMED = 3;
 
 export class FolderLink implements TelescopeLink {
   readonly traits = folderTraits;
@@ -49,9 +58,12 @@ export class FolderLink implements TelescopeLink {
   private under: UnderWay | null = null;
   /** One file after the other. */
   private turn: Promise<void> = Promise.resolve();
-  /** By path: what the operator was told. */
-  private readonly unplaced = new Map<string, string>();
+  /** By path. */
+  private readonly unplaced = new Map<string, SetAside>();
   private unwatch: () => Promise<void> = async () => {};
+  /** Files found and not looked at yet, and what is to be said once all are. */
+  private left = 0;
+  private untold: { readonly name: string; readonly why: string }[] = [];
   private closed = false;
 
   constructor(private readonly parts: FolderParts) {
@@ -79,7 +91,7 @@ export class FolderLink implements TelescopeLink {
   /** What fitted nothing may fit now. */
   heard(events: readonly NightslateEvent[]): void {
     if (!events.some(({ type }) => type.startsWith("request.") || type === "hold.lifted")) return;
-    for (const path of this.unplaced.keys()) this.found(path);
+    for (const [path, { mayFit }] of this.unplaced) if (mayFit) this.found(path);
   }
 
   async close(): Promise<void> {
@@ -90,11 +102,19 @@ export class FolderLink implements TelescopeLink {
 
   /** A file is whole: it is placed after those found before it. */
   found(path: string): void {
+    this.left += 1;
     this.turn = this.turn.then(async () => {
+      this.left -= 1;
       if (this.closed) return;
-      const trouble = await this.place(path).catch((error: Error) => plainWords(error));
-      if (trouble === null) this.unplaced.delete(path);
-      else this.setAside(path, trouble);
+      try {
+        const trouble = await this.place(path);
+        if (trouble === null) this.unplaced.delete(path);
+        else this.setAside(path, { trouble, mayFit: true });
+      } catch (error) {
+        const mayFit = !(error instanceof Refusal && error.code === "fits-unreadable");
+        this.setAside(path, { trouble: plainWords(error as Error), mayFit });
+      }
+      if (this.left === 0 && this.untold.length > 0) await this.tell();
     });
   }
 
@@ -145,16 +165,31 @@ export class FolderLink implements TelescopeLink {
     return false;
   }
 
-  private setAside(path: string, trouble: string): void {
-    if (this.unplaced.get(path) === trouble) return;
+  private setAside(path: string, aside: SetAside): void {
+    const { trouble } = aside;
+    if (this.unplaced.get(path)?.trouble === trouble) return;
     this.unplaced.delete(path);
-    this.unplaced.set(path, trouble);
+    this.unplaced.set(path, aside);
     const oldest = this.unplaced.size > MOST_UNPLACED ? this.unplaced.keys().next().value : undefined;
     if (oldest !== undefined) this.unplaced.delete(oldest);
-    const file = basename(path).slice(0, 120);
+    const name = basename(path).slice(0, 120);
+    this.untold.push({ name, why: trouble });
     (this.host as LinkHost).log.warn(
-      { file },
+      { file: name },
       `a frame was not placed: ${trouble}; put the number into its name, such as #12, and it is taken for that request`,
+    );
+  }
+
+  /** However many there are at once, the operator is told once; after a restart not again. */
+  private async tell(): Promise<void> {
+    const { act, log } = this.host as LinkHost;
+    const untold = this.untold.splice(0);
+    const files = untold.slice(0, MOST_NAMED);
+    const onceKey =
+      `unplaced:${untold.length}:${files.map(({ name, why }) => `${name}:${why}`).join()}`.slice(0, 500);
+    await act(() => [{ type: "frames.unplaced", files, total: untold.length }], { onceKey }).catch(
+      (error: Error) =>
+        log.warn({ reason: error.message }, "frames that fit nothing could not be put before the operator"),
     );
   }
 }

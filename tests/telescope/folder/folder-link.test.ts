@@ -64,6 +64,13 @@ async function leave(name: string, atSeconds: number, change: Record<string, Car
   await find(path);
 }
 
+async function happened(type: string): Promise<unknown[]> {
+  const found: unknown[] = [];
+  for await (const { events } of evening.desk.entries())
+    found.push(...events.filter((each) => each.type === type));
+  return found;
+}
+
 async function find(path: string): Promise<void> {
   link.found(path);
   await link.settled();
@@ -166,7 +173,10 @@ describe("a frame that is found", () => {
     writeFileSync(path, "SIMPLE  = nonsense");
     await find(path);
     await find(path);
-    expect(told).toEqual([expect.stringMatching(/no end of header/)]);
+    await evening.restart();
+    await find(path);
+    expect(told).toEqual(Array(2).fill(expect.stringMatching(/no end of header/)));
+    expect(await happened("frames.unplaced")).toHaveLength(1);
     expect(await evening.said()).toEqual([]);
   });
 
@@ -177,6 +187,8 @@ describe("a frame that is found", () => {
     await leave("#1 a.fits", 100);
     expect(await evening.said()).toEqual(["request.taken 1", "frame.done 1"]);
     expect(told).toHaveLength(500);
+    const unplaced = await happened("frames.unplaced");
+    expect(unplaced).toEqual([expect.objectContaining({ total: 500 })]);
   });
 });
 
