@@ -5,10 +5,15 @@ import type { UtcMillis } from "../base/units.js";
 import type { Config } from "../config/config.js";
 import type { ForecastService } from "../estimates/forecast-service.js";
 import type { Desk } from "../journal/desk.js";
+import type { FrameRecord } from "../journal/events.js";
 import type { TelescopeStatus } from "../journal/telescope-status.js";
 import type { Venues } from "../notices/venues.js";
 import type { Pictures } from "../pictures/pictures.js";
+import type { Request } from "../queue/request.js";
 import type { Catalogue } from "../sky/names/catalogue.js";
+
+/** A file where it lies, or its bytes. */
+export type HandedFile = { readonly path: string } | { readonly bytes: Uint8Array };
 
 export interface Services {
   readonly desk: Desk;
@@ -21,6 +26,12 @@ export interface Services {
   readonly venues: Venues;
   /** What the telescope reports this moment; not journalled. */
   readonly telescope: () => TelescopeStatus;
+  /**
+   * Judges and keeps a frame that an operator hands over; it is the caller's to journal it.
+   * @param index 1-based
+   * @throws {Refusal} when it cannot be read, or the telescope takes none
+   */
+  readonly keepHanded?: (request: Request, index: number, file: HandedFile) => Promise<FrameRecord>;
   /** Where faults are told to the operator, without personal data; nowhere when left out. */
   readonly log?: Log;
 }

@@ -1,15 +1,24 @@
 /** Drives any telescope: takes requests in the forecast's order, has its link carry them out, journals what comes of it. */
 import type { CallOff } from "../base/clock.js";
+import { Refusal } from "../base/refusal.js";
 import { HOUR, type UtcMillis } from "../base/units.js";
 import type { Config } from "../config/config.js";
 import type { ForecastService } from "../estimates/forecast-service.js";
 import { stoodEvents, takenEvents } from "../estimates/taking.js";
 import type { Step } from "../forecast/night-run.js";
-import { type Equipment, type Hold, type NightslateEvent, TELESCOPE } from "../journal/events.js";
+import {
+  type Equipment,
+  type FrameRecord,
+  type Hold,
+  type NightslateEvent,
+  TELESCOPE,
+} from "../journal/events.js";
 import type { State, TakenState } from "../journal/state.js";
 import type { TelescopeStatus } from "../journal/telescope-status.js";
+import type { Request } from "../queue/request.js";
 import { type ActionParts, ActionUnderWay, storeRetryMillis } from "./action-under-way.js";
 import { DiskRoom, LOOK_AGAIN } from "./disk-room.js";
+import type { FitsSource } from "./frames/byte-reader.js";
 import type { Action } from "./link.js";
 import { promisedAction } from "./promised-action.js";
 import { remindWhenOverdue } from "./reminder.js";
@@ -71,6 +80,16 @@ export class TelescopeDriver {
     return running && !desk.state.stopping
       ? statusOf(running, desk.state, now, config.observatory, link.traits)
       : idleStatus(desk.state, now, config.observatory, link.traits);
+  }
+
+  /**
+   * A frame that an operator hands over, judged and kept; it is the caller's to journal it.
+   * @throws {Refusal} when it cannot be read, or this telescope takes none
+   */
+  keepHanded(request: Request, index: number, source: FitsSource): Promise<FrameRecord> {
+    const { link } = this.parts;
+    if (link.keepHanded) return link.keepHanded(request, index, source);
+    throw new Refusal("no-frames", "This telescope delivers its frames by itself: mark it without any.");
   }
 
   /** Looks no more and finishes nothing: a request under way is taken up again at the next start. */

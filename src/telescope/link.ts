@@ -13,6 +13,7 @@ import type { TelescopeTraits } from "../journal/telescope-status.js";
 import type { ActionTimes, OverheadFactors, Pointing } from "../observatory/observatory.js";
 import type { Address, PersonId, Request } from "../queue/request.js";
 import type { Catalogue } from "../sky/names/catalogue.js";
+import type { FitsSource } from "./frames/byte-reader.js";
 import type { FrameStore } from "./frames/frame-store.js";
 
 export interface LinkHost {
@@ -103,6 +104,12 @@ export interface TelescopeLink {
   stopLeftOver(stopping: StoppingState): Promise<void>;
   /** What has just been journalled; left out where nothing of it matters to the machines. */
   heard?(events: readonly NightslateEvent[]): void;
+  /**
+   * A frame that an operator hands over for the request under way; left out where none are.
+   * @param index 1-based
+   * @throws {Refusal} when it is no frame that can be read
+   */
+  keepHanded?(request: Request, index: number, source: FitsSource): Promise<FrameRecord>;
   /** The program ends: lets go of everything and stops no motion. What is under way is resumed at the next start. */
   close(): Promise<void>;
 }

@@ -1,5 +1,7 @@
 /** What is under way, ended by people: stopped now or left to its end; a telescope that is worked by hand. */
 import { describe, expect, it } from "vitest";
+import { dispatch } from "../../src/commands/dispatch.js";
+import type { Services } from "../../src/commands/services.js";
 import { byHandTraits } from "../../src/telescope/by-hand/link.js";
 import { mira, okoro, openWorld, quill, read, tomas, vance, type World } from "./world.js";
 
@@ -137,6 +139,39 @@ describe("/mark", () => {
     expect(read(await world.type("/mark failed clouds came in", okoro))).toContain(": failed");
     expect(desk(world).requests.get(2)).toMatchObject({ state: "failed", reason: "clouds came in" });
     expect(read(await world.type("/mark", okoro))).toContain("Nothing is waiting");
+  });
+
+  it("done takes frames that lie on the terminal's machine, in order, and none from elsewhere", async () => {
+    const world = await underWay();
+    const handed: unknown[] = [];
+    const keepHanded: Services["keepHanded"] = async ({ number }, index, file) => {
+      if ("path" in file && file.path === "no.fits") throw Object.assign(new Error("x"), { code: "ENOENT" });
+      handed.push([number, index, file]);
+      const rest = { imageFile: null, previewFile: null, verdict: null, simulated: false };
+      return { index, startUnixMs: world.clock.now(), exposureSeconds: 20, filter: "clear", ...rest };
+    };
+    Object.assign(world.services, { keepHanded });
+    expect(read(await world.type("/mark 1 done frames=no.fits", okoro))).toContain(
+      "no.fits cannot be kept, so #1 is still under way: There is no such file.",
+    );
+    await world.type('/mark 1 done frames="a.fits, b.fits"', okoro);
+    expect(handed).toEqual([
+      [1, 1, { path: "a.fits" }],
+      [1, 2, { path: "b.fits" }],
+    ]);
+    expect(desk(world).frames.get(1)).toHaveLength(2);
+    expect(stateOf(world, 1)).toBe("completed");
+    await world.type("/mark 2 taken", okoro);
+    const from = { surface: "room", channel: "main" };
+    const call = {
+      command: "mark",
+      options: { what: "done", frames: "/etc/hosts" },
+      asker: okoro,
+      from,
+      onceKey: null,
+    };
+    expect(read(await dispatch(call, world.services))).toContain("Files are named at the terminal");
+    expect(stateOf(world, 2)).toBe("taken");
   });
 
   it("stopped is one press, and gives a reason of its own", async () => {

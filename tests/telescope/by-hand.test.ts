@@ -4,11 +4,18 @@ import { MINUTE, SECOND } from "../../src/base/units.js";
 import { takeOnWord } from "../../src/estimates/taking.js";
 import type { NightslateEvent } from "../../src/journal/events.js";
 import { ByHandLink } from "../../src/telescope/by-hand/link.js";
-import { Evening } from "./evening.js";
+import type { FitsSource } from "../../src/telescope/frames/byte-reader.js";
+import type { FrameStore } from "../../src/telescope/frames/frame-store.js";
+import { Evening, plainFrame } from "./evening.js";
 
 let evening: Evening;
 const frames = { freeBytes: 1e12 };
-const store = {
+const kept: string[] = [];
+const store: FrameStore<FitsSource> = {
+  keep: async (order, source) => {
+    kept.push(`${order.index} ${new Date(order.startUnixMs).toISOString()} ${"path" in source}`);
+    return plainFrame(order);
+  },
   removeOld: async () => {},
   close: async () => {},
   freeBytes: async () => frames.freeBytes,
@@ -69,6 +76,27 @@ describe("A telescope worked by hand", () => {
     expect(evening.desk.state).toMatchObject({ taken: null, stopping: null });
     expect(await events("telescope.stopped")).toEqual([{ type: "telescope.stopped", number: 1 }]);
   });
+});
+
+test("A frame that is handed over began when its header says", async () => {
+  await take();
+  const card = (text: string): string => text.padEnd(80);
+  const header = [
+    "SIMPLE  =                    T",
+    "BITPIX  =                    8",
+    "NAXIS   =                    2",
+    "NAXIS1  =                    1",
+    "NAXIS2  =                    1",
+    "DATE-OBS= '2026-06-20T04:10:00.5'",
+    "END",
+  ].map(card);
+  const bytes = Buffer.concat([Buffer.from(header.join("").padEnd(2880)), Buffer.alloc(2880)]);
+  const request = evening.desk.state.requests.get(1)!;
+  await evening.driver.keepHanded(request, 2, { bytes });
+  expect(kept).toEqual(["2 2026-06-20T04:10:00.500Z false"]);
+  await expect(evening.driver.keepHanded(request, 1, { bytes: Buffer.from("no") })).rejects.toThrow(
+    "not a FITS",
+  );
 });
 
 describe("The reminder", () => {

@@ -3,8 +3,9 @@ import { say } from "../../base/phrase.js";
 import { Refusal } from "../../base/refusal.js";
 import type { UtcMillis } from "../../base/units.js";
 import { takeOnWord } from "../../estimates/taking.js";
-import type { NightslateEvent } from "../../journal/events.js";
+import type { FrameRecord, NightslateEvent } from "../../journal/events.js";
 import type { State } from "../../journal/state.js";
+import type { Request } from "../../queue/request.js";
 import { cancelEvent } from "../cancelling.js";
 import { type Ask, defineCommand, type Values } from "../define.js";
 import { requestOf } from "../read/read-request.js";
@@ -27,6 +28,13 @@ const OPTIONS = [
     help: "What became of it; shows what to observe when left out",
   },
   {
+    name: "frames",
+    kind: "text",
+    named: true,
+    help: "With done, at the terminal: its FITS files on this machine, with commas between",
+    maxLength: 300,
+  },
+  {
     name: "reason",
     kind: "text",
     help: "Why it failed or was stopped; its owner is told",
@@ -47,6 +55,7 @@ export const mark = defineCommand({
     "/mark",
     "/mark 12 done",
     "/mark 12 taken",
+    '/mark 12 done frames="m13-1.fits, m13-2.fits"',
     "/mark 12 failed clouds came in",
     "/mark 12 stopped",
   ],
@@ -55,10 +64,11 @@ export const mark = defineCommand({
     const { what } = values;
     if (what === undefined) return cardReply(services, "answer", []);
     if (what !== "stopped") refuseSelfDriven(services);
+    const handed = await keepFrames(ask);
     let number = 0;
     const { entry } = await ask.act((state, atUnixMs) => {
       number = values.request ?? meant(what, state, services, atUnixMs);
-      return decide(ask, what, number, state, atUnixMs);
+      return decide(ask, what, number, handed, state, atUnixMs);
     });
     number = numberOf(entry?.events ?? []) ?? number;
     const { target } = requestOf(services.desk.state, number);
@@ -98,16 +108,62 @@ function decide(
   { call, values, services }: MarkAsk,
   what: What,
   number: number,
+  handed: readonly FrameRecord[],
   state: State,
   nowUnixMs: UtcMillis,
 ): NightslateEvent[] {
   if (what === "taken") return takeOnWord(state, number, nowUnixMs, services.forecast);
   const request = requestOf(state, number);
   if (request.state !== "taken") throw notUnderWay(number, request.state, what);
-  if (what === "done") return [{ type: "request.completed", number }];
+  if (what === "done")
+    return [
+      ...handed.map((frame) => ({ type: "frame.done", number, frame }) as const),
+      { type: "request.completed", number },
+    ];
   if (what === "failed")
     return [{ type: "request.failed", number, reason: values.reason ?? "the operator got no usable frame" }];
   return [cancelEvent(state, [number], values.reason ?? "stopped by the operator", call.asker.id)];
+}
+
+/** Files that were named, kept as the next frames of what is under way, before anything is said of it. */
+async function keepFrames({ call, values, services }: MarkAsk): Promise<FrameRecord[]> {
+  const { frames, what } = values;
+  if (frames === undefined) return [];
+  if (what !== "done")
+    throw new Refusal("not-done", "Frames go with done: type /mark 12 done frames=m13-1.fits.");
+  // A path names a file of the machine that runs the program: only whoever sits at it may.
+  if (call.from.surface !== "terminal")
+    throw new Refusal(
+      "not-here",
+      "Files are named at the terminal of the machine they lie on; here, mark it done without them.",
+    );
+  const { taken, requests } = services.desk.state;
+  const request = taken && requests.get(taken.number);
+  if (!request || !services.keepHanded || (values.request ?? taken.number) !== taken.number) return [];
+  const kept: FrameRecord[] = [];
+  for (const path of frames.split(",").map((each) => each.trim()))
+    if (path !== "")
+      kept.push(await keepOne(path, request, request.framesDone + kept.length + 1, services.keepHanded));
+  return kept;
+}
+
+async function keepOne(
+  path: string,
+  request: Request,
+  index: number,
+  keep: NonNullable<Services["keepHanded"]>,
+): Promise<FrameRecord> {
+  try {
+    return await keep(request, index, { path });
+  } catch (error) {
+    const { code, message } = error as NodeJS.ErrnoException;
+    const why = code === "ENOENT" ? "There is no such file." : message;
+    throw new Refusal(
+      "frame-unreadable",
+      `${path} cannot be kept, so #${request.number} is still under way: ${why}`,
+      { cause: error },
+    );
+  }
 }
 
 function notUnderWay(number: number, is: string, what: What): Refusal {

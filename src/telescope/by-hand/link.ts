@@ -1,6 +1,12 @@
 /** A telescope that people work by hand: they say what they have taken and what became of it, and the journal holds it. */
+import { Refusal } from "../../base/refusal.js";
+import type { FrameRecord } from "../../journal/events.js";
 import type { TelescopeTraits } from "../../journal/telescope-status.js";
-import type { TelescopeLink, Work } from "../link.js";
+import type { Request } from "../../queue/request.js";
+import type { FitsSource } from "../frames/byte-reader.js";
+import type { FrameStore } from "../frames/frame-store.js";
+import { keepHanded } from "../frames/handed-frames.js";
+import type { LinkHost, TelescopeLink, Work } from "../link.js";
 
 export const byHandTraits: TelescopeTraits = {
   simulated: false,
@@ -13,17 +19,27 @@ export const byHandTraits: TelescopeTraits = {
 /** The operator reads what to stop in a notice of the journal's, so that no stop waits for an answer here. */
 export class ByHandLink implements TelescopeLink {
   readonly traits = byHandTraits;
+  private host: LinkHost | null = null;
 
-  constructor(readonly frames?: TelescopeLink["frames"]) {}
+  constructor(readonly frames?: FrameStore<FitsSource>) {}
 
   /** Staff say with /equipment how the machines are. */
-  async start(): Promise<void> {}
+  async start(host: LinkHost): Promise<void> {
+    this.host = host;
+  }
 
   begin(): Work {
     return { stop: async () => {} };
   }
 
   async stopLeftOver(): Promise<void> {}
+
+  async keepHanded(request: Request, index: number, source: FitsSource): Promise<FrameRecord> {
+    const { frames, host } = this;
+    if (!frames || !host)
+      throw new Refusal("no-frames", "Frames cannot be kept here; mark it done without them.");
+    return keepHanded(request, index, source, frames, host);
+  }
 
   async close(): Promise<void> {}
 }
