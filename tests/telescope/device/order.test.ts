@@ -102,3 +102,19 @@ test("a mount with nothing to do stops tracking", async () => {
   expect(server.vector("Mount", "TELESCOPE_TRACK_STATE").values.TRACK_ON).toBe("Off");
   await evening.driver.stop();
 });
+
+test("a roof is fully open before the mount under it is unparked, and shuts only over the parked mount", async () => {
+  const evening = await Evening.begin(
+    opensDevice({ ...deviceConfig, enclosure: { kind: "roof", name: "Dome" } }),
+  );
+  const server = serverOf(evening.clock);
+  await evening.go(5 * SECOND);
+  expect(index(server, /^Dome DOME_PARK UNPARK/)).toBeGreaterThanOrEqual(0);
+  expect(index(server, /^Mount TELESCOPE_PARK/)).toBe(-1);
+  await evening.go(13 * 60 * MINUTE);
+  const parking = index(server, /^Mount TELESCOPE_PARK PARK/);
+  expect(parking).toBeGreaterThan(0);
+  expect(server.orders.slice(parking)).toEqual(["Mount TELESCOPE_PARK PARK=On", "Dome DOME_PARK PARK=On"]);
+  expect(server.vector("Dome", "DOME_PARK")).toMatchObject({ state: "Ok", values: { PARK: "On" } });
+  await evening.driver.stop();
+});

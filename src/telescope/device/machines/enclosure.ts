@@ -132,8 +132,8 @@ function roof(name: string, { limitSeconds }: DeviceConfig): Enclosure {
     keys: [PARK],
     wanted: [PARK, "DOME_ABORT_MOTION"],
     calledWhenShut: "the roof is not fully open",
-    isOpen: (properties) => properties.isOn(name, PARK, "UNPARK") && isSettled(properties, name, PARK),
-    isShut: (properties) => properties.isOn(name, PARK, "PARK") && isSettled(properties, name, PARK),
+    isOpen: (properties) => properties.isOn(name, PARK, "UNPARK") && properties.state(name, PARK) === "Ok",
+    isShut: (properties) => properties.isOn(name, PARK, "PARK") && properties.state(name, PARK) === "Ok",
     isMoving: (properties) => properties.state(name, PARK) === "Busy",
     open: (hands) => move(hands, "UNPARK", "the roof did not open"),
     shut: async (hands, isMountParked) => {
