@@ -28,7 +28,11 @@ describe("a request", () => {
 
   test("holds the telescope while it is taken, and lets go when it is completed", () => {
     const before = stateAfter(made(1), taken(1), frame(1, 1), frame(1, 2));
-    expect(before.taken).toEqual({ number: 1, takenUnixMs: EVENING + 2_000, freeUnixMs: EVENING + 90_000 });
+    const freeUnixMs = EVENING + 90_000;
+    expect(before.taken).toEqual({
+      ...{ number: 1, takenUnixMs: EVENING + 2_000, freeUnixMs },
+      ...{ promisedUnixMs: freeUnixMs, reminded: false },
+    });
     expect(before.waiting.size).toBe(0);
     expect(before.requests.get(1)).toMatchObject({ state: "taken", framesDone: 2 });
     expect(before.takenTonight.get("terminal:mira")).toBe(1);
