@@ -1,9 +1,11 @@
 /** Makes the practice telescope's frames: the light that falls on the camera, then the camera itself. */
 import { seededRandom } from "../../base/random.js";
 import type { Degrees } from "../../base/units.js";
+import { lineMagnitude } from "../../observatory/glow/emission-lines.js";
 import type { Camera, Filter } from "../../observatory/observatory.js";
 import { skyElectronsPerSecond, starElectronsPerSecond } from "../../observatory/photometry.js";
 import type { ListedStar, StarList } from "../../sky/load-stars.js";
+import type { Target } from "../../sky/target.js";
 import { type Circumstances, circumstancesOf, type Exposure } from "../frames/exposure.js";
 import type { Card } from "../frames/fits-cards.js";
 import type { PixelImage } from "../frames/pixel-statistics.js";
@@ -103,7 +105,7 @@ function addSky(
   const random = seededRandom(seedOf(target.id));
   const { arcsecondsPerPixel } = field;
   drawTarget(
-    { light, centre, arcsecondsPerPixel, fwhmPixels, electronsOf, gasGain: gasGain(filter), random },
+    { light, centre, arcsecondsPerPixel, fwhmPixels, electronsOf, gasGain: gasGain(target, filter), random },
     target,
     view,
     midUnixMs,
@@ -111,9 +113,16 @@ function addSky(
   );
 }
 
-/** A filter around the red line of hydrogen passes most of a nebula's light and little of a star's (factor from memory). */
-function gasGain(filter: Filter): number {
-  return /^h-?(α|a$|alpha)/i.test(filter.name) ? 8 : 1;
+/** Where a nebula's lines are not known, a narrow filter passes most of its light and little of a star's (factor from memory). */
+const USUAL_GAS_GAIN = 8;
+
+/** How much brighter a nebula is through a filter than a star of its magnitude. */
+function gasGain(target: Target, filter: Filter): number {
+  const line = target.kind === "fixed" ? lineMagnitude(target, filter) : undefined;
+  if (line === undefined || target.kind !== "fixed") return 1;
+  return line === null || target.magnitude === null
+    ? USUAL_GAS_GAIN
+    : 10 ** (0.4 * (target.magnitude - line));
 }
 
 function drawStars(
