@@ -49,7 +49,12 @@ export const byClass = {
     ),
   /** Faults, a camera that goes or comes back, a dome that staff shut or open. */
   "equipment.changed": (occasion, event) => {
-    const telling = equipmentTelling(occasion.before.equipment, event.equipment, event.by !== null);
+    const telling = equipmentTelling(
+      occasion.before.equipment,
+      event.equipment,
+      event.by !== null,
+      occasion.config.telescope.link === "practice",
+    );
     return telling ? toClasses(occasion, everyClass(occasion), () => telling) : [];
   },
   /** Classes with something waiting or a session open; the others are left in peace. */

@@ -1,6 +1,4 @@
 /** The telescopes that a configuration can name. */
-import { listed } from "../base/english.js";
-import { Refusal } from "../base/refusal.js";
 import type { SetUpCheck } from "../chat/surface.js";
 import type { Config } from "../config/config.js";
 import { byHandTelescope } from "../telescope/by-hand/by-hand.js";
@@ -12,7 +10,7 @@ import { practiceTelescope } from "../telescope/practice/practice.js";
 
 type Opens = (config: Config, folder: string, speed: number | null) => Telescope;
 
-const TELESCOPES: Readonly<Partial<Record<Config["telescope"]["link"], Opens>>> = {
+const TELESCOPES: Readonly<Record<Config["telescope"]["link"], Opens>> = {
   practice: practiceTelescope,
   "by-hand": byHandTelescope,
   folder: folderTelescope,
@@ -23,18 +21,10 @@ const TELESCOPES: Readonly<Partial<Record<Config["telescope"]["link"], Opens>>> 
 /**
  * The telescope of a configuration.
  * @param speed from the command line; null when it was left out
- * @throws {Refusal} code "no-such-link"
+ * @throws {Refusal} when it cannot be opened as it is configured
  */
-export const telescopeOf: Opens = (config, folder, speed) => {
-  const { link } = config.telescope;
-  const opens = TELESCOPES[link];
-  if (opens) return opens(config, folder, speed);
-  const known = listed(Object.keys(TELESCOPES), "or");
-  throw new Refusal(
-    "no-such-link",
-    `This version has no telescope link "${link}": set telescope.link to ${known}.`,
-  );
-};
+export const telescopeOf: Opens = (config, folder, speed) =>
+  TELESCOPES[config.telescope.link](config, folder, speed);
 
 /** The telescope's part of `npm run check`: nothing moves for it. */
 export async function checkTelescope(config: Config): Promise<SetUpCheck> {

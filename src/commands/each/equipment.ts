@@ -52,7 +52,8 @@ export const equipment = defineCommand({
   answer: async ({ call, values, services, now }) => {
     const { part, state, anyway } = values;
     const isDark = askableFrom(now, services.config.observatory) === now;
-    if (part === undefined && state === undefined) return shown(services.desk.state.equipment, isDark);
+    if (part === undefined && state === undefined)
+      return shown(services.desk.state.equipment, isDark, services.telescope().traits.simulated);
     if (part === undefined || state === undefined) throw incomplete(part);
     await services.desk.act(
       (before) => [
@@ -64,7 +65,7 @@ export const equipment = defineCommand({
       ],
       { by: call.asker.id, onceKey: call.onceKey },
     );
-    const reply = shown(services.desk.state.equipment, isDark);
+    const reply = shown(services.desk.state.equipment, isDark, services.telescope().traits.simulated);
     const held = heldBy(services.desk.state);
     const waits = held ? [[`${capital(heldWords(held, services.desk.state.waiting.size))}.`]] : [];
     return { ...reply, tone: "done", title: `${capital(part)}: ${state}`, lines: [...reply.lines, ...waits] };
@@ -98,8 +99,8 @@ function incomplete(part: keyof Equipment | undefined): Refusal {
   );
 }
 
-function shown(equipment: Equipment, isDark: boolean): Reply {
-  const warnings = conditionWarnings(equipment, isDark);
+function shown(equipment: Equipment, isDark: boolean, simulated: boolean): Reply {
+  const warnings = conditionWarnings(equipment, isDark, simulated);
   return {
     tone: "answer",
     title: warnings.length === 0 ? "Equipment: nothing known to be wrong" : "Equipment: needs attention",

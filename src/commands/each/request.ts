@@ -168,7 +168,11 @@ function warningsFor(made: Request, exposingUnixMs: UtcMillis | null, present: P
     ...[
       ...(moon ? [moon] : []),
       ...(light ? [light] : []),
-      ...conditionWarnings(desk.state.equipment, askableFrom(now, config.observatory) === now),
+      ...conditionWarnings(
+        desk.state.equipment,
+        askableFrom(now, config.observatory) === now,
+        present.telescope().traits.simulated,
+      ),
     ].map((sentence) => [sentence]),
   ];
 }

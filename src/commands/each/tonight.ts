@@ -34,7 +34,11 @@ export const tonight = defineCommand({
     const { observatory } = services.config;
     const night = nightAt(now, observatory);
     const hold = holdPhrase(services);
-    const warnings = conditionWarnings(services.desk.state.equipment, askableFrom(now, observatory) === now);
+    const warnings = conditionWarnings(
+      services.desk.state.equipment,
+      askableFrom(now, observatory) === now,
+      services.telescope().traits.simulated,
+    );
     const list = worthAsking(services.catalogue, now, observatory, MOST_LISTED);
     return {
       tone: hold || warnings.length > 0 ? "warning" : "answer",

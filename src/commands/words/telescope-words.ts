@@ -6,7 +6,7 @@ import type { Equipment } from "../../journal/events.js";
 import { heldBy } from "../../journal/held-by.js";
 import type { TelescopeStatus } from "../../journal/telescope-status.js";
 import { seconds } from "../../notices/words/amounts.js";
-import { NO_CAMERA } from "../../notices/words/equipment.js";
+import { noCamera } from "../../notices/words/equipment.js";
 import { heldWords } from "../../notices/words/held.js";
 import { reasonLine } from "../../notices/words/requests.js";
 import { timeFrom } from "../../notices/words/times.js";
@@ -56,13 +56,17 @@ export function activityEnd(status: TelescopeStatus, now: UtcMillis): Phrase[] {
  * What stands in the way of a good frame now, one sentence each; empty when nothing is known to.
  * @param dark whether it is dark now: by day a dome is shut as it should be
  */
-export function conditionWarnings({ telescope, dome, camera, sky }: Equipment, dark: boolean): string[] {
+export function conditionWarnings(
+  { telescope, dome, camera, sky }: Equipment,
+  dark: boolean,
+  simulated: boolean,
+): string[] {
   const warnings: string[] = [];
   if (telescope === "fault") warnings.push("The telescope has a fault.");
   if (dome === "fault") warnings.push("The dome has a fault.");
   if (dome === "kept-shut") warnings.push("The dome is kept shut.");
   if (dome === "shut" && dark) warnings.push("The dome is shut although it is dark.");
-  if (camera === "away") warnings.push(NO_CAMERA);
+  if (camera === "away") warnings.push(noCamera(simulated));
   if (camera === "fault") warnings.push("The camera has a fault.");
   if (sky === "cloud") warnings.push("There is cloud.");
   return warnings;

@@ -4,17 +4,26 @@ import type { Equipment } from "../../journal/events.js";
 import type { Telling } from "../telling.js";
 
 /** Said wherever frames are asked for or made without a camera. */
-export const NO_CAMERA = "No camera is fitted, so frames are simulated and marked until it is back.";
+export function noCamera(simulated: boolean): string {
+  return simulated
+    ? "No camera is fitted, so frames are simulated and marked until it is back."
+    : "No camera is fitted: no frame shows the sky until it is back.";
+}
 
 /**
  * A part failed, went or came back; null when the change matters to nobody.
  * @param byStaff a dome that opens and shuts by itself at dusk and dawn is no news
  */
-export function equipmentTelling(before: Equipment, after: Equipment, byStaff: boolean): Telling | null {
+export function equipmentTelling(
+  before: Equipment,
+  after: Equipment,
+  byStaff: boolean,
+  simulated: boolean,
+): Telling | null {
   const changes = [
     ...telescopeChange(before, after),
     ...domeChange(before, after, byStaff),
-    ...cameraChange(before, after),
+    ...cameraChange(before, after, simulated),
   ];
   if (changes.length === 0) return null;
   return {
@@ -61,11 +70,11 @@ function domeChange({ dome: was }: Equipment, { dome: is }: Equipment, byStaff: 
     : [["Dome open", say`Staff have opened the dome: frames show the sky again.`]];
 }
 
-function cameraChange({ camera: was }: Equipment, { camera: is }: Equipment): Change[] {
+function cameraChange({ camera: was }: Equipment, { camera: is }: Equipment, simulated: boolean): Change[] {
   if (was === is) return [];
   switch (is) {
     case "away":
-      return [["Camera away", [NO_CAMERA]]];
+      return [["Camera away", [noCamera(simulated)]]];
     case "fault":
       return [["Camera fault", say`The camera reports a fault: nothing new is taken until it is mended.`]];
     case "fitted":
