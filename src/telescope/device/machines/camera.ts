@@ -76,6 +76,8 @@ export class Camera {
       ACTIVE_TELESCOPE: mount,
       ...(wheel ? { ACTIVE_FILTER: wheel } : {}),
     });
+    // What the wheel says from now on is heard by the camera too: the filters' names go into its headers.
+    if (wheel !== null) hands.line.askDevice(wheel);
     await this.set(hands, "CCD_BINNING", { HOR_BIN: binning, VER_BIN: binning });
     if (gain !== null)
       await (properties.get(this.name, "CCD_GAIN")
