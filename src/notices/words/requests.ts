@@ -18,9 +18,14 @@ export function takenTelling(
     title: `${requestName(request)}: the telescope is moving`,
     lines: [
       say`${strong(wishWords(request))}; done about ${clockTime(taken.freeUnixMs)}.`,
-      say`It stands at ${degrees(apparentAltitude(taken.altitudeDegrees))}, airmass ${taken.airmass.toFixed(2)}.`,
+      say`It stands at ${degrees(apparentAltitude(taken.altitudeDegrees))}${airmassClause(taken.airmass)}.`,
     ],
   };
+}
+
+/** Nothing below the horizon, where a person may have sent a telescope all the same. */
+function airmassClause(airmass: number): string {
+  return Number.isFinite(airmass) ? `, airmass ${airmass.toFixed(2)}` : "";
 }
 
 /** Tried, without a usable frame. */
