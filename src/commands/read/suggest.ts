@@ -2,6 +2,7 @@
 import { DateTime } from "luxon";
 import { MINUTE, type UtcMillis } from "../../base/units.js";
 import { wishWords } from "../../notices/words/amounts.js";
+import type { Observatory } from "../../observatory/observatory.js";
 import type { Target } from "../../sky/target.js";
 import type { Asker, OptionSpec, Suggestion } from "../command.js";
 import { accountOf, classmates, groupsOf } from "../people/people.js";
@@ -10,6 +11,7 @@ import { nightAt } from "../plan/sky-view.js";
 import { altitudeNow, type Prospect, prospectOf, showpiecesOf } from "../plan/up-now.js";
 import type { Services } from "../services.js";
 import { commandTable } from "../table.js";
+import { oldElementsWords } from "../words/orbit-words.js";
 import { shortName } from "../words/target-words.js";
 import { cleanText } from "./clean-text.js";
 import { isActive, label, ownRequests } from "./read-request.js";
@@ -119,17 +121,18 @@ function targetsNow(typed: string, { catalogue, config, clock }: Services): Sugg
     .sort(
       (a, b) =>
         a.fit - b.fit ||
-        order(a.prospect, now) - order(b.prospect, now) ||
+        order(a.prospect, now, observatory) - order(b.prospect, now, observatory) ||
         height(b.prospect.target) - height(a.prospect.target),
     )
     .map(({ prospect }) => ({
-      label: prospectLabel(prospect, now, observatory.site.timeZone),
+      label: prospectLabel(prospect, now, observatory),
       value: prospect.target.kind === "body" ? prospect.target.name : prospect.target.id,
     }));
 }
 
-/** What can be observed now, then what is to come tonight, then the rest. */
-function order({ windows }: Prospect, now: UtcMillis): number {
+/** What can be observed now, then what is to come tonight, then the rest, last what cannot be pointed at. */
+function order({ target, windows }: Prospect, now: UtcMillis, observatory: Observatory): number {
+  if (oldElementsWords(target, now, observatory) !== null) return 3;
   const first = windows[0];
   if (!first) return 2;
   return first.openUnixMs <= now ? 0 : 1;
@@ -139,11 +142,13 @@ function order({ windows }: Prospect, now: UtcMillis): number {
 function prospectLabel(
   { target, altitudeDegrees, windows, best }: Prospect,
   now: UtcMillis,
-  zone: string,
+  observatory: Observatory,
 ): string {
+  const zone = observatory.site.timeZone;
   const clock = (unixMs: UtcMillis): string => DateTime.fromMillis(unixMs, { zone }).toFormat("HH:mm");
   const short = shortName(target);
   const name = target.name.includes(short) && target.name !== short ? target.name : short;
+  if (oldElementsWords(target, now, observatory) !== null) return `${name} · its orbit here is too old`;
   const first = windows[0];
   if (!first || !best) return `${name} · not tonight`;
   if (first.openUnixMs > now) return `${name} · from ${clock(first.openUnixMs)}, best ${clock(best.unixMs)}`;

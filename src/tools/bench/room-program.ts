@@ -1,14 +1,16 @@
 /** The real program serving its room, in its own process, and people who join it. */
 import { type ChildProcess, execFileSync, spawn } from "node:child_process";
-import { mkdtempSync, readFileSync, rmSync, writeFileSync } from "node:fs";
+import { copyFileSync, mkdtempSync, readFileSync, rmSync, writeFileSync } from "node:fs";
 import { request } from "node:http";
 import { tmpdir } from "node:os";
-import { join } from "node:path";
+import { dirname, join } from "node:path";
 import { fileURLToPath } from "node:url";
 import WebSocket from "ws";
 
 const MAIN = fileURLToPath(new URL("../../main.js", import.meta.url));
 const EXAMPLE = fileURLToPath(new URL("../../../config/tern-hollow.yaml", import.meta.url));
+/** Stands beside it. */
+const ORBITS = "small-bodies.txt";
 const CODE = "BENCH-CODE";
 
 export interface RoomProgram {
@@ -28,6 +30,7 @@ export async function startRoom(): Promise<RoomProgram> {
   const folder = mkdtempSync(join(tmpdir(), "nightslate-room-bench-"));
   const config = join(folder, "config.yaml");
   writeFileSync(config, `${readFileSync(EXAMPLE, "utf8")}room: { port: 0, classCode: ${CODE} }\n`);
+  copyFileSync(join(dirname(EXAMPLE), ORBITS), join(folder, ORBITS));
   const args = [MAIN, "--no-terminal", "--speed", "1", "--config", config, "--data", folder];
   const child = spawn(process.execPath, args, { stdio: ["ignore", "pipe", "inherit"] });
   const { url, pass } = await banner(child);

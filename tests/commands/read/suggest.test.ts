@@ -23,3 +23,9 @@ test("several words and an opened quote are one name", async () => {
     expect((await labels(typed))[0]).toMatch(/^Ring Nebula/);
   }
 });
+
+test("a small body whose orbit is too old to point at comes last, and says so", async () => {
+  const found = await labels("j");
+  expect(found.findIndex((label) => label.startsWith("Juno"))).toBeGreaterThan(2);
+  expect(await labels("juno")).toContainEqual("Juno · its orbit here is too old");
+});

@@ -19,6 +19,7 @@ const DEEDS: Record<string, string> = {
   undo: "Undo it",
   return: "Put it back",
   hold: "Place the hold",
+  mark: "Mark it so",
   resume: "Lift the hold",
   equipment: "Report it",
   rule: "Set the rule",

@@ -1,7 +1,7 @@
 /// <reference lib="dom" />
 /** A real browser, and the real program serving the room to it. */
 import { type ChildProcess, spawn } from "node:child_process";
-import { existsSync, mkdtempSync, readFileSync, rmSync, writeFileSync } from "node:fs";
+import { copyFileSync, existsSync, mkdtempSync, readFileSync, rmSync, writeFileSync } from "node:fs";
 import { createRequire } from "node:module";
 import { createServer } from "node:net";
 import { tmpdir } from "node:os";
@@ -107,6 +107,7 @@ export class RoomProgram {
     const example = readFileSync("config/tern-hollow.yaml", "utf8");
     const room = `room: { port: ${this.port}, classCode: ${CODE} }\n`;
     writeFileSync(join(this.folder, "config.yaml"), example + room);
+    copyFileSync("config/small-bodies.txt", join(this.folder, "small-bodies.txt"));
   }
 }
 
