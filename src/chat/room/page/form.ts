@@ -14,10 +14,15 @@ const SHOWN_FIRST = 4;
 const MOST_CHOICES = 8;
 const PAUSE_MS = 150;
 
-/** Opens the form; a command without options runs at once. */
+/** Opens the form; a command with nothing to fill in runs at once. */
 export function openForm(command: WireCommand, title: string): void {
-  if (command.options.length === 0) void askCommand(command.name, {});
+  if (command.options.every(isConfirmation)) void askCommand(command.name, {});
   else new CommandForm(command, title).open();
+}
+
+/** To be said in words: the answer asks for it where it is needed, with a button. */
+function isConfirmation({ name, kind }: WireOption): boolean {
+  return name === "confirm" && kind === "text";
 }
 
 class CommandForm {
