@@ -95,7 +95,7 @@ function steadyRows(theirs: LoadReport, ours: BotReport): BenchRow[] {
     atMost(name("slowest notice"), ours.slowestMs / 1000, "s", 30),
     figure(name(`messages for ${ours.notices} notices`), theirs.messages, ""),
     figure(name("answers 429"), theirs.turnedAway, ""),
-    figure(name("resident memory"), ours.residentMegabytes, "MB"),
+    atMost(name("resident memory"), ours.residentMegabytes, "MB", 200),
   ];
 }
 
