@@ -1,4 +1,5 @@
 /** One `/request`, from the call to the reply: checks, forecast, and the entry safely on disk. */
+
 import { mkdtempSync, rmSync } from "node:fs";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
@@ -17,6 +18,8 @@ import { windowsOf } from "../../observatory/window.js";
 import { pictures } from "../../pictures/pictures.js";
 import { loadCatalogue } from "../../sky/load-catalogue.js";
 import { nightNamed } from "../../sky/night.js";
+import { practiceTraits } from "../../telescope/practice/link.js";
+import { idleStatus } from "../../telescope/status.js";
 import { venuesOf } from "../../wiring/surfaces.js";
 import { exampleConfig } from "./example.js";
 import { atMost, type BenchRow, median } from "./row.js";
@@ -55,9 +58,7 @@ async function timeRequests(folder: string): Promise<readonly number[]> {
     pictures,
     venues: venuesOf(config),
     log: silentLog,
-    telescope: () => {
-      throw new Error("asked of nobody here");
-    },
+    telescope: () => idleStatus(desk.state, clock.now(), config.observatory, practiceTraits),
   };
   const calls = callsOf(services, CALLS);
   const taken: number[] = [];

@@ -1,4 +1,5 @@
 /** `/when` while the forecast of a very long queue is being worked out anew: nobody waits for it. */
+
 import { ManualClock } from "../../base/clock.js";
 import { silentLog } from "../../base/log.js";
 import { MINUTE } from "../../base/units.js";
@@ -14,6 +15,8 @@ import { openMemoryDesk } from "../../journal/open-desk.js";
 import { pictures } from "../../pictures/pictures.js";
 import type { Request } from "../../queue/request.js";
 import { loadCatalogue } from "../../sky/load-catalogue.js";
+import { practiceTraits } from "../../telescope/practice/link.js";
+import { idleStatus } from "../../telescope/status.js";
 import { venuesOf } from "../../wiring/surfaces.js";
 import { benchNight } from "./bench-night.js";
 import { exampleConfig } from "./example.js";
@@ -37,9 +40,7 @@ export async function whenCommand(): Promise<readonly BenchRow[]> {
   const catalogue = loadCatalogue();
   const services: Services = {
     ...{ desk, clock, config, catalogue, forecast, pictures, venues: venuesOf(config), log: silentLog },
-    telescope: () => {
-      throw new Error("asked of nobody here");
-    },
+    telescope: () => idleStatus(desk.state, clock.now(), config.observatory, practiceTraits),
   };
   await forecast.settled();
   try {
