@@ -1,7 +1,7 @@
 /** Frames as the control program hands them over: sent along, or lying in a folder that both know. */
-import { realpath, stat } from "node:fs/promises";
-import { join, sep } from "node:path";
+import { stat } from "node:fs/promises";
 import { Refusal } from "../../base/refusal.js";
+import { fileInside } from "../../journal/data-folder.js";
 import type { FrameRecord } from "../../journal/events.js";
 import type { FitsSource } from "../frames/byte-reader.js";
 import type { FrameOrder } from "../frames/frame-order.js";
@@ -53,19 +53,19 @@ function withoutPicture({ request, index, startUnixMs }: FrameOrder): FrameRecor
   return { index, startUnixMs, exposureSeconds, filter, ...nothing };
 }
 
-/** Links are followed before it is looked where the file lies. */
 async function pathOf(folder: string | null, file: string): Promise<string> {
   if (folder === null)
     throw new Refusal(
       "no-frame",
       "There is no folder for frames: set telescope.hook.framesFolder, or send the frame along.",
     );
-  try {
-    const inside = (await realpath(folder)) + sep;
-    const path = await realpath(join(folder, file));
-    if (path.startsWith(inside) && (await stat(path)).isFile()) return path;
-  } catch {
-    // Not there: as good as outside.
-  }
+  const path = await fileInside(folder, file);
+  const isFile =
+    path !== null &&
+    (await stat(path).then(
+      (found) => found.isFile(),
+      () => false,
+    ));
+  if (isFile) return path;
   throw new Refusal("no-frame", `There is no file ${file} in telescope.hook.framesFolder.`);
 }
