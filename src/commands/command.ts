@@ -45,6 +45,8 @@ export interface OptionSpec {
   readonly unit?: "seconds" | "minutes";
   /** Given by name only (target=M13), never by its place in a typed line. */
   readonly named?: boolean;
+  /** Asked for by an answer, with a button that gives it: a form leaves it out. */
+  readonly byButton?: boolean;
   /** Which requests a `request` option offers: the asker's waiting ones, or all that are waiting or taken. */
   readonly offer?: "own-waiting" | "all-active";
   /** For `request`: usually somebody else's, so that the asker's own are no help. */

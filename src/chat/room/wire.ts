@@ -77,6 +77,7 @@ export interface WireOption {
   readonly required: boolean;
   readonly help: string;
   readonly named: boolean;
+  readonly byButton: boolean;
   readonly maxLength: number | null;
   readonly choices: readonly string[];
 }

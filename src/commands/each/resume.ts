@@ -23,6 +23,7 @@ export const resume = defineCommand({
       kind: "text",
       help: "Where machines move by themselves: nobody is in the dome",
       maxLength: 60,
+      byButton: true,
     },
   ],
   examples: ["/resume", "/resume nobody in the dome"],

@@ -1,7 +1,7 @@
 /** What the forms call things. */
 import { expect, test } from "vitest";
 import { wireCommand } from "../../../src/chat/room/live/to-wire.js";
-import { deedWords, fieldWords, nothingWords, oneOf } from "../../../src/chat/room/page/form-words.js";
+import { deedWords, fieldWords, nothingWords, oneOf } from "../../../src/chat/room/page/ask/form-words.js";
 import { commandTable } from "../../../src/commands/table.js";
 
 const commands = commandTable.map(wireCommand);

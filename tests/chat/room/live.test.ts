@@ -1,7 +1,7 @@
 /** What a page always has in view: telescope, hold, run order, own requests, the sky. */
 import { expect, test } from "vitest";
-import { standing } from "../../../src/chat/room/page/projection.js";
-import { doingWords } from "../../../src/chat/room/page/scope-words.js";
+import { doingWords } from "../../../src/chat/room/page/now/scope-words.js";
+import { standing } from "../../../src/chat/room/page/sky/projection.js";
 import type { WireHand } from "../../../src/chat/room/wire.js";
 import { nightOf } from "../../../src/sky/night.js";
 import { horizontalOf, trackOf } from "../../../src/sky/track.js";

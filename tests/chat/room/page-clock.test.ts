@@ -1,9 +1,9 @@
 /** The page's clock: practice time that pauses, is interrupted, or jumps. */
 import fc from "fast-check";
 import { expect, test } from "vitest";
-import { watchWords } from "../../../src/chat/room/page/next-words.js";
-import { PageClock } from "../../../src/chat/room/page/page-clock.js";
-import { minutesAhead, zoneWords } from "../../../src/chat/room/page/zone.js";
+import { watchWords } from "../../../src/chat/room/page/now/next-words.js";
+import { PageClock } from "../../../src/chat/room/page/time/page-clock.js";
+import { minutesAhead, zoneWords } from "../../../src/chat/room/page/time/zone.js";
 
 const NOON = Date.UTC(2026, 10, 25, 18);
 const TICK_MS = 250;

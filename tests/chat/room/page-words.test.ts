@@ -1,9 +1,9 @@
 /** What the page says of a request, of the banner, and where it puts names on the sky. */
 import { expect, test } from "vitest";
-import { nextLine, standstill } from "../../../src/chat/room/page/next-words.js";
-import { onDome, slitOutline } from "../../../src/chat/room/page/projection.js";
-import { placeLabels } from "../../../src/chat/room/page/sky-labels.js";
-import { stateLines } from "../../../src/chat/room/page/state-words.js";
+import { nextLine, standstill } from "../../../src/chat/room/page/now/next-words.js";
+import { stateLines } from "../../../src/chat/room/page/now/state-words.js";
+import { onDome, slitOutline } from "../../../src/chat/room/page/sky/projection.js";
+import { placeLabels } from "../../../src/chat/room/page/sky/sky-labels.js";
 
 const NOW = Date.UTC(2026, 10, 26, 0, 39);
 const clock = (unixMs: number): string => new Date(unixMs).toISOString().slice(11, 16);

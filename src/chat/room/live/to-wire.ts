@@ -80,6 +80,7 @@ export function wireCommand(spec: CommandSpec): WireCommand {
       required: option.required === true,
       help: option.help,
       named: option.named === true,
+      byButton: option.byButton === true,
       maxLength: option.maxLength ?? null,
       choices: option.choices ?? [],
     })),

@@ -1,27 +1,36 @@
 /** Starts the page: comes in, connects, and hands each message to the part that shows it. */
 import type { ServerMessage, WireDoor } from "../wire.js";
-import { say } from "./answer-card.js";
-import { answered, setConnection } from "./ask.js";
-import { asOf, sayAway, showConnected } from "./away.js";
+import { say } from "./ask/answer-card.js";
+import { showControls, showPass } from "./ask/controls.js";
+import { showHand, showStop, startStop } from "./ask/hand.js";
+import { answered, setConnection } from "./ask/to-server.js";
+import { startTyping } from "./ask/typing.js";
 import { Connection } from "./connection.js";
-import { showControls, showPass } from "./controls.js";
-import { byId, setText } from "./dom.js";
-import { askIn } from "./door.js";
-import { showFoot } from "./foot.js";
-import { showFrames } from "./frames.js";
-import { showHand, showStop, startStop } from "./hand.js";
+import { byId, setText } from "./draw/dom.js";
+import { showFrames } from "./draw/frames.js";
 import { heard } from "./heard.js";
 import { recall, remember } from "./keep.js";
-import { addNotice, emptyLog, readAloud } from "./log.js";
-import { drawNext } from "./next.js";
-import { showOrder } from "./order.js";
-import { drawScope } from "./scope.js";
-import { drawSky } from "./sky.js";
-import { showState } from "./state-line.js";
-import { drawStrip, startStrip } from "./strip.js";
-import { clockText, dayText, forgetClock, now, otherZone, pace, setClock, setZone } from "./time.js";
-import { startTyping } from "./typing.js";
-import { showWallEntry, startWall, tickWall, wallNotice, wallOrder } from "./wall.js";
+import { asOf, sayAway, showConnected } from "./now/away.js";
+import { addNotice, emptyLog, readAloud } from "./now/log.js";
+import { drawNext } from "./now/next.js";
+import { showOrder } from "./now/order.js";
+import { drawScope } from "./now/scope.js";
+import { showState } from "./now/state-line.js";
+import { drawStrip, startStrip } from "./now/strip.js";
+import { showWallEntry, startWall, tickWall, wallNotice, wallOrder } from "./now/wall.js";
+import { askIn } from "./people/door.js";
+import { showFoot } from "./people/foot.js";
+import { drawSky } from "./sky/dome.js";
+import {
+  clockText,
+  dayText,
+  forgetClock,
+  now,
+  otherZone,
+  pace,
+  setClock,
+  setZone,
+} from "./time/clock-words.js";
 
 const onWall = location.pathname === "/wall" || new URLSearchParams(location.search).has("wall");
 const TICK_MS = 250;

@@ -59,7 +59,7 @@ export function readPageFiles(folder: string): PageFiles {
   const whole = readdirSync(folder).filter((name) => ["svg", "js"].includes(extension(name)));
   const files = new Map([
     ...whole.map((name) => file(name, read(name))),
-    file("style.css", Buffer.concat(STYLES.map((name) => read(`${name}.css`)))),
+    file("style.css", Buffer.concat(STYLES.map((name) => read(`style/${name}.css`)))),
   ]);
   const index = read("index.html").toString();
   const version = digest(Buffer.from([...files.values()].map(({ etag }) => etag).join()));

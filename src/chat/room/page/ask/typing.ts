@@ -1,11 +1,11 @@
 /** The typing line: commands and plain words, with completion of commands, options and targets. */
 import { html } from "lit-html";
-import { quoted, splitLine } from "../../../commands/read/split-line.js";
-import type { WireCommand, WireOption } from "../wire.js";
+import { quoted, splitLine } from "../../../../commands/read/split-line.js";
+import type { WireCommand, WireOption } from "../../wire.js";
+import { byId, draw, onSubmit } from "../draw/dom.js";
+import { heard } from "../heard.js";
 import { askLine } from "./answer-card.js";
-import { suggest } from "./ask.js";
-import { byId, draw, onSubmit } from "./dom.js";
-import { heard } from "./heard.js";
+import { suggest } from "./to-server.js";
 
 interface Item {
   readonly label: string;

@@ -1,5 +1,5 @@
 /** What a form calls things: the button by what it does, a field by its own words, "nothing chosen" by what that means. */
-import type { WireCommand, WireOption } from "../wire.js";
+import type { WireCommand, WireOption } from "../../wire.js";
 
 /** What the button of a form says it does. */
 const DEEDS: Record<string, string> = {

@@ -1,9 +1,9 @@
 /** Who the reader is here; becoming staff by a pass; leaving. */
 import { html, nothing } from "lit-html";
-import type { WireHello } from "../wire.js";
-import { button, byId, draw, onSubmit } from "./dom.js";
-import { post } from "./post.js";
-import { openSheet } from "./sheet.js";
+import type { WireHello } from "../../wire.js";
+import { button, byId, draw, onSubmit } from "../draw/dom.js";
+import { openSheet } from "../draw/sheet.js";
+import { post } from "../post.js";
 
 const FAREWELL_WITHIN_MS = 3_000;
 

@@ -1,14 +1,14 @@
 /** The classroom screen: legible from the back row, nothing to press. */
 import { html, nothing } from "lit-html";
-import type { WireHello, WireNotice } from "../wire.js";
-import { byId, draw, setText } from "./dom.js";
-import { heard, type Order } from "./heard.js";
+import type { WireHello, WireNotice } from "../../wire.js";
+import { byId, draw, setText } from "../draw/dom.js";
+import { qrDrawing } from "../draw/qr.js";
+import { heard, type Order } from "../heard.js";
+import { clockText, now } from "../time/clock-words.js";
 import { noticeWords } from "./log.js";
 import { drawRows } from "./order.js";
-import { qrDrawing } from "./qr.js";
 import { drawScope } from "./scope.js";
 import { showState } from "./state-line.js";
-import { clockText, now } from "./time.js";
 
 const ROWS = 7;
 const SAID: ReadonlySet<string> = new Set(["announcement", "session", "dusk", "morning"]);

@@ -1,13 +1,13 @@
 /** A command as a form: one field for each option, made from the command table. */
 import { html, nothing } from "lit-html";
 import { keyed } from "lit-html/directives/keyed.js";
-import type { WireAction, WireCommand, WireOption, WireReply } from "../wire.js";
+import type { WireAction, WireCommand, WireOption, WireReply } from "../../wire.js";
+import { button, byId, chip, onSubmit } from "../draw/dom.js";
+import { actionRow, paragraphs } from "../draw/lines.js";
+import { closeSheet, drawSheet, openSheet } from "../draw/sheet.js";
 import { askCommand, showReply } from "./answer-card.js";
-import { runCommand, type Suggestions, suggest } from "./ask.js";
-import { button, byId, chip, onSubmit } from "./dom.js";
 import { deedWords, fieldWords, nothingWords, oneOf } from "./form-words.js";
-import { actionRow, paragraphs } from "./lines.js";
-import { closeSheet, drawSheet, openSheet } from "./sheet.js";
+import { runCommand, type Suggestions, suggest } from "./to-server.js";
 
 /** Shown at once, with all that must be given; the others fold away. */
 const SHOWN_FIRST = 4;
@@ -16,13 +16,9 @@ const PAUSE_MS = 150;
 
 /** Opens the form; a command with nothing to fill in runs at once. */
 export function openForm(command: WireCommand, title: string): void {
-  if (command.options.every(isConfirmation)) void askCommand(command.name, {});
-  else new CommandForm(command, title).open();
-}
-
-/** To be said in words: the answer asks for it where it is needed, with a button. */
-function isConfirmation({ name, kind }: WireOption): boolean {
-  return name === "confirm" && kind === "text";
+  const options = command.options.filter(({ byButton }) => !byButton);
+  if (options.length === 0) void askCommand(command.name, {});
+  else new CommandForm({ ...command, options }, title).open();
 }
 
 class CommandForm {

@@ -1,12 +1,12 @@
 /** The night log: what was told, newest first, each once. */
 import { html, nothing } from "lit-html";
 import { repeat } from "lit-html/directives/repeat.js";
-import type { WireNotice } from "../wire.js";
-import { askCommand } from "./answer-card.js";
-import { byId, draw } from "./dom.js";
-import { frameCard } from "./frames.js";
-import { actionRow, lineText, paragraphs } from "./lines.js";
-import { clockText } from "./time.js";
+import type { WireNotice } from "../../wire.js";
+import { askCommand } from "../ask/answer-card.js";
+import { byId, draw } from "../draw/dom.js";
+import { frameCard } from "../draw/frames.js";
+import { actionRow, lineText, paragraphs } from "../draw/lines.js";
+import { clockText } from "../time/clock-words.js";
 
 const MOST_SHOWN = 300;
 const FOR: Record<WireNotice["to"], string> = { you: "▶ for you", class: "● for everyone", other: "" };

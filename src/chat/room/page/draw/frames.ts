@@ -1,7 +1,7 @@
 /** Frames: preview, what it is, its verdict, the full file to take away. */
 import { html, nothing } from "lit-html";
 import { repeat } from "lit-html/directives/repeat.js";
-import type { WireFrame } from "../wire.js";
+import type { WireFrame } from "../../wire.js";
 import { draw } from "./dom.js";
 import { openSheet } from "./sheet.js";
 

@@ -1,6 +1,6 @@
 /** What the telescope does, in words: "Dome turning, 32° left", "Exposing frame 2 of 5: 12 of 20 s". */
-import type { WireStatus } from "../wire.js";
-import { lengthText } from "./length.js";
+import type { WireStatus } from "../../wire.js";
+import { lengthText } from "../time/length.js";
 
 /** @param nowUnixMs the observatory's clock */
 export function doingWords(status: WireStatus, nowUnixMs: number): string {

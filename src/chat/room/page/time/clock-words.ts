@@ -1,5 +1,5 @@
 /** The server's clock as this page knows it, and times in words: the observatory's, as they are typed. */
-import type { WireClock, WirePart } from "../wire.js";
+import type { WireClock, WirePart } from "../../wire.js";
 import { PageClock } from "./page-clock.js";
 import { zoneWords } from "./zone.js";
 

@@ -1,6 +1,6 @@
 /** A request's place and start in words. */
-import type { WireLine, WireOwn } from "../wire.js";
-import { lengthText, shortLength } from "./length.js";
+import type { WireLine, WireOwn } from "../../wire.js";
+import { lengthText, shortLength } from "../time/length.js";
 
 type Clock = (unixMs: number) => string;
 

@@ -1,11 +1,11 @@
 /** The run order: the reader's own and the reader's group marked by shape and word. */
 import { html, nothing } from "lit-html";
 import { repeat } from "lit-html/directives/repeat.js";
-import type { RuleName } from "../../../queue/request.js";
-import type { WireRow } from "../wire.js";
-import { byId, draw, setText } from "./dom.js";
-import { type Closeness, closeness, me, type Order } from "./heard.js";
-import { clockText } from "./time.js";
+import type { RuleName } from "../../../../queue/request.js";
+import type { WireRow } from "../../wire.js";
+import { byId, draw, setText } from "../draw/dom.js";
+import { type Closeness, closeness, me, type Order } from "../heard.js";
+import { clockText } from "../time/clock-words.js";
 
 const RULE_WORDS: Record<RuleName, string> = {
   "highest-first": "highest in the sky first",

@@ -1,9 +1,9 @@
 /** Coming in: class code, name, and with the right code the group; staff have a pass. */
 import { html, nothing } from "lit-html";
-import type { WireDoor, WireOpened } from "../wire.js";
-import { byId, chip, draw, onSubmit } from "./dom.js";
-import { farewell } from "./keep.js";
-import { ask, post } from "./post.js";
+import type { WireDoor, WireOpened } from "../../wire.js";
+import { byId, chip, draw, onSubmit } from "../draw/dom.js";
+import { farewell } from "../keep.js";
+import { ask, post } from "../post.js";
 
 /** Shows the form; resolves when the server let this browser in. */
 export function askIn(entry: WireDoor): Promise<void> {

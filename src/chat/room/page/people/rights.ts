@@ -1,9 +1,9 @@
 /** What an instructor does for people: lets someone back in under their own name, takes staff rights back. */
 import { html, nothing } from "lit-html";
-import type { WireLetBack, WirePerson } from "../wire.js";
-import { button, onSubmit } from "./dom.js";
-import { ask } from "./post.js";
-import { drawSheet, openSheet } from "./sheet.js";
+import type { WireLetBack, WirePerson } from "../../wire.js";
+import { button, onSubmit } from "../draw/dom.js";
+import { drawSheet, openSheet } from "../draw/sheet.js";
+import { ask } from "../post.js";
 
 interface Deed {
   readonly title: string;

@@ -1,12 +1,12 @@
 /** The drawn dome of the sky: targets of the queue, the telescope, the slit, the Moon, the horizon mask; live. */
 import { html, nothing, svg } from "lit-html";
 import { repeat } from "lit-html/directives/repeat.js";
-import { MASK_STEP_DEGREES, type WireSite, type WireSkyPoint, type WireTarget } from "../wire.js";
-import { draw } from "./dom.js";
-import { closeness, heard } from "./heard.js";
+import { MASK_STEP_DEGREES, type WireSite, type WireSkyPoint, type WireTarget } from "../../wire.js";
+import { draw } from "../draw/dom.js";
+import { closeness, heard } from "../heard.js";
+import { now } from "../time/clock-words.js";
 import { directionWord, onDome, type Standing, slitOutline, standing } from "./projection.js";
 import { placeLabels } from "./sky-labels.js";
-import { now } from "./time.js";
 
 const RADIUS = 100;
 /** Half of the drawing, units: its viewBox. */

@@ -1,11 +1,11 @@
 /** What the telescope is doing now, with what is left of it. */
 import { html } from "lit-html";
-import type { WireStatus } from "../wire.js";
-import { draw } from "./dom.js";
-import { closeness, heard } from "./heard.js";
-import { lineText } from "./lines.js";
+import type { WireStatus } from "../../wire.js";
+import { draw } from "../draw/dom.js";
+import { lineText } from "../draw/lines.js";
+import { closeness, heard } from "../heard.js";
+import { now } from "../time/clock-words.js";
 import { doingWords } from "./scope-words.js";
-import { now } from "./time.js";
 
 /** Counts on. */
 export function drawScope(id: "scope-body" | "wall-scope"): void {

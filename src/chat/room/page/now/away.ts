@@ -1,7 +1,7 @@
 /** Whether the page is connected; while it is not, what it shows is said to be of an earlier time. */
-import { byId, setText } from "./dom.js";
-import { heard } from "./heard.js";
-import { clockText, now, stopClock } from "./time.js";
+import { byId, setText } from "../draw/dom.js";
+import { heard } from "../heard.js";
+import { clockText, now, stopClock } from "../time/clock-words.js";
 
 let connected = true;
 

@@ -1,11 +1,11 @@
 /** The answer to the last question, shown under the controls. */
 import { html, nothing } from "lit-html";
-import type { WireReply } from "../wire.js";
-import { runCommand, runLine } from "./ask.js";
-import { byId, draw } from "./dom.js";
-import { frameList } from "./frames.js";
-import { actionRow, lineView, paragraphs } from "./lines.js";
-import { openPicture } from "./sheet.js";
+import type { WireReply } from "../../wire.js";
+import { byId, draw } from "../draw/dom.js";
+import { frameList } from "../draw/frames.js";
+import { actionRow, lineView, paragraphs } from "../draw/lines.js";
+import { openPicture } from "../draw/sheet.js";
+import { runCommand, runLine } from "./to-server.js";
 
 const TONE: Record<WireReply["tone"], string> = {
   answer: "",

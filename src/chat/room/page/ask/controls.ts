@@ -1,13 +1,13 @@
 /** What can be pressed instead of typed: the common four large, everything else from the command table. */
 import { html, nothing } from "lit-html";
-import type { WireCommand, WireHello } from "../wire.js";
+import type { WireCommand, WireHello } from "../../wire.js";
+import { button, byId, draw } from "../draw/dom.js";
+import { qrDrawing } from "../draw/qr.js";
+import { heard } from "../heard.js";
+import { peopleButtons } from "../people/rights.js";
 import { askCommand, askLine, say } from "./answer-card.js";
-import { askPass, suggest } from "./ask.js";
-import { button, byId, draw } from "./dom.js";
 import { openForm } from "./form.js";
-import { heard } from "./heard.js";
-import { peopleButtons } from "./people.js";
-import { qrDrawing } from "./qr.js";
+import { askPass, suggest } from "./to-server.js";
 
 /** The common four: word on the button, what stands behind it, sign. */
 const MAIN: Readonly<Record<string, readonly [word: string, under: string, sign: string]>> = {

@@ -1,9 +1,9 @@
 /** The banner for holds, cloud and faults; on a small screen a long reason folds. */
 import { html, nothing } from "lit-html";
-import { byId, draw } from "./dom.js";
-import { heard } from "./heard.js";
+import { byId, draw } from "../draw/dom.js";
+import { heard } from "../heard.js";
+import { clockText } from "../time/clock-words.js";
 import { stateLines } from "./state-words.js";
-import { clockText } from "./time.js";
 
 /** On a small screen a first line of more characters folds; the caution beneath it never does. */
 const LONG_LINE = 90;

@@ -1,9 +1,9 @@
 /** Lines of text with times, people and emphasis. */
 import { html, nothing } from "lit-html";
-import type { WireAction, WireLine, WirePart } from "../wire.js";
+import type { WireAction, WireLine, WirePart } from "../../wire.js";
+import { me } from "../heard.js";
+import { timeText } from "../time/clock-words.js";
 import { button } from "./dom.js";
-import { me } from "./heard.js";
-import { timeText } from "./time.js";
 
 /** What is drawn for one line. */
 export function lineView(line: WireLine): unknown[] {

@@ -1,13 +1,13 @@
 /** The reader's next request: place, start with range, counting down. */
 import { html, nothing } from "lit-html";
-import type { WireOwn } from "../wire.js";
+import type { WireOwn } from "../../wire.js";
+import { draw } from "../draw/dom.js";
+import { lineView } from "../draw/lines.js";
+import { heard } from "../heard.js";
+import { clockText, now, pace } from "../time/clock-words.js";
+import { lengthText } from "../time/length.js";
 import { asOf } from "./away.js";
-import { draw } from "./dom.js";
-import { heard } from "./heard.js";
-import { lengthText } from "./length.js";
-import { lineView } from "./lines.js";
 import { nextLine, placeWords, range, standstill, watchWords } from "./next-words.js";
-import { clockText, now, pace } from "./time.js";
 
 /** Counts on. */
 export function drawNext(): void {

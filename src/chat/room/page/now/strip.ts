@@ -1,12 +1,12 @@
 /** What must always be in view, in a line or two at the foot of the screen while its section is out of view. */
 import { html } from "lit-html";
+import { byId, draw } from "../draw/dom.js";
+import { heard } from "../heard.js";
+import { now } from "../time/clock-words.js";
 import { asOf } from "./away.js";
-import { byId, draw } from "./dom.js";
-import { heard } from "./heard.js";
 import { nextShortly } from "./next.js";
 import { doingWords } from "./scope-words.js";
 import { stateShortly } from "./state-line.js";
-import { now } from "./time.js";
 
 const WATCHED = ["banner", "next", "scope"] as const;
 /** Sections of which some part that matters is out of view. */

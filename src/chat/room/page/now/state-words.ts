@@ -1,5 +1,5 @@
 /** What the line of the state says: a hold, cloud, a fault, a shut dome. */
-import type { WireStatus } from "../wire.js";
+import type { WireStatus } from "../../wire.js";
 
 const TAKEN_LATER = "nothing new is taken until that is mended.";
 

@@ -1,6 +1,6 @@
 /** Asking the server: commands, plain words, suggestions. */
-import type { ServerMessage, WireReply } from "../wire.js";
-import type { Connection } from "./connection.js";
+import type { ServerMessage, WireReply } from "../../wire.js";
+import type { Connection } from "../connection.js";
 
 export type Suggestions = Extract<ServerMessage, { t: "suggestions" }>["items"];
 

@@ -1,9 +1,9 @@
 /** For staff: one press that stops everything, always in view; and, worked by hand, what to observe and what became of it. */
 import { html } from "lit-html";
-import type { WireHand, WireHello } from "../wire.js";
+import type { WireHand, WireHello } from "../../wire.js";
+import { byId, draw } from "../draw/dom.js";
+import { actionRow, paragraphs } from "../draw/lines.js";
 import { askCommand } from "./answer-card.js";
-import { byId, draw } from "./dom.js";
-import { actionRow, paragraphs } from "./lines.js";
 
 /** Said to the class; whoever pressed can say more with /announce. */
 const PRESSED = "stopped by hand in the room";
