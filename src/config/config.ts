@@ -151,7 +151,9 @@ export const configSchema = z.strictObject({
   forecast: forecast.prefault({}),
   discord: discordSection(identifier).prefault({}),
   room: room.prefault({}),
-  /** Where the journal and frames are kept; relative to the working directory. */
+  /** A PostgreSQL database for the journal, as postgres://user@host/database; null: in the data folder. */
+  store: shown(1_000).nullable().default(null),
+  /** Where the frames are kept, and the journal unless it is in a database; relative to the working directory. */
   dataFolder: shown(1_000).default("data"),
   /** Personal data older than this is removed. */
   keepDays: z.number().int().min(1).max(3660).default(400),

@@ -1,7 +1,7 @@
 /** Every kind of store keeps the same promises: rows, the one writer's lock, reading beside it, and a desk on top. */
 import { join } from "node:path";
 import Keyv from "keyv";
-import { describe, expect, test } from "vitest";
+import { beforeAll, describe, expect, test } from "vitest";
 import { ManualClock } from "../../src/base/clock.js";
 import { silentLog } from "../../src/base/log.js";
 import { keyvAdapter } from "../../src/journal/keyv-adapter.js";
@@ -10,12 +10,22 @@ import { openDesk } from "../../src/journal/open-desk.js";
 import { openStore, type StoreConfig } from "../../src/journal/open-store.js";
 import { LibsqlStore } from "../../src/journal/sqlite/libsql-store.js";
 import type { JournalStore, OpenedStore, Row } from "../../src/journal/store.js";
+import { hasPostgres, postgresServer, type TestServer } from "../journal/postgres/server.js";
 import { all, ask, contents, EVENING, newFolder, noNotices } from "../journal/support.js";
 
 const KINDS: readonly [name: string, place: () => StoreConfig][] = [
   ["memory", () => ({ kind: "memory", medium: new MemoryMedium() })],
   ["sqlite", () => ({ kind: "sqlite", folder: newFolder() })],
+  ...(hasPostgres() ? [["postgres", newPostgresPlace] as [string, () => StoreConfig]] : []),
 ];
+
+let database: TestServer | null = null;
+function newPostgresPlace(): StoreConfig {
+  return (database as TestServer).newPlace();
+}
+beforeAll(async () => {
+  database = await postgresServer();
+});
 
 const rowsOf = (...keys: string[]): Row[] => keys.map((key) => ({ key, value: key.toUpperCase() }));
 const notLost = (clause: string): void => expect.unreachable(clause);
