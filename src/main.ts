@@ -34,6 +34,15 @@ async function main(): Promise<void> {
     log,
     telescope,
     tellOperator: (text) => tellOperator(text, surfaces),
+    // Whoever restarts it makes it a standby of the one that took over.
+    deposed: (sentence) => {
+      tellOperator(sentence, surfaces);
+      leave(1);
+    },
+    ...(args.standby && {
+      standby: (who) =>
+        process.stderr.write(`${who}. This one stands by and takes over when that one ends.\n`),
+    }),
     surfaces: (services) => {
       for (const report of services.desk.reports ?? []) process.stderr.write(`${report}\n`);
       if (args.terminal) say(bannerText(services, member));
@@ -55,21 +64,21 @@ async function main(): Promise<void> {
 }
 
 /** Ends the program in order on Ctrl-C, SIGTERM, /quit or a closed window, once, whatever has been started by then. */
-function leaving(): { leave: () => void; whileLeaving: (stop: () => Promise<void>) => void } {
+function leaving(): { leave: (code?: number) => void; whileLeaving: (stop: () => Promise<void>) => void } {
   let stop = async (): Promise<void> => {};
   let begun = false;
-  const leave = (): void => {
+  const leave = (code = 0): void => {
     if (begun) return;
     begun = true;
     stop().then(
-      () => process.exit(0),
+      () => process.exit(code),
       () => process.exit(1),
     );
   };
-  process.once("SIGINT", leave);
-  process.once("SIGTERM", leave);
+  process.once("SIGINT", () => leave());
+  process.once("SIGTERM", () => leave());
   // Whoever read the output has gone, a closed window or pipe: as good as leaving.
-  process.stdout.on("error", leave);
+  process.stdout.on("error", () => leave());
   return {
     leave,
     whileLeaving: (given) => {

@@ -24,6 +24,8 @@ export interface DeskParts extends DecisionParts {
   readonly stored?: (id: number, number: number) => void;
   /** Called when the journal begins to refuse, with the cause in one clause, and with null once it accepts again. */
   readonly trouble?: (clause: string | null) => void;
+  /** Called once when another has become the writer, with a sentence for the operator. */
+  readonly deposed?: (sentence: string) => void;
   /** Connects the store and takes its lock again after the connection was lost. */
   readonly retake?: () => Promise<void>;
   /** Called after the journal has been closed. */
@@ -116,8 +118,10 @@ export class JournalDesk implements Desk {
   /** The lock is lost: from now on every act is refused, and the operator is told. */
   depose(clause: string): Refusal {
     const sentence = `Nothing is stored here any more: ${clause}. Use that one, or start this one again.`;
-    this.deposed ??= new Refusal("deposed", sentence);
+    if (this.deposed) return this.deposed;
+    this.deposed = new Refusal("deposed", sentence);
     this.refused(clause);
+    this.parts.deposed?.(sentence);
     return this.deposed;
   }
 

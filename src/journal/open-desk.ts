@@ -10,6 +10,7 @@ import { type Loaded, loadState } from "./load.js";
 import { MemoryMedium, openMemory } from "./memory/memory-store.js";
 import { openStore, type StoreConfig } from "./open-store.js";
 import { rescueReport } from "./rescue-report.js";
+import { standBy } from "./standby.js";
 import type { Mended, OpenedStore } from "./store.js";
 
 export interface OpenOptions {
@@ -19,6 +20,10 @@ export interface OpenOptions {
   readonly log: Log;
   /** Called when the journal begins to refuse, with the cause in one clause, and with null once it accepts again. */
   readonly trouble?: (clause: string | null) => void;
+  /** Called once when another has become the writer: from then on every act is refused. */
+  readonly deposed?: (sentence: string) => void;
+  /** Waits for its turn while another is the writer, instead of being refused; called once, with who that is. */
+  readonly standby?: (who: string) => void;
 }
 
 export interface OpenedDesk extends Desk {
@@ -31,14 +36,15 @@ export interface OpenedDesk extends Desk {
  * @throws {Refusal} code "in-use" (another process has it), "journal-unreadable" (no journal, or nothing sound in
  *   it; nothing has been changed), or another that says why the store cannot be opened
  */
-export async function openDesk({ store, log, ...rest }: OpenOptions): Promise<OpenedDesk> {
+export async function openDesk({ store, log, standby, ...rest }: OpenOptions): Promise<OpenedDesk> {
   const opened = await openStore(store);
   const { lock, rescue, explain } = opened;
   let desk: JournalDesk | null = null;
   const take = (): Promise<void> => lock.take((clause) => desk?.depose(clause));
   try {
-    await take();
-    const { journal, loaded, mended } = await openJournal(opened);
+    const followed = standby ? await standBy(opened, { take, waiting: standby }) : null;
+    if (!followed) await take();
+    const { journal, loaded, mended } = followed ? { ...followed, mended: null } : await openJournal(opened);
     keepNumbers(loaded.draft, rescue.reached().number, mended);
     const reports = mended ? [rescueReport(mended, loaded)] : [];
     for (const report of reports) log.error({}, report);

@@ -28,6 +28,11 @@ export interface JournalStore {
   structureFault(): Promise<string | null>;
   /** Leaves as little of replaced values behind as this kind of store can. */
   settle(): Promise<void>;
+  /**
+   * Hears of what others write, once for one or more writes; a write may be missed when the connection breaks.
+   * Missing where a store has no way to tell.
+   */
+  follow?(written: () => void): Promise<void>;
   /** Closes it as it is: a damaged one is not touched. */
   disconnect(): Promise<void>;
 }

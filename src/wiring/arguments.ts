@@ -12,6 +12,8 @@ export interface Arguments {
   readonly room: boolean;
   /** Opens the room to the local network. */
   readonly lan: boolean;
+  /** Waits until the program that has the journal ends, and takes over. */
+  readonly standby: boolean;
   readonly help: boolean;
 }
 
@@ -23,6 +25,7 @@ export const USAGE = `npm start -- [options]
   --no-terminal    no typing here: for a server that runs unattended
   --no-room        no web room
   --lan            let phones on the same network into the room
+  --standby        wait while another Nightslate has the journal, and take over when it ends (store: postgres://…)
   --help           this text`;
 
 const OPTIONS = {
@@ -33,6 +36,7 @@ const OPTIONS = {
   "no-terminal": { type: "boolean" },
   "no-room": { type: "boolean" },
   lan: { type: "boolean" },
+  standby: { type: "boolean" },
   help: { type: "boolean", short: "h" },
 } as const;
 
@@ -50,6 +54,7 @@ export function readArguments(argv: readonly string[], defaultConfig: string): A
     terminal: values["no-terminal"] !== true,
     room: values["no-room"] !== true,
     lan: values.lan === true,
+    standby: values.standby === true,
     help: values.help === true,
   };
 }

@@ -49,6 +49,10 @@ export interface StartOptions extends Omit<Adapters<ScaledClock>, "link"> {
   readonly telescope: Telescope;
   /** Says something to whoever runs the program, beside the notices, which need the journal. */
   readonly tellOperator?: (text: string) => void;
+  /** Called once when another process has taken over: this one stores nothing any more and should end. */
+  readonly deposed?: (sentence: string) => void;
+  /** Waits while another process runs on the same journal; called once, with who that is. */
+  readonly standby?: (who: string) => void;
   /** Where the clock starts; default: where the telescope wants it. */
   readonly startUnixMs?: UtcMillis;
 }
@@ -59,7 +63,6 @@ export interface StartOptions extends Omit<Adapters<ScaledClock>, "link"> {
  */
 export async function start(options: StartOptions): Promise<Running<ScaledClock>> {
   const { config, folder, log, telescope } = options;
-  const realUnixMs = systemClock().now();
   // Early enough for whatever the journal says; moved on before anything runs on it.
   const clock = new ScaledClock(0, telescope.speed);
   const trouble = (clause: string | null): void => options.tellOperator?.(journalTrouble(clause));
@@ -69,7 +72,10 @@ export async function start(options: StartOptions): Promise<Running<ScaledClock>
     derive: deriveNotices(config, venuesOf(config)),
     log,
     trouble,
+    ...(options.deposed && { deposed: options.deposed }),
+    ...(options.standby && { standby: options.standby }),
   });
+  const realUnixMs = systemClock().now();
   const wanted = options.startUnixMs ?? telescope.startUnixMs(realUnixMs, desk.state.lastEntryUnixMs);
   clock.jumpTo(wanted ?? systemClock().now());
   return assemble({ ...options, clock, desk, link: () => telescope.link(clock) });

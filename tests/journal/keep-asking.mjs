@@ -1,8 +1,10 @@
 /**
- * A process that makes requests on a folder as fast as it can and prints the number of each once it is acknowledged.
+ * A process that makes requests on a folder (or a database, by its address) as fast as it can and prints the number of
+ * each once it is acknowledged.
  *
- *   node keep-asking.mjs FOLDER RUN [plant]
+ *   node keep-asking.mjs PLACE RUN [plant]
  *
+ * plant "standby": waits for its turn while another is the writer.
  * plant "acknowledge-first": prints a number before its request is stored and dies in between.
  * plant "store-first": stores, and dies before it prints.
  */
@@ -10,17 +12,24 @@ import { writeSync } from "node:fs";
 import { systemClock } from "../../dist/base/clock.js";
 import { silentLog } from "../../dist/base/log.js";
 import { openDesk } from "../../dist/journal/open-desk.js";
+import { readPostgresPlace } from "../../dist/journal/postgres/place.js";
 
 const [folder, run, plant] = process.argv.slice(2);
 const say = (line) => writeSync(1, `${line}\n`);
 
-const store = { kind: "sqlite", folder };
-const desk = await openDesk({ store, clock: systemClock(), derive: noticeOfEach, log: silentLog }).catch(
-  (error) => {
-    say(`refused ${error.code}: ${error.message}`);
-    process.exit(3);
-  },
-);
+const store = folder.startsWith("postgres:")
+  ? { kind: "postgres", ...readPostgresPlace(folder, "Tern Hollow") }
+  : { kind: "sqlite", folder };
+const standby = plant === "standby" ? { standby: () => say("standing by") } : {};
+const ended = (sentence) => {
+  say(`deposed ${sentence}`);
+  process.exit(4);
+};
+const parts = { store, clock: systemClock(), derive: noticeOfEach, log: silentLog, deposed: ended };
+const desk = await openDesk({ ...parts, ...standby }).catch((error) => {
+  say(`refused ${error.code}: ${error.message}`);
+  process.exit(3);
+});
 say("open");
 if (plant === "acknowledge-first") {
   say(`${desk.state.nextNumber} ${run}-1`);

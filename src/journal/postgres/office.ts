@@ -16,6 +16,14 @@ const SEEK_MS = 500;
 /** How long a session of ours that the server still believes in may take to end, and how often it is looked at. */
 const [GHOST_MS, LOOK_MS] = [3_000, 50];
 
+/** The row of a journal's writers: who took office last. */
+interface Writer {
+  readonly lock_id: number;
+  readonly epoch: string;
+  readonly holder: string;
+  readonly since: Date;
+}
+
 export class PostgresOffice implements WriterLock {
   private lost: ((clause: string) => void) | null = null;
   /** Of the office as it was taken last; null before and after. */
@@ -81,21 +89,28 @@ export class PostgresOffice implements WriterLock {
   private async takeNow(): Promise<void> {
     await this.store.connect();
     if (this.held) return;
-    await this.session.query("INSERT INTO writer (telescope) VALUES ($1) ON CONFLICT DO NOTHING", [
-      this.journal,
-    ]);
+    const writer = await this.writer();
+    if (!(await this.locked(writer.lock_id)) && !(await this.outlivedGhost(writer))) {
+      const who = `Another Nightslate (${writer.holder}, since ${writer.since.toISOString()}) is the writer of the journal ${this.journal}`;
+      throw new Refusal(
+        "in-use",
+        `${who}: use that one, stop it first, wait for it with --standby, or name another journal in the store's address.`,
+        { cause: new Error(who) },
+      );
+    }
+    await this.enter();
+  }
+
+  private async writer(): Promise<Writer> {
     const [row] = await this.session.query(
       "SELECT lock_id, epoch, holder, since FROM writer WHERE telescope = $1",
       [this.journal],
     );
-    const writer = row as { lock_id: number; epoch: string; holder: string; since: Date };
-    if (!(await this.locked(writer.lock_id)) && !(await this.outlivedGhost(writer))) {
-      throw new Refusal(
-        "in-use",
-        `Another Nightslate (${writer.holder}, since ${writer.since.toISOString()}) is the writer of the journal ${this.journal}: use that one, stop it first, or name another journal in the store's address.`,
-      );
-    }
-    await this.enter();
+    if (row) return row as unknown as Writer;
+    await this.session.query("INSERT INTO writer (telescope) VALUES ($1) ON CONFLICT DO NOTHING", [
+      this.journal,
+    ]);
+    return this.writer();
   }
 
   /** Nothing is read of the journal before the epoch has been counted up: what was sent earlier cannot land after it. */

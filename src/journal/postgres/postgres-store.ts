@@ -36,7 +36,7 @@ const REMOVE = `WITH ${OFFICE},
   SELECT (SELECT count(*) FROM office)::int AS writers, (SELECT count(*) FROM gone)::int AS removed`;
 
 /** Told with the journal's name after each write, to whoever listens. */
-export const WRITTEN = "nightslate_written";
+const WRITTEN = "nightslate_written";
 
 export class PostgresStore implements JournalStore {
   /** The writer in whose name this store writes. */
@@ -94,6 +94,12 @@ export class PostgresStore implements JournalStore {
 
   /** Replaced values go when the server cleans its table; its log and its backups keep them for as long as they do. */
   async settle(): Promise<void> {}
+
+  async follow(written: () => void): Promise<void> {
+    await this.session.listen(WRITTEN, (journal) => {
+      if (journal === this.journal) written();
+    });
+  }
 
   async disconnect(): Promise<void> {
     await this.session.close();

@@ -41,6 +41,7 @@ export class PostgresSession {
   private client: pg.Client | null = null;
   private connecting: Promise<void> | null = null;
   private beat: NodeJS.Timeout | null = null;
+  private listening: { readonly channel: string; readonly heard: (payload: string) => void } | null = null;
   /** Of the last answer, on the monotonic clock, milliseconds. */
   private answeredAt = Number.NEGATIVE_INFINITY;
 
@@ -87,6 +88,12 @@ export class PostgresSession {
     }
   }
 
+  /** Hears what others notify on a channel, also after the connection was made anew; what came in between is missed. */
+  async listen(channel: string, heard: (payload: string) => void): Promise<void> {
+    this.listening = { channel, heard };
+    if (this.client) await this.query(`LISTEN ${channel}`);
+  }
+
   async close(): Promise<void> {
     await this.connecting?.catch(() => {});
     const { client } = this;
@@ -107,11 +114,13 @@ export class PostgresSession {
     try {
       await client.connect();
       await refusePooler(client);
+      if (this.listening) await client.query(`LISTEN ${this.listening.channel}`);
     } catch (error) {
       await client.end().catch(() => {});
       if ((error as { code?: string }).code !== undefined) throw error;
       throw sessionError("NOT_CONNECTED", "the database could not be connected", error);
     }
+    client.on("notification", ({ payload }) => this.listening?.heard(payload ?? ""));
     this.client = client;
     this.answeredAt = performance.now();
     this.beat = setInterval(() => void this.query("SELECT 1").catch(() => {}), BEAT_MS);

@@ -4,13 +4,10 @@ import { afterEach, beforeAll, describe, expect, test } from "vitest";
 import { ManualClock } from "../../../src/base/clock.js";
 import { silentLog } from "../../../src/base/log.js";
 import { type OpenedDesk, openDesk } from "../../../src/journal/open-desk.js";
-import type { StoreConfig } from "../../../src/journal/open-store.js";
 import { readPostgresPlace } from "../../../src/journal/postgres/place.js";
 import { all, ask, EVENING, noNotices } from "../support.js";
 import { type Line, lineTo } from "./line.js";
-import { hasPostgres, postgresServer, type TestServer } from "./server.js";
-
-type Place = StoreConfig & { readonly kind: "postgres" };
+import { hasPostgres, type Place, postgresServer, type TestServer } from "./server.js";
 
 describe.skipIf(!hasPostgres())("the writer of a journal in PostgreSQL", () => {
   let server: TestServer;

@@ -9,10 +9,12 @@ import { readPostgresPlace } from "../../../src/journal/postgres/place.js";
 
 const VERSIONS = "/usr/lib/postgresql";
 
+export type Place = StoreConfig & { readonly kind: "postgres" };
+
 export interface TestServer {
   readonly url: string;
   /** A journal that nobody has used. */
-  newPlace(): StoreConfig & { readonly kind: "postgres" };
+  newPlace(): Place;
   start(): void;
   /** How PostgreSQL is asked to stop (pg_ctl's modes); `immediate` is what a crash does. */
   stop(mode: "fast" | "immediate"): void;
