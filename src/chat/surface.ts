@@ -11,6 +11,9 @@ import type { Address, PersonId } from "../queue/request.js";
 export type { Board } from "../notices/board.js";
 export type { Delivery, Parcel } from "../notices/parcel.js";
 
+/** Who types a line, where, and what the line may hand over. */
+export type Typing = Omit<Call, "command" | "options">;
+
 export interface SurfaceHost {
   readonly services: Services;
   readonly clock: Clock;
@@ -19,7 +22,7 @@ export interface SurfaceHost {
   /** Runs a command: never rejects; a refusal or a fault is a Reply too. */
   run(call: Call): Promise<Reply>;
   /** Parses one typed line ("/request M13 clear 20 3") and runs it; also plain words such as "when will mine run?". */
-  runText(line: string, asker: Asker, from: Address, onceKey: string | null): Promise<Reply>;
+  runText(line: string, of: Typing): Promise<Reply>;
   /** Completions for an option of a command. */
   suggest(command: string, option: string, typed: string, asker: Asker): readonly Suggestion[];
   /** Makes a person known (idempotent): needed before they can ask. */

@@ -21,7 +21,9 @@ export type OptionKind =
   /** A clock time of no particular day, "21:00" or "9 pm". */
   | "clock"
   /** "2026-12-04", "tonight", "tomorrow". */
-  | "date";
+  | "date"
+  /** Files that are handed over, one or several. */
+  | "files";
 
 export interface OptionSpec {
   /** Lower case, one word. */
@@ -43,6 +45,10 @@ export interface OptionSpec {
   readonly completes?: "people" | "groups" | "commands";
   /** For `number`: what a bare number counts; "2m" and "90 sec" are understood then. */
   readonly unit?: "seconds" | "minutes";
+  /** For `files`: so many at a time. */
+  readonly most?: number;
+  /** Makes sense only beside one of these values of a choice that stands before it. */
+  readonly onlyWith?: { readonly option: string; readonly choices: readonly string[] };
   /** Given by name only (target=M13), never by its place in a typed line. */
   readonly named?: boolean;
   /** Asked for by an answer, with a button that gives it: a form leaves it out. */
@@ -61,12 +67,28 @@ export interface Asker {
   readonly role: Role;
 }
 
+/** A file that somebody hands over with a command. */
+export interface GivenFile {
+  /** As its owner calls it. */
+  readonly name: string;
+  /**
+   * Where it lies while the command runs; brought only when it is wanted.
+   * @throws {Refusal} when it cannot be had
+   */
+  fetch(): Promise<string>;
+}
+
+/** What a surface understands by one word of a `files` option. */
+export type GiveFile = (word: string) => GivenFile;
+
 /** One use of a command. */
 export interface Call extends Invocation {
   readonly asker: Asker;
   readonly from: Address;
   /** The surface's id for this delivery; the same id twice is acted on once. */
   readonly onceKey: string | null;
+  /** Left out where nothing can be handed over. */
+  readonly giveFile?: GiveFile;
 }
 
 export interface CommandSpec {

@@ -12,8 +12,16 @@ import type { Pictures } from "../pictures/pictures.js";
 import type { Request } from "../queue/request.js";
 import type { Catalogue } from "../sky/names/catalogue.js";
 
-/** A file where it lies, or its bytes. */
-export type HandedFile = { readonly path: string } | { readonly bytes: Uint8Array };
+/**
+ * Judges and keeps one frame.
+ * @param index 1-based
+ * @throws {Refusal} when it cannot be read
+ */
+export type KeepFrame = (
+  request: Request,
+  index: number,
+  file: { readonly path: string },
+) => Promise<FrameRecord>;
 
 export interface Services {
   readonly desk: Desk;
@@ -27,11 +35,11 @@ export interface Services {
   /** What the telescope reports this moment; not journalled. */
   readonly telescope: () => TelescopeStatus;
   /**
-   * Judges and keeps a frame that an operator hands over; it is the caller's to journal it.
-   * @param index 1-based
-   * @throws {Refusal} when it cannot be read, or the telescope takes none
+   * Does something with frames that an operator hands over: what is kept is the caller's to journal, and no other frame
+   * comes in between. Left out where no frames are kept.
+   * @throws {Refusal} when the telescope takes none
    */
-  readonly keepHanded?: (request: Request, index: number, file: HandedFile) => Promise<FrameRecord>;
+  readonly handOver?: <T>(work: (keep: KeepFrame) => Promise<T>) => Promise<T>;
   /** Where faults are told to the operator, without personal data; nowhere when left out. */
   readonly log?: Log;
 }

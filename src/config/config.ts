@@ -90,9 +90,13 @@ const practice = z.strictObject({
 /** How the queue is joined to a telescope. */
 const LINK_NAMES = ["practice", "by-hand", "folder", "hook", "device"] as const;
 
-/** When a frame's stars are called trailed or out of focus; left out: against what is usual (judge-frame.ts). */
 const frames = z.strictObject({
-  /** Long axis over short axis. */
+  /** Of a frame that an operator sends along with /mark. */
+  largestMegabytes: z.number().min(1).max(2_000).default(100),
+  /**
+   * When a frame's stars are called trailed, long axis over short axis; left out, here and below: against what is
+   * usual (judge-frame.ts).
+   */
   trailedElongation: z.number().min(1.05).max(20).nullable().default(null),
   /** Full width at half maximum. */
   outOfFocusArcseconds: z.number().positive().max(600).nullable().default(null),

@@ -1,6 +1,6 @@
 /** The data folder: made when it is missing, and seen to take files, before anything else is opened in it. */
 import { closeSync, existsSync, mkdirSync, openSync, rmSync, statSync } from "node:fs";
-import { realpath } from "node:fs/promises";
+import { realpath, statfs } from "node:fs/promises";
 import { dirname, join, resolve, sep } from "node:path";
 import { Refusal } from "../base/refusal.js";
 
@@ -49,6 +49,22 @@ export async function fileInside(folder: string, name: string): Promise<string |
   } catch {
     return null;
   }
+}
+
+/** Room that any other file leaves to the journal, bytes: some thousands of its entries. */
+const LEFT_FOR_JOURNAL = 2_000_000;
+
+/**
+ * Whether so many bytes more leave the journal room on the disk that a folder is on.
+ * @throws {Error} code "ENOSPC" when they do not; what the system says
+ */
+export async function seeRoom(wanted: number, folder: string): Promise<void> {
+  const { bavail, bsize, blocks } = await statfs(folder);
+  // Some file systems do not say how large they are.
+  if (blocks === 0 || bavail * bsize >= wanted + LEFT_FOR_JOURNAL) return;
+  throw Object.assign(new Error(`ENOSPC: no room for ${wanted} bytes beside the journal`), {
+    code: "ENOSPC",
+  });
 }
 
 /** One level after the other: Node's recursive way tries for ever where the system makes no folders, as in /proc. */

@@ -6,20 +6,12 @@ import type { Config } from "../config/config.js";
 import type { ForecastService } from "../estimates/forecast-service.js";
 import { stoodEvents, takenEvents } from "../estimates/taking.js";
 import type { Step } from "../forecast/night-run.js";
-import {
-  type Equipment,
-  type FrameRecord,
-  type Hold,
-  type NightslateEvent,
-  TELESCOPE,
-} from "../journal/events.js";
+import { type Equipment, type Hold, type NightslateEvent, TELESCOPE } from "../journal/events.js";
 import type { State, TakenState } from "../journal/state.js";
 import type { TelescopeStatus } from "../journal/telescope-status.js";
-import type { Request } from "../queue/request.js";
 import { type ActionParts, ActionUnderWay, storeRetryMillis } from "./action-under-way.js";
 import { DiskRoom, LOOK_AGAIN } from "./disk-room.js";
-import type { FitsSource } from "./frames/byte-reader.js";
-import type { Action } from "./link.js";
+import type { Action, KeepFrame } from "./link.js";
 import { promisedAction } from "./promised-action.js";
 import { remindWhenOverdue } from "./reminder.js";
 import { idleStatus, statusOf } from "./status.js";
@@ -83,12 +75,12 @@ export class TelescopeDriver {
   }
 
   /**
-   * A frame that an operator hands over, judged and kept; it is the caller's to journal it.
-   * @throws {Refusal} when it cannot be read, or this telescope takes none
+   * Does something with frames that an operator hands over.
+   * @throws {Refusal} when this telescope takes none
    */
-  keepHanded(request: Request, index: number, source: FitsSource): Promise<FrameRecord> {
+  handOver<T>(work: (keep: KeepFrame) => Promise<T>): Promise<T> {
     const { link } = this.parts;
-    if (link.keepHanded) return link.keepHanded(request, index, source);
+    if (link.handOver) return link.handOver(work);
     throw new Refusal("no-frames", "This telescope delivers its frames by itself: mark it without any.");
   }
 

@@ -89,6 +89,13 @@ export interface Work {
   stop(reason: string | null): Promise<void>;
 }
 
+/**
+ * Judges and keeps one frame of a request; it is the caller's to journal it.
+ * @param index 1-based
+ * @throws {Refusal} when it is no frame that can be read
+ */
+export type KeepFrame = (request: Request, index: number, source: FitsSource) => Promise<FrameRecord>;
+
 export interface TelescopeLink {
   readonly traits: TelescopeTraits;
   /** Where its frames are kept; left out when it delivers none. */
@@ -104,12 +111,8 @@ export interface TelescopeLink {
   stopLeftOver(stopping: StoppingState): Promise<void>;
   /** What has just been journalled; left out where nothing of it matters to the machines. */
   heard?(events: readonly NightslateEvent[]): void;
-  /**
-   * A frame that an operator hands over for the request under way; left out where none are.
-   * @param index 1-based
-   * @throws {Refusal} when it is no frame that can be read
-   */
-  keepHanded?(request: Request, index: number, source: FitsSource): Promise<FrameRecord>;
+  /** Does something with frames that an operator hands over, none of its own in between; left out where it takes none. */
+  handOver?<T>(work: (keep: KeepFrame) => Promise<T>): Promise<T>;
   /** The program ends: lets go of everything and stops no motion. What is under way is resumed at the next start. */
   close(): Promise<void>;
 }

@@ -1,7 +1,7 @@
 /** What every surface is given: commands to run, suggestions, names, the board. */
 import type { Log } from "../base/log.js";
 import { Refusal } from "../base/refusal.js";
-import type { SurfaceHost } from "../chat/surface.js";
+import type { SurfaceHost, Typing } from "../chat/surface.js";
 import type { Asker, Call } from "../commands/command.js";
 import { dispatch, refusedReply } from "../commands/dispatch.js";
 import { joiningAt, nameFor } from "../commands/people/people.js";
@@ -22,7 +22,7 @@ export function hostFor(services: Services, log: Log, dataFolder: string): Surfa
     log,
     dataFolder,
     run,
-    runText: (line, asker, from, onceKey) => runText(line, asker, from, onceKey, run),
+    runText: (line, of) => runText(line, of, run),
     suggest: (command, option, typed, asker) => suggest(command, option, typed, asker, services),
     welcome: (asker, home) => welcome(services, asker, home),
     nameFor: (personId, classId) => nameFor(personId, classId, services.desk.state, services.config),
@@ -30,16 +30,9 @@ export function hostFor(services: Services, log: Log, dataFolder: string): Surfa
   };
 }
 
-async function runText(
-  line: string,
-  asker: Asker,
-  from: Address,
-  onceKey: string | null,
-  run: (call: Call) => Promise<Reply>,
-): Promise<Reply> {
+async function runText(line: string, of: Typing, run: (call: Call) => Promise<Reply>): Promise<Reply> {
   try {
-    const { command, options } = parseLine(line, commandTable);
-    return await run({ command, options, asker, from, onceKey });
+    return await run({ ...parseLine(line, commandTable), ...of });
   } catch (error) {
     if (!(error instanceof Refusal)) throw error;
     return refusedReply(error);

@@ -112,7 +112,7 @@ export async function assemble<C extends Clock>(
     venues: venuesOf(config),
     log,
     telescope: () => (driver as TelescopeDriver).status(),
-    keepHanded: async (...handed) => (driver as TelescopeDriver).keepHanded(...handed),
+    handOver: async (work) => (driver as TelescopeDriver).handOver(work),
   };
   driver = new TelescopeDriver({ desk, clock, config, forecast, log, link: parts.link(services, clock) });
   const host = hostFor(services, log, folder);

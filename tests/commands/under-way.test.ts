@@ -1,7 +1,7 @@
 /** What is under way, ended by people: stopped now or left to its end; a telescope that is worked by hand. */
 import { describe, expect, it } from "vitest";
 import { dispatch } from "../../src/commands/dispatch.js";
-import type { Services } from "../../src/commands/services.js";
+import type { KeepFrame } from "../../src/commands/services.js";
 import { byHandTraits } from "../../src/telescope/by-hand/link.js";
 import { mira, okoro, openWorld, quill, read, tomas, vance, type World } from "./world.js";
 
@@ -141,37 +141,68 @@ describe("/mark", () => {
     expect(read(await world.type("/mark", okoro))).toContain("Nothing is waiting");
   });
 
-  it("done takes frames that lie on the terminal's machine, in order, and none from elsewhere", async () => {
-    const world = await underWay();
+  describe("done with frames", () => {
     const handed: unknown[] = [];
-    const keepHanded: Services["keepHanded"] = async ({ number }, index, file) => {
-      if ("path" in file && file.path === "no.fits") throw Object.assign(new Error("x"), { code: "ENOENT" });
-      handed.push([number, index, file]);
+    const gone = Object.assign(new Error("x"), { code: "ENOENT" });
+    const keep: KeepFrame = async ({ number }, index, { path }) => {
+      if (path === "no.fits") throw gone;
+      handed.push([number, index, path]);
       const rest = { imageFile: null, previewFile: null, verdict: null, simulated: false };
-      return { index, startUnixMs: world.clock.now(), exposureSeconds: 20, filter: "clear", ...rest };
+      return { index, startUnixMs: 0, exposureSeconds: 20, filter: "clear", ...rest };
     };
-    Object.assign(world.services, { keepHanded });
-    expect(read(await world.type("/mark 1 done frames=no.fits", okoro))).toContain(
-      "no.fits cannot be kept, so #1 is still under way: There is no such file.",
-    );
-    await world.type('/mark 1 done frames="a.fits, b.fits"', okoro);
-    expect(handed).toEqual([
-      [1, 1, { path: "a.fits" }],
-      [1, 2, { path: "b.fits" }],
-    ]);
-    expect(desk(world).frames.get(1)).toHaveLength(2);
-    expect(stateOf(world, 1)).toBe("completed");
-    await world.type("/mark 2 taken", okoro);
-    const from = { surface: "room", channel: "main" };
-    const call = {
-      command: "mark",
-      options: { what: "done", frames: "/etc/hosts" },
-      asker: okoro,
-      from,
-      onceKey: null,
+    const takesFrames = async (): Promise<World> => {
+      handed.length = 0;
+      const world = await underWay();
+      Object.assign(world.services, { handOver: (work: (by: KeepFrame) => unknown) => work(keep) });
+      return world;
     };
-    expect(read(await dispatch(call, world.services))).toContain("Files are named at the terminal");
-    expect(stateOf(world, 2)).toBe("taken");
+
+    it.each([
+      'frames="a.fits, b.fits"',
+      "frames=a.fits,b.fits",
+      "frames=a.fits b.fits",
+      'frames="a.fits  b.fits"',
+      "a.fits b.fits",
+      "a.fits, b.fits",
+    ])("takes them in order: %s", async (typed) => {
+      const world = await takesFrames();
+      await world.type(`/mark 1 done ${typed}`, okoro);
+      expect(handed).toEqual([
+        [1, 1, "a.fits"],
+        [1, 2, "b.fits"],
+      ]);
+      expect(desk(world).frames.get(1)).toHaveLength(2);
+      expect(stateOf(world, 1)).toBe("completed");
+    });
+
+    it.each([
+      [
+        "/mark 1 done frames=a.fits,no.fits",
+        "no.fits cannot be kept, so #1 is still under way: There is no such file.",
+      ],
+      ["/mark 1 taken frames=a.fits", '"frames" goes only with done: say that, or leave it out.'],
+      ["/mark 1 done very nice", '"reason" goes only with failed or stopped: say one of those'],
+      [
+        `/mark 1 done frames=${Array(21).fill("a.fits").join()}`,
+        "21 files are too many at a time: give at most 20.",
+      ],
+      ["/mark 2 done frames=a.fits", "#2 is waiting, so it cannot be marked done"],
+    ])("leaves it under way: %s", async (line, sentence) => {
+      const world = await takesFrames();
+      expect(read(await world.type(line, okoro))).toContain(sentence);
+      expect(stateOf(world, 1)).toBe("taken");
+      expect(desk(world).frames.get(1)).toBeUndefined();
+    });
+
+    it("takes none where nothing can be handed over", async () => {
+      const world = await takesFrames();
+      const from = { surface: "room", channel: "main" };
+      const options = { what: "done", frames: "/etc/hosts" };
+      const call = { command: "mark", options, asker: okoro, from, onceKey: null };
+      expect(read(await dispatch(call, world.services))).toContain("cannot be handed over here");
+      expect(handed).toEqual([]);
+      expect(stateOf(world, 1)).toBe("taken");
+    });
   });
 
   it("stopped is one press, and gives a reason of its own", async () => {

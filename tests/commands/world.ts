@@ -122,7 +122,10 @@ export function openWorld(
     },
     use: (command, options, asker = mira, onceKey) =>
       dispatch(
-        { command, options, asker, from: { surface: "terminal", channel: "main" }, onceKey: onceKey ?? null },
+        {
+          ...{ command, options, asker, from: { surface: "terminal", channel: "main" } },
+          ...{ onceKey: onceKey ?? null, giveFile: (name) => ({ name, fetch: async () => name }) },
+        },
         world.services,
       ),
     press: ({ command, options }, asker) => world.use(command, options, asker),

@@ -28,8 +28,7 @@ export class Commands {
     return {
       ...host,
       run,
-      runText: (line, asker, from, onceKey) =>
-        run({ ...parseLine(line, commandTable), asker, from, onceKey }),
+      runText: (line, of) => run({ ...parseLine(line, commandTable), ...of }),
       welcome: async (asker, home) => {
         this.order.push("welcome");
         this.welcomed.push(asker);

@@ -55,7 +55,11 @@ class Evening {
 
   async say(who: string, line: string): Promise<void> {
     const asker = findMember(this.config, "terminal", who);
-    await this.running.host.runText(line, asker, { surface: "terminal", channel: "main" }, null);
+    await this.running.host.runText(line, {
+      asker,
+      from: { surface: "terminal", channel: "main" },
+      onceKey: null,
+    });
     await settle();
   }
 

@@ -92,11 +92,11 @@ test("A frame that is handed over began when its header says", async () => {
   ].map(card);
   const bytes = Buffer.concat([Buffer.from(header.join("").padEnd(2880)), Buffer.alloc(2880)]);
   const request = evening.desk.state.requests.get(1)!;
-  await evening.driver.keepHanded(request, 2, { bytes });
+  await evening.driver.handOver((keep) => keep(request, 2, { bytes }));
   expect(kept).toEqual(["2 2026-06-20T04:10:00.500Z false"]);
-  await expect(evening.driver.keepHanded(request, 1, { bytes: Buffer.from("no") })).rejects.toThrow(
-    "not a FITS",
-  );
+  await expect(
+    evening.driver.handOver((keep) => keep(request, 1, { bytes: Buffer.from("no") })),
+  ).rejects.toThrow("not a FITS");
 });
 
 describe("The reminder", () => {

@@ -5,6 +5,7 @@ import type { Clock } from "../../base/clock.js";
 import type { Log } from "../../base/log.js";
 import { type Millis, SECOND } from "../../base/units.js";
 import type { Config } from "../../config/config.js";
+import { ReceivedFiles } from "../received-files.js";
 import type { Delivery, Parcel, SurfaceHost } from "../surface.js";
 import { Api } from "./api.js";
 import { logIn, makeAnswersRest, makeClient, onInteraction, type Patience } from "./client.js";
@@ -13,7 +14,7 @@ import { Courier } from "./deliver/deliver.js";
 import { DirectRefusals } from "./deliver/direct.js";
 import { explain } from "./errors.js";
 import { Interactions } from "./hear/interactions.js";
-import { type Place, placeOfChannel } from "./hear/place.js";
+import { DISCORD, type Place, placeOfChannel } from "./hear/place.js";
 import { Turns } from "./hear/turns.js";
 import type { Kit } from "./kit.js";
 import { UPLOAD_BYTES } from "./limits.js";
@@ -80,6 +81,7 @@ export class Session {
         places: config.discord.guilds,
         memory: new Memory(parts.host.services.desk),
         turns: new Turns(),
+        received: new ReceivedFiles(parts.host.dataFolder, DISCORD, config.telescope.frames.largestMegabytes),
       };
       const interactions = new Interactions(kit);
       onInteraction(client, (interaction) => interactions.take(interaction));

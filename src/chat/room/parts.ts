@@ -4,6 +4,7 @@ import type { SurfaceHost } from "../surface.js";
 import type { OneTimeCodes } from "./door/codes.js";
 import type { Tokens } from "./door/tokens.js";
 import type { Handouts } from "./serve/handouts.js";
+import type { Uploads } from "./serve/uploads.js";
 
 export interface RoomParts {
   readonly host: SurfaceHost;
@@ -14,6 +15,7 @@ export interface RoomParts {
   readonly tokens: Tokens;
   readonly codes: OneTimeCodes;
   readonly handouts: Handouts;
+  readonly uploads: Uploads;
   /** Real time. */
   readonly real: Clock;
 }

@@ -6,6 +6,7 @@ import { type Clock, systemClock } from "../../base/clock.js";
 import { Refusal } from "../../base/refusal.js";
 import type { Asker } from "../../commands/command.js";
 import type { Config } from "../../config/config.js";
+import { ReceivedFiles } from "../received-files.js";
 import type { Delivery, Parcel, Surface, SurfaceHost } from "../surface.js";
 import { makeCode, OneTimeCodes } from "./door/codes.js";
 import { Gate } from "./door/gate.js";
@@ -19,6 +20,7 @@ import { Handouts } from "./serve/handouts.js";
 import { joinAddress, qrRows, type RoomFacts, roomInvitation } from "./serve/invitation.js";
 import { readPageFiles } from "./serve/page-files.js";
 import { RoomSocket } from "./serve/socket.js";
+import { Uploads } from "./serve/uploads.js";
 import { buildWeb } from "./serve/web.js";
 import type { WireEntry } from "./wire.js";
 
@@ -76,7 +78,10 @@ export class RoomSurface implements Surface {
     const { desk } = host.services;
     const tokens = await Tokens.open(desk, classId, real);
     const { hostNames } = config.room;
-    const parts: RoomParts = { host, classId, hostNames, tokens, codes, handouts: new Handouts(), real };
+    const received = new ReceivedFiles(host.dataFolder, this.name, config.telescope.frames.largestMegabytes);
+    const uploads = new Uploads(received, real);
+    const handouts = new Handouts();
+    const parts: RoomParts = { host, classId, hostNames, tokens, codes, handouts, uploads, real };
     const codeIsRandom = config.room.classCode === undefined;
     const gate = new Gate({ code: this.code, codeIsRandom, codes, real });
     const door = new Door(parts, gate, (person) => this.passUsed(person));

@@ -80,6 +80,8 @@ export interface WireOption {
   readonly byButton: boolean;
   readonly maxLength: number | null;
   readonly choices: readonly string[];
+  /** Shown only beside one of these values of another option; null: always. */
+  readonly onlyWith: { readonly option: string; readonly choices: readonly string[] } | null;
 }
 
 export interface WireCommand {

@@ -4,7 +4,7 @@ import { basename, join } from "node:path";
 import { createInterface, type Interface } from "node:readline";
 import type { Readable, Writable } from "node:stream";
 import { Refusal } from "../../base/refusal.js";
-import type { Asker } from "../../commands/command.js";
+import type { Asker, GiveFile } from "../../commands/command.js";
 import type { Reply } from "../../commands/reply.js";
 import { commandTable } from "../../commands/table.js";
 import type { Address } from "../../queue/request.js";
@@ -39,6 +39,9 @@ function completions(line: string): [found: string[], typed: string] {
   const found = /^\/\S*$/.test(line) ? names.filter((name) => name.startsWith(line.toLowerCase())) : [];
   return [found, line];
 }
+
+/** Whoever sits at this machine names files of it. */
+const giveFile: GiveFile = (name) => ({ name, fetch: async () => name });
 
 export class TerminalSurface implements Surface {
   readonly name = TERMINAL;
@@ -121,7 +124,8 @@ export class TerminalSurface implements Surface {
     if (/^\/(quit|exit)$/i.test(typed)) return this.options.onLeave();
     const change = /^\/as(?:\s+(.+))?$/i.exec(typed);
     if (change) return this.become(change[1] ?? "");
-    const reply = await this.host.runText(typed, this.asker, HOME, null);
+    const { asker } = this;
+    const reply = await this.host.runText(typed, { asker, from: HOME, onceKey: null, giveFile });
     this.print(replyText(reply, this.style(), [...this.save(reply), ...this.framePlaces(reply)]));
   }
 

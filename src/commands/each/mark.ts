@@ -3,6 +3,7 @@ import { say } from "../../base/phrase.js";
 import { Refusal } from "../../base/refusal.js";
 import type { UtcMillis } from "../../base/units.js";
 import { takeOnWord } from "../../estimates/taking.js";
+import type { Acted } from "../../journal/desk.js";
 import type { FrameRecord, NightslateEvent } from "../../journal/events.js";
 import type { State } from "../../journal/state.js";
 import type { Request } from "../../queue/request.js";
@@ -29,14 +30,15 @@ const OPTIONS = [
   },
   {
     name: "frames",
-    kind: "text",
-    named: true,
-    help: "With done, at the terminal: its FITS files on this machine, with commas between",
-    maxLength: 300,
+    kind: "files",
+    most: 20,
+    onlyWith: { option: "what", choices: ["done"] },
+    help: "Its FITS files; at the terminal their names, with commas between",
   },
   {
     name: "reason",
     kind: "text",
+    onlyWith: { option: "what", choices: ["failed", "stopped"] },
     help: "Why it failed or was stopped; its owner is told",
     maxLength: 200,
   },
@@ -64,12 +66,13 @@ export const mark = defineCommand({
     const { what } = values;
     if (what === undefined) return cardReply(services, "answer", []);
     if (what !== "stopped") refuseSelfDriven(services);
-    const handed = await keepFrames(ask);
     let number = 0;
-    const { entry } = await ask.act((state, atUnixMs) => {
-      number = values.request ?? meant(what, state, services, atUnixMs);
-      return decide(ask, what, number, handed, state, atUnixMs);
-    });
+    const { entry } = await withFrames(ask, (handed) =>
+      ask.act((state, atUnixMs) => {
+        number = values.request ?? meant(what, state, services, atUnixMs);
+        return decide(ask, what, number, handed, state, atUnixMs);
+      }),
+    );
     number = numberOf(entry?.events ?? []) ?? number;
     const { target } = requestOf(services.desk.state, number);
     return { ...cardReply(services, "done", [TOLD[what]]), title: `#${number} ${target.name}: ${what}` };
@@ -125,46 +128,53 @@ function decide(
   return [cancelEvent(state, [number], values.reason ?? "stopped by the operator", call.asker.id)];
 }
 
-/** Files that were named, kept as the next frames of what is under way, before anything is said of it. */
-async function keepFrames({ call, values, services }: MarkAsk): Promise<FrameRecord[]> {
-  const { frames, what } = values;
-  if (frames === undefined) return [];
-  if (what !== "done")
-    throw new Refusal("not-done", "Frames go with done: type /mark 12 done frames=m13-1.fits.");
-  // A path names a file of the machine that runs the program: only whoever sits at it may.
-  if (call.from.surface !== "terminal")
-    throw new Refusal(
-      "not-here",
-      "Files are named at the terminal of the machine they lie on; here, mark it done without them.",
-    );
-  const { taken, requests } = services.desk.state;
-  const request = taken && requests.get(taken.number);
-  if (!request || !services.keepHanded || (values.request ?? taken.number) !== taken.number) return [];
-  const kept: FrameRecord[] = [];
-  for (const path of frames.split(",").map((each) => each.trim()))
-    if (path !== "")
-      kept.push(await keepOne(path, request, request.framesDone + kept.length + 1, services.keepHanded));
-  return kept;
+/** Keeps what was handed over as the next frames of what is under way, before anything is said of it. */
+async function withFrames(
+  { values, services }: MarkAsk,
+  act: (handed: readonly FrameRecord[]) => Promise<Acted>,
+): Promise<Acted> {
+  const { frames = [] } = values;
+  const { taken } = services.desk.state;
+  // Whatever is wrong with the request itself is said first.
+  if (
+    frames.length === 0 ||
+    !services.handOver ||
+    !taken ||
+    (values.request ?? taken.number) !== taken.number
+  )
+    return act([]);
+  const brought: { readonly name: string; readonly path: string }[] = [];
+  for (const { name, fetch } of frames) brought.push({ name, path: await fetch() });
+  return services.handOver(async (keep) => {
+    const request = requestOf(services.desk.state, taken.number);
+    const kept: FrameRecord[] = [];
+    for (const { name, path } of brought) {
+      const index = request.framesDone + kept.length + 1;
+      kept.push(await keep(request, index, { path }).catch(cannotKeep(name, request)));
+    }
+    return act(kept);
+  });
 }
 
-async function keepOne(
-  path: string,
-  request: Request,
-  index: number,
-  keep: NonNullable<Services["keepHanded"]>,
-): Promise<FrameRecord> {
-  try {
-    return await keep(request, index, { path });
-  } catch (error) {
-    const { code, message } = error as NodeJS.ErrnoException;
-    const why = code === "ENOENT" ? "There is no such file." : message;
+function cannotKeep(name: string, { number }: Request): (error: NodeJS.ErrnoException) => never {
+  return (error) => {
+    const why = WHY_NOT[error.code ?? ""] ?? error.message;
     throw new Refusal(
       "frame-unreadable",
-      `${path} cannot be kept, so #${request.number} is still under way: ${why}`,
-      { cause: error },
+      `${name} cannot be kept, so #${number} is still under way: ${why}`,
+      {
+        cause: error,
+      },
     );
-  }
+  };
 }
+
+const WHY_NOT: Readonly<Record<string, string>> = {
+  ENOENT: "There is no such file.",
+  EISDIR: "It is a folder.",
+  EACCES: "It may not be read.",
+  ENOSPC: "The disk is full.",
+};
 
 function notUnderWay(number: number, is: string, what: What): Refusal {
   const help = is === "waiting" ? `type /mark ${number} taken when it begins` : "/queue shows what waits";

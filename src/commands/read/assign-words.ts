@@ -45,7 +45,7 @@ function assignNext(work: Work): void {
   }
   const open = work.command.options.filter((each) => !(each.name in work.options));
   // A word that fits nothing is most likely a mistyped choice: reading it names the choices.
-  const spec = open.find((each) => canBe(word, each, work.command)) ?? open.find(isChoice);
+  const spec = open.find((each) => canBe(word, each, work)) ?? open.find(isChoice);
   if (!spec) throw unexpected(work, word);
   const one = !takesTheRest(spec, work.command) || (word.quoted && spec.kind === "target");
   if (one) takeOne(work, spec);
@@ -97,7 +97,7 @@ function takeStrange(work: Work, name: string): void {
 
 /** A target's name and the last free text may have several words. */
 function takesTheRest(spec: OptionSpec, command: CommandSpec): boolean {
-  if (spec.kind === "target") return true;
+  if (spec.kind === "target" || spec.kind === "files") return true;
   return spec.kind === "text" && spec === command.options.filter((each) => each.kind === "text").at(-1);
 }
 
@@ -133,12 +133,14 @@ function spacedNameAt({ words, at, command, options }: Work): string | null {
   return spec && (spec.choices?.length ?? 0) !== 1 && !(name in options) ? name : null;
 }
 
+const FITS_NAME = /\.(fits?|fts)(\.gz)?,?$/i;
+
 function isChoice({ kind, choices = [] }: OptionSpec): boolean {
   return kind === "choice" && choices.length > 1;
 }
 
 /** Whether a word without a name can belong to an option. */
-function canBe(word: Word, spec: OptionSpec, command: CommandSpec): boolean {
+function canBe(word: Word, spec: OptionSpec, { command, options }: Work): boolean {
   const { text } = word;
   if (spec.named) return false;
   switch (spec.kind) {
@@ -162,6 +164,10 @@ function canBe(word: Word, spec: OptionSpec, command: CommandSpec): boolean {
     case "filter":
     case "text":
       return true;
+    case "files":
+      return (
+        FITS_NAME.test(text) && (spec.onlyWith?.choices.includes(options[spec.onlyWith.option] ?? "") ?? true)
+      );
   }
 }
 

@@ -2,6 +2,7 @@
 import type { UtcMillis } from "../../base/units.js";
 import type { PersonId } from "../../queue/request.js";
 import type { Target } from "../../sky/target.js";
+import type { GivenFile } from "../command.js";
 
 /** What each kind of option becomes. */
 export interface KindValue {
@@ -24,4 +25,5 @@ export interface KindValue {
   readonly clock: number;
   /** Evening date of a night. */
   readonly date: string;
+  readonly files: readonly GivenFile[];
 }

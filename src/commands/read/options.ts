@@ -2,7 +2,7 @@
 
 import { listed } from "../../base/english.js";
 import { Refusal } from "../../base/refusal.js";
-import type { Call, CommandSpec, OptionKind, OptionSpec, RawOptions } from "../command.js";
+import type { Call, CommandSpec, GivenFile, OptionKind, OptionSpec, RawOptions } from "../command.js";
 import { findPerson } from "../people/people.js";
 import type { Services } from "../services.js";
 import { cleanText, cleanTextWithin } from "./clean-text.js";
@@ -16,6 +16,8 @@ import { nearest } from "./spelling.js";
 /** No option but text may be longer than this. */
 const LONGEST_VALUE = 120;
 const LONGEST_TEXT = 300;
+/** Several names with their folders. */
+const LONGEST_FILES = 1_000;
 
 interface Reading {
   readonly spec: OptionSpec;
@@ -39,6 +41,7 @@ const READERS: Readers = {
   clock: (text) => readClock(text),
   date: (text, { services }) =>
     readDate(text, services.clock.now(), services.config.observatory.site.timeZone),
+  files: readFiles,
 };
 
 /**
@@ -55,18 +58,33 @@ export function readOptions(
   const values: Record<string, unknown> = {};
   for (const spec of command.options) {
     const text = asText(raw[spec.name], spec);
-    if (text !== "") values[spec.name] = READERS[spec.kind](text, { spec, call, services });
-    else if (spec.required) throw missing(command, spec, call, services);
+    if (text !== "") {
+      refuseAlone(spec, values);
+      values[spec.name] = READERS[spec.kind](text, { spec, call, services });
+    } else if (spec.required) throw missing(command, spec, call, services);
   }
   return values;
 }
 
 function asText(value: string | number | undefined, spec: OptionSpec): string {
   if (value === undefined || value === null) return "";
-  if (spec.kind === "text") {
-    return cleanTextWithin(String(value), spec.maxLength ?? LONGEST_TEXT, `the ${spec.name}`);
-  }
-  return cleanTextWithin(String(value), LONGEST_VALUE, `the ${spec.name}`);
+  const longest =
+    spec.kind === "text"
+      ? (spec.maxLength ?? LONGEST_TEXT)
+      : spec.kind === "files"
+        ? LONGEST_FILES
+        : LONGEST_VALUE;
+  return cleanTextWithin(String(value), longest, `the ${spec.name}`);
+}
+
+/** What would be lost without a word is refused. */
+function refuseAlone({ name, onlyWith }: OptionSpec, values: Readonly<Record<string, unknown>>): void {
+  if (!onlyWith || onlyWith.choices.includes(String(values[onlyWith.option]))) return;
+  const which = onlyWith.choices.length === 1 ? "say that" : "say one of those";
+  throw new Refusal(
+    "goes-with",
+    `"${name}" goes only with ${listed(onlyWith.choices, "or")}: ${which}, or leave it out.`,
+  );
 }
 
 function refuseUnknown(command: Pick<CommandSpec, "name" | "options">, raw: RawOptions): void {
@@ -109,6 +127,17 @@ function readChoice(text: string, { spec }: Reading): string {
       ? `"${text}" is not possible for ${spec.name}: type ${spec.name}=${choices[0]} or leave it out.`
       : `"${text}" is not possible here; ${near ? `did you mean ${near}? The` : "the"} ${spec.name} can be ${listed(choices, "or")}.`,
   );
+}
+
+/** Where one name ends: at a comma, or after an ending that FITS files have. */
+const BETWEEN_FILES = /\s*,\s*|(?<=\.(?:fits?|fts)(?:\.gz)?)\s+/i;
+
+function readFiles(text: string, { spec, call: { giveFile } }: Reading): GivenFile[] {
+  if (!giveFile) throw new Refusal("no-files", `The ${spec.name} cannot be handed over here.`);
+  const words = text.split(BETWEEN_FILES).filter((word) => word !== "");
+  const { most = 1 } = spec;
+  if (words.length <= most) return words.map(giveFile);
+  throw new Refusal("too-many-files", `${words.length} files are too many at a time: give at most ${most}.`);
 }
 
 function readWhole(text: string, spec: OptionSpec): number {

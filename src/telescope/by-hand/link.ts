@@ -1,12 +1,10 @@
 /** A telescope that people work by hand: they say what they have taken and what became of it, and the journal holds it. */
 import { Refusal } from "../../base/refusal.js";
-import type { FrameRecord } from "../../journal/events.js";
 import type { TelescopeTraits } from "../../journal/telescope-status.js";
-import type { Request } from "../../queue/request.js";
 import type { FitsSource } from "../frames/byte-reader.js";
 import type { FrameStore } from "../frames/frame-store.js";
 import { keepHanded } from "../frames/handed-frames.js";
-import type { LinkHost, TelescopeLink, Work } from "../link.js";
+import type { KeepFrame, LinkHost, TelescopeLink, Work } from "../link.js";
 
 export const byHandTraits: TelescopeTraits = {
   simulated: false,
@@ -34,11 +32,11 @@ export class ByHandLink implements TelescopeLink {
 
   async stopLeftOver(): Promise<void> {}
 
-  async keepHanded(request: Request, index: number, source: FitsSource): Promise<FrameRecord> {
+  async handOver<T>(work: (keep: KeepFrame) => Promise<T>): Promise<T> {
     const { frames, host } = this;
     if (!frames || !host)
       throw new Refusal("no-frames", "Frames cannot be kept here; mark it done without them.");
-    return keepHanded(request, index, source, frames, host);
+    return work((request, index, source) => keepHanded(request, index, source, frames, host));
   }
 
   async close(): Promise<void> {}

@@ -3,8 +3,9 @@ import { stat } from "node:fs/promises";
 import { type Degrees, SECOND, type Seconds, type UtcMillis } from "../../base/units.js";
 import { readCoordinates } from "../../sky/names/coordinates-text.js";
 import { ByteReader } from "../frames/byte-reader.js";
-import { type Card, cardValue } from "../frames/fits-cards.js";
+import { type Card, cardText, cardValue } from "../frames/fits-cards.js";
 import { findImage } from "../frames/fits-headers.js";
+import { exposureStart } from "../frames/handed-frames.js";
 import { type SkyPlace, worldCoordinates } from "../frames/world-coordinates.js";
 
 export interface FrameFacts {
@@ -44,12 +45,12 @@ export function factsOf(
   const exposureSeconds = numberOf(cards, "EXPTIME") ?? numberOf(cards, "EXPOSURE");
   const world = worldCoordinates(cards);
   return {
-    object: textOf(cards, "OBJECT"),
-    filter: textOf(cards, "FILTER"),
+    object: cardText(cards, "OBJECT"),
+    filter: cardText(cards, "FILTER"),
     exposureSeconds: exposureSeconds !== null && exposureSeconds >= 0 ? exposureSeconds : null,
     airmass: numberOf(cards, "AIRMASS"),
     place: world ? world.toSky({ x: (width - 1) / 2, y: (height - 1) / 2 }) : pointedAt(cards),
-    startUnixMs: startOf(cards) ?? writtenUnixMs - Math.round((exposureSeconds ?? 0) * SECOND),
+    startUnixMs: exposureStart(cards) ?? writtenUnixMs - Math.round((exposureSeconds ?? 0) * SECOND),
   };
 }
 
@@ -61,7 +62,7 @@ function pointedAt(cards: readonly Card[]): SkyPlace | null {
     ["OBJCTRA", "OBJCTDEC"],
     ["RA", "DEC"],
   ] as const) {
-    const read = readCoordinates(`${textOf(cards, first) ?? ""} ${textOf(cards, second) ?? ""}`);
+    const read = readCoordinates(`${cardText(cards, first) ?? ""} ${cardText(cards, second) ?? ""}`);
     if (read && !("problem" in read)) return { raDegrees: read.raDegrees, decDegrees: read.decDegrees };
   }
   const [x, y] = [numberOf(cards, "CRVAL1"), numberOf(cards, "CRVAL2")];
@@ -72,30 +73,7 @@ function within(raDegrees: Degrees, decDegrees: Degrees): SkyPlace | null {
   return raDegrees >= 0 && raDegrees <= 360 && Math.abs(decDegrees) <= 90 ? { raDegrees, decDegrees } : null;
 }
 
-/** DATE-OBS with its time, or with TIME-OBS beside it; UTC, which has no letter (FITS Standard 4.0, section 9.1.1). */
-function startOf(cards: readonly Card[]): UtcMillis | null {
-  const date = textOf(cards, "DATE-OBS") ?? "";
-  const time = textOf(cards, "TIME-OBS") ?? textOf(cards, "UT");
-  const whole = /^\d{4}-\d{2}-\d{2}$/.test(date) && time !== null ? `${date}T${time}` : date;
-  if (!/^\d{4}-\d{2}-\d{2}T\d{2}:\d{2}(:\d{2}(\.\d+)?)?Z?$/.test(whole)) return null;
-  const unixMs = Date.parse(whole.endsWith("Z") ? whole : `${whole}Z`);
-  return Number.isFinite(unixMs) ? unixMs : null;
-}
-
 function numberOf(cards: readonly Card[], keyword: string): number | null {
   const value = cardValue(cards, keyword);
   return typeof value === "number" ? value : null;
-}
-
-/** Short, and without what no name has. */
-function textOf(cards: readonly Card[], keyword: string): string | null {
-  const value = cardValue(cards, keyword);
-  const text =
-    typeof value === "string"
-      ? value
-          .replace(/[^\x20-\x7e]/g, "")
-          .trim()
-          .slice(0, 200)
-      : "";
-  return text === "" ? null : text;
 }

@@ -10,7 +10,8 @@ import { nightOf } from "../../sky/night.js";
 import type { FitsSource } from "../frames/byte-reader.js";
 import { frameOrder } from "../frames/frame-order.js";
 import type { FrameStore } from "../frames/frame-store.js";
-import type { Action, LinkHost, Progress, TelescopeLink, Work } from "../link.js";
+import { keepHanded } from "../frames/handed-frames.js";
+import type { Action, KeepFrame, LinkHost, Progress, TelescopeLink, Work } from "../link.js";
 import { type FrameFacts, readFacts } from "./frame-facts.js";
 import { type Candidate, type MatchLimits, matchFrame } from "./match-frame.js";
 
@@ -92,6 +93,20 @@ export class FolderLink implements TelescopeLink {
   heard(events: readonly NightslateEvent[]): void {
     if (!events.some(({ type }) => type.startsWith("request.") || type === "hold.lifted")) return;
     for (const [path, { mayFit }] of this.unplaced) if (mayFit) this.found(path);
+  }
+
+  /** In its turn, so that a frame that is found meanwhile is the next one. */
+  handOver<T>(work: (keep: KeepFrame) => Promise<T>): Promise<T> {
+    const { frames } = this.parts;
+    const host = this.host as LinkHost;
+    const done = this.turn.then(() =>
+      work((request, index, source) => keepHanded(request, index, source, frames, host)),
+    );
+    this.turn = done.then(
+      () => {},
+      () => {},
+    );
+    return done;
   }
 
   async close(): Promise<void> {

@@ -27,6 +27,14 @@ export function cardValue(cards: readonly Card[], keyword: string): Card["value"
   return cards.find((card) => card.keyword === keyword)?.value;
 }
 
+/** Text of a keyword, short, and without what no name has; null where there is none. */
+export function cardText(cards: readonly Card[], keyword: string): string | null {
+  const value = cardValue(cards, keyword);
+  if (typeof value !== "string") return null;
+  const text = value.replace(/[^\x20-\x7e]/g, "").trim();
+  return text === "" ? null : text.slice(0, 200);
+}
+
 /** Greek letters spelt out, accents taken off, anything else that is not printable ASCII as "?". */
 export function asciiText(text: string): string {
   const spelt = text.replace(/α/g, "alpha").replace(/β/g, "beta").replace(/°/g, " deg");

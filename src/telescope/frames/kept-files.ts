@@ -1,6 +1,7 @@
 /** The files of frames on disk: written whole or not at all, and let go of when they are old. */
-import { readdir, rename, rm, statfs, writeFile } from "node:fs/promises";
+import { readdir, rename, rm, writeFile } from "node:fs/promises";
 import { join } from "node:path";
+import { seeRoom } from "../../journal/data-folder.js";
 
 /** Bytes that are too many to be held at once. */
 export interface Streamed {
@@ -15,8 +16,6 @@ export interface WholeFile {
   readonly bytes: Uint8Array | Streamed;
 }
 
-/** Room that a frame leaves to the journal, bytes: some thousands of its entries. */
-const LEFT_FOR_JOURNAL = 2_000_000;
 /** What a file is called until it is whole. */
 const UNFINISHED = ".part";
 /** The folder of a night is called by its date. */
@@ -30,7 +29,10 @@ const NIGHT_FOLDER = /^\d{4}-\d{2}-\d{2}$/;
  */
 export async function writeAll(files: readonly WholeFile[], folder: string): Promise<void> {
   try {
-    await seeRoom(files, folder);
+    await seeRoom(
+      files.reduce((sum, { bytes }) => sum + sizeOf(bytes), 0),
+      folder,
+    );
     for (const { path, bytes } of files)
       await writeFile(path + UNFINISHED, bytes instanceof Uint8Array ? bytes : bytes.chunks());
   } catch (error) {
@@ -40,17 +42,8 @@ export async function writeAll(files: readonly WholeFile[], folder: string): Pro
   for (const { path } of files) await rename(path + UNFINISHED, path);
 }
 
-async function seeRoom(files: readonly WholeFile[], folder: string): Promise<void> {
-  const wanted = files.reduce(
-    (sum, { bytes }) => sum + (bytes instanceof Uint8Array ? bytes.length : bytes.size),
-    0,
-  );
-  const { bavail, bsize, blocks } = await statfs(folder);
-  // Some file systems do not say how large they are.
-  if (blocks === 0 || bavail * bsize >= wanted + LEFT_FOR_JOURNAL) return;
-  throw Object.assign(new Error(`ENOSPC: no room for ${wanted} bytes beside the journal`), {
-    code: "ENOSPC",
-  });
+function sizeOf(bytes: WholeFile["bytes"]): number {
+  return bytes instanceof Uint8Array ? bytes.length : bytes.size;
 }
 
 /** Removes what a process that was killed, or a full disk, left half-written. */

@@ -185,10 +185,8 @@ export class TestHost implements SurfaceHost {
     return this.answer(call);
   }
 
-  runText(line: string, asker: Asker, from: Address, onceKey: string | null): Promise<Reply> {
-    const [command = "", ...words] = line.replace(/^\//, "").split(" ");
-    const options = Object.fromEntries(words.map((word, index) => [`option${index + 1}`, word]));
-    return this.run({ command, options, asker, from, onceKey });
+  runText(): Promise<Reply> {
+    throw new Error("nobody types lines here");
   }
 
   suggest(): readonly Suggestion[] {

@@ -11,8 +11,13 @@ import { isAccount, personIdOf } from "./place.js";
 export const RELOAD =
   "Your app may show an old list of commands: close Discord, open it again, and try once more.";
 
+/** What the option for a file of several is called: "frames", "frames2". */
+export function fileOption(name: string, index: number): string {
+  return index === 0 ? name : `${name}${index + 1}`;
+}
+
 /**
- * Option values by name.
+ * Option values by name; of files, their ids with commas between.
  * @throws {Refusal} codes "stale-option" (no such option any more), "wrong-option-type"
  */
 export function readInteractionOptions(
@@ -21,15 +26,23 @@ export function readInteractionOptions(
 ): RawOptions {
   const values: Record<string, string | number> = {};
   for (const option of options ?? []) {
-    const known = spec.options.find((each) => each.name === option.name);
+    const known = spec.options.find((each) => isFor(each, String(option.name)));
     if (!known)
       throw new Refusal(
         "stale-option",
         `/${spec.name} no longer has the option "${String(option.name).slice(0, 32)}". ${RELOAD}`,
       );
-    values[known.name] = optionValue(spec, known, option);
+    const value = optionValue(spec, known, option);
+    const before = known.kind === "files" ? values[known.name] : undefined;
+    values[known.name] = before === undefined ? value : `${before},${value}`;
   }
   return values;
+}
+
+function isFor({ kind, name }: OptionSpec, given: string): boolean {
+  return (
+    given === name || (kind === "files" && given.startsWith(name) && /^\d+$/.test(given.slice(name.length)))
+  );
 }
 
 function optionValue(
@@ -40,11 +53,15 @@ function optionValue(
   const value: unknown = "value" in option ? option.value : undefined;
   if (known.kind === "person" && typeof value === "string" && isAccount(value)) return personIdOf(value);
   const isFile = option.type === Type.Attachment;
-  if (!isFile && (typeof value === "string" || (typeof value === "number" && Number.isFinite(value))))
+  const isWanted = isFile === (known.kind === "files");
+  if (isWanted && (typeof value === "string" || (typeof value === "number" && Number.isFinite(value))))
     return value;
-  const wanted = { whole: "a whole number", number: "a number", request: "a number" } as Partial<
-    Record<OptionSpec["kind"], string>
-  >;
+  const wanted = {
+    whole: "a whole number",
+    number: "a number",
+    request: "a number",
+    files: "a file",
+  } as Partial<Record<OptionSpec["kind"], string>>;
   throw new Refusal(
     "wrong-option-type",
     `The ${known.name} of /${spec.name} must be ${wanted[known.kind] ?? "text"}: type, for example, ${spec.examples[0]}. ${RELOAD}`,

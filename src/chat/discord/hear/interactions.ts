@@ -10,7 +10,7 @@ import {
 } from "discord.js";
 import { button, type Invocation } from "../../../base/action.js";
 import { Refusal } from "../../../base/refusal.js";
-import type { CommandSpec, RawOptions } from "../../../commands/command.js";
+import type { CommandSpec, GiveFile, RawOptions } from "../../../commands/command.js";
 import { isMine } from "../../../commands/people/people.js";
 import { mayUse } from "../../../commands/people/roles.js";
 import type { Reply } from "../../../commands/reply.js";
@@ -21,6 +21,7 @@ import type { Kit } from "../kit.js";
 import { UPLOAD_BYTES } from "../limits.js";
 import { answer, isEphemeral } from "./answer-in-time.js";
 import { askerOf, type Present, presentIn, userOf } from "./asker.js";
+import { AttachedFiles } from "./attached-files.js";
 import { answerAutocomplete } from "./autocomplete.js";
 import { readButton } from "./buttons.js";
 import { RELOAD, readInteractionOptions } from "./command-options.js";
@@ -82,7 +83,13 @@ export class Interactions {
       if (!spec) throw new Refusal("stale-command", `/${name.slice(0, 32)} is no longer offered. ${RELOAD}`);
       const options = readInteractionOptions(spec, interaction.data.options);
       if (mayUse(present.asker.role, spec)) await this.welcomeMentioned(spec, options, present.place);
-      return this.run(spec, { command: name, options }, present, interaction);
+      const { received, host } = this.kit;
+      const files = new AttachedFiles(interaction, received, host.services.config.discord.apiUrl);
+      try {
+        return await this.run(spec, { command: name, options }, present, interaction, files.give);
+      } finally {
+        await files.drop();
+      }
     });
   }
 
@@ -114,10 +121,12 @@ export class Interactions {
     { command, options }: Invocation,
     present: Present,
     interaction: APIInteraction,
+    giveFile?: GiveFile,
   ): Promise<Reply> {
     const { asker, place } = present;
     const onceKey = `discord:${interaction.id}`;
-    const reply = await this.kit.host.run({ command, options, asker, from: homeOf(place), onceKey });
+    const call = { command, options, asker, from: homeOf(place), onceKey };
+    const reply = await this.kit.host.run(giveFile ? { ...call, giveFile } : call);
     if (reply.tone === "refused") this.refuseOwnElsewhere(requestIn(spec, options), present);
     if (!spec.ages || reply.tone === "refused") return reply;
     const refresh = button("Refresh", command, options, asker.id);

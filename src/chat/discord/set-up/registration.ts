@@ -6,9 +6,10 @@ import {
 } from "discord.js";
 import type { CommandSpec, OptionSpec } from "../../../commands/command.js";
 import type { Api } from "../api.js";
+import { fileOption } from "../hear/command-options.js";
 import { permissionBit } from "../hear/member-roles.js";
 import type { Place } from "../hear/place.js";
-import { CHOICES, DESCRIPTION, OPTIONS, within } from "../limits.js";
+import { CHOICES, DESCRIPTION, FILES, OPTIONS, within } from "../limits.js";
 
 type CommandBody = RESTPostAPIChatInputApplicationCommandsJSONBody;
 
@@ -57,7 +58,17 @@ function optionBodies(
 ): APIApplicationCommandOption[] {
   const required = options.filter((each) => each.required);
   const others = options.filter((each) => !each.required);
-  return [...required, ...others].slice(0, OPTIONS).map((each) => optionBody(each, filters));
+  return [...required, ...others]
+    .flatMap(oneEach)
+    .slice(0, OPTIONS)
+    .map((each) => optionBody(each, filters));
+}
+
+/** The platform takes one file for an option: for several there are several. */
+function oneEach(spec: OptionSpec): readonly OptionSpec[] {
+  if (spec.kind !== "files") return [spec];
+  const count = Math.min(spec.most ?? 1, FILES);
+  return Array.from({ length: count }, (_, index) => ({ ...spec, name: fileOption(spec.name, index) }));
 }
 
 function optionBody(spec: OptionSpec, filters: readonly string[]): APIApplicationCommandOption {
@@ -88,6 +99,8 @@ function optionBody(spec: OptionSpec, filters: readonly string[]): APIApplicatio
         autocomplete: spec.completes !== undefined,
         ...(spec.maxLength === undefined ? {} : { max_length: spec.maxLength }),
       };
+    case "files":
+      return { ...base, type: Type.Attachment };
     case "date":
       return { ...base, type: Type.String, autocomplete: true };
     case "time":

@@ -83,6 +83,7 @@ export function wireCommand(spec: CommandSpec): WireCommand {
       byButton: option.byButton === true,
       maxLength: option.maxLength ?? null,
       choices: option.choices ?? [],
+      onlyWith: option.onlyWith ?? null,
     })),
   };
 }

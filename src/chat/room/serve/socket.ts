@@ -4,7 +4,7 @@ import type { Duplex } from "node:stream";
 import { type WebSocket, WebSocketServer } from "ws";
 import type { CallOff } from "../../../base/clock.js";
 import { SECOND } from "../../../base/units.js";
-import type { Asker } from "../../../commands/command.js";
+import type { Asker, GivenFile } from "../../../commands/command.js";
 import type { Reply } from "../../../commands/reply.js";
 import type { Entry } from "../../../journal/events.js";
 import type { PersonId } from "../../../queue/request.js";
@@ -182,17 +182,23 @@ export class RoomSocket {
     asker: Asker,
     message: ClientMessage & { t: "line" | "run" },
   ): Promise<void> {
-    const { host, classId } = this.parts;
+    const { host, classId, uploads } = this.parts;
     if (phone.underWay >= MOST_UNDER_WAY) return phone.send(refusal(message.id, STILL_BUSY));
     phone.underWay += 1;
+    const given: string[] = [];
     try {
       const from = { surface: "room", channel: classId };
+      const giveFile = (id: string): GivenFile => {
+        given.push(id);
+        return uploads.of(asker, id);
+      };
       // The page's own id: a question sent again after a lost connection is acted on once.
-      const onceKey = `${asker.id}:${message.id}`;
-      const reply =
+      const typing = { asker, from, onceKey: `${asker.id}:${message.id}`, giveFile };
+      const answering =
         message.t === "line"
-          ? await host.runText(message.line, asker, from, onceKey)
-          : await host.run({ command: message.command, options: message.options, asker, from, onceKey });
+          ? host.runText(message.line, typing)
+          : host.run({ command: message.command, options: message.options, ...typing });
+      const reply = await answering.finally(() => uploads.drop(asker, given));
       phone.send({ t: "reply", id: message.id, reply: this.wired(reply, asker) });
     } finally {
       phone.underWay -= 1;

@@ -7,6 +7,7 @@ import { addEntry, type EntryParts } from "../door/web-entry.js";
 import { isOwnHost, isSameOrigin } from "./addresses.js";
 import { frameFile } from "./frame-files.js";
 import type { PageFile, PageFiles } from "./page-files.js";
+import { addUploads } from "./uploads.js";
 
 export interface WebParts extends EntryParts {
   readonly page: PageFiles;
@@ -15,9 +16,12 @@ export interface WebParts extends EntryParts {
 /** Requests of one address in a minute: a class behind one address loads the page and its pictures. */
 const REQUESTS_A_MINUTE = 12_000;
 
+/** A frame on a slow line takes its time; whoever only holds a connection open is let go. */
+const LONGEST_REQUEST_MS = 180_000;
+
 /** Builds the server; the caller lets it listen. */
 export async function buildWeb(parts: WebParts): Promise<FastifyInstance> {
-  const web = Fastify({ bodyLimit: 4_096, requestTimeout: 30_000, keepAliveTimeout: 30_000 });
+  const web = Fastify({ bodyLimit: 4_096, requestTimeout: LONGEST_REQUEST_MS, keepAliveTimeout: 30_000 });
   await web.register(helmet, securityHeaders());
   await web.register(rateLimit, { max: REQUESTS_A_MINUTE, timeWindow: 60_000 });
   web.addHook("onRequest", async (request, reply) => {
@@ -39,6 +43,7 @@ export async function buildWeb(parts: WebParts): Promise<FastifyInstance> {
   addPage(web, parts);
   addEntry(web, parts);
   addFiles(web, parts);
+  addUploads(web, parts);
   return web;
 }
 

@@ -22,6 +22,12 @@ export function httpApi(api: ApiParts): FastifyInstance {
   server.removeAllContentTypeParsers();
   server.addContentTypeParser("*", { parseAs: "buffer" }, (_request, body, done) => done(null, body));
   server.all("/api/v10/*", (request, reply) => handle(api, request, reply));
+  server.get<{ Params: { "*": string } }>("/ephemeral-attachments/*", (request, reply) => {
+    const found = api.world.files.get(decodeURIComponent(request.params["*"]));
+    return found
+      ? reply.send(Buffer.from(found))
+      : reply.code(404).send("This content is no longer available.");
+  });
   return server;
 }
 

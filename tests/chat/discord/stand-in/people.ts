@@ -17,9 +17,9 @@ import type { Interaction, Interactions } from "./interactions.js";
 import type { Messages } from "./messages.js";
 import { channelPermissions, guildPermissions } from "./permissions.js";
 import { apiChannel, apiMember } from "./shapes.js";
-import type { Channel, Guild, StoredMessage, World } from "./world.js";
+import type { Channel, Guild, StoredMessage, Upload, World } from "./world.js";
 
-type Typed = Record<string, string | number | boolean>;
+type Typed = Record<string, string | number | boolean | Upload>;
 type RawOption = APIApplicationCommandInteractionDataOption<never> | object;
 
 export interface SlashOptions {
@@ -69,8 +69,25 @@ export class Person {
   slash(name: string, typed: Typed = {}, options: SlashOptions = {}): Interaction {
     const command = this.offered().find((each) => each.name === name);
     if (!command) throw new Error(`the app offers no /${name} to this person`);
-    const filled = Object.entries(typed).map(([key, value]) => fill(command, key, value));
-    return this.send(InteractionType.ApplicationCommand, this.command(command.id, name, filled), options);
+    const files = new Map<string, Upload>();
+    const filled = Object.entries(typed).map(([key, value]) => {
+      if (typeof value !== "object") return fill(command, key, value);
+      const id = this.parts.world.ids.next();
+      files.set(id, value);
+      return fill(command, key, id, ApplicationCommandOptionType.Attachment);
+    });
+    const data = this.command(command.id, name, filled, this.attached(files));
+    return this.send(InteractionType.ApplicationCommand, data, options);
+  }
+
+  /** The files of a command lie on the file server before it is sent. */
+  private attached(files: ReadonlyMap<string, Upload>): object {
+    const attachments = [...files].map(([id, { filename, bytes, size = bytes.length, url }]) => {
+      this.parts.world.files.set(`${id}/${filename}`, bytes);
+      const at = url ?? `${this.parts.world.fileServer}/ephemeral-attachments/${id}/${filename}`;
+      return [id, { id, filename, size, url: at, proxy_url: at, ephemeral: true }];
+    });
+    return attachments.length > 0 ? { attachments: Object.fromEntries(attachments) } : {};
   }
 
   /** Sends a command exactly as given, as an old or odd app might. */
@@ -84,7 +101,7 @@ export class Person {
     name: string,
     option: string,
     text: string,
-    others: Typed = {},
+    others: Record<string, string | number> = {},
     options: SlashOptions = {},
   ): Interaction {
     const command = this.offered().find((each) => each.name === name);
@@ -121,7 +138,7 @@ export class Person {
     return this.guild.ownerId === this.userId;
   }
 
-  private command(id: string, name: string, options: RawOption[]): object {
+  private command(id: string, name: string, options: RawOption[], attached: object = {}): object {
     const { world } = this.parts;
     const named = (options as { type?: number; value?: string }[])
       .filter((each) => each.type === ApplicationCommandOptionType.User)
@@ -135,7 +152,8 @@ export class Person {
         return [[userId, { ...shown, permissions: guildPermissions(this.guild, userId).toString() }]];
       }),
     );
-    const resolved = named.length > 0 ? { resolved: { users, members } } : {};
+    const isEmpty = named.length === 0 && Object.keys(attached).length === 0;
+    const resolved = isEmpty ? {} : { resolved: { users, members, ...attached } };
     return {
       id,
       name,
@@ -220,12 +238,18 @@ function specOf(
   );
 }
 
-function fill(command: APIApplicationCommand, name: string, value: string | number | boolean): object {
+function fill(
+  command: APIApplicationCommand,
+  name: string,
+  value: string | number | boolean,
+  kind?: ApplicationCommandOptionType.Attachment,
+): object {
   const spec = specOf(command, name);
   if (!spec) throw new Error(`/${command.name} has no option ${name}`);
   const numeric =
     spec.type === ApplicationCommandOptionType.Integer || spec.type === ApplicationCommandOptionType.Number;
-  if (numeric !== (typeof value === "number"))
-    throw new Error(`the app takes no ${typeof value} for ${name} of /${command.name}`);
+  const isFile = spec.type === ApplicationCommandOptionType.Attachment;
+  if (numeric !== (typeof value === "number") || isFile !== (kind !== undefined))
+    throw new Error(`the app takes no ${kind ? "file" : typeof value} for ${name} of /${command.name}`);
   return { name, type: spec.type, value };
 }

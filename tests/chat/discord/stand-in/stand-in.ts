@@ -80,6 +80,7 @@ export async function startStandIn(options: StandInOptions = {}): Promise<StandI
   await server.listen({ host: "127.0.0.1", port: 0 });
   if (!server.server.listening) await once(server.server, "listening");
   port = (server.server.address() as AddressInfo).port;
+  world.fileServer = `http://127.0.0.1:${port}`;
   const parts = { world, gateway, interactions, messages };
   return {
     apiUrl: `http://127.0.0.1:${port}/api`,

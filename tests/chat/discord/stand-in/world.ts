@@ -19,6 +19,16 @@ export interface StoredAttachment {
   readonly bytes: Uint8Array;
 }
 
+/** A file that somebody attaches to a command. */
+export interface Upload {
+  readonly filename: string;
+  readonly bytes: Uint8Array;
+  /** What is said of its size; its own unless given. */
+  readonly size?: number;
+  /** Where it is said to lie; on the file server unless given. */
+  readonly url?: string;
+}
+
 export interface StoredMessage {
   readonly id: string;
   readonly channelId: string;
@@ -86,6 +96,9 @@ export class World {
   readonly users = new Map<string, APIUser>();
   readonly guilds = new Map<string, Guild>();
   readonly channels = new Map<string, Channel>();
+  /** On the file server, by what comes after its address. */
+  readonly files = new Map<string, Uint8Array>();
+  fileServer = "";
   /** People whose settings refuse direct messages from the bot. */
   readonly refusesDirect = new Set<string>();
   /** The platform takes the bot's direct messages to be unwanted. */

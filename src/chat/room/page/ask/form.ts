@@ -2,12 +2,12 @@
 import { html, nothing } from "lit-html";
 import { keyed } from "lit-html/directives/keyed.js";
 import type { WireAction, WireCommand, WireOption, WireReply } from "../../wire.js";
-import { button, byId, chip, onSubmit } from "../draw/dom.js";
+import { button, byId, chip, FITS, onSubmit } from "../draw/dom.js";
 import { actionRow, paragraphs } from "../draw/lines.js";
 import { closeSheet, drawSheet, openSheet } from "../draw/sheet.js";
 import { askCommand, showReply } from "./answer-card.js";
 import { deedWords, fieldWords, nothingWords, oneOf } from "./form-words.js";
-import { runCommand, type Suggestions, suggest } from "./to-server.js";
+import { runCommand, runWithFiles, type Suggestions, suggest } from "./to-server.js";
 
 /** Shown at once, with all that must be given; the others fold away. */
 const SHOWN_FIRST = 4;
@@ -29,6 +29,8 @@ class CommandForm {
   private way: WireOption | null = null;
   private refused: WireReply | null = null;
   private isBusy = false;
+  /** Of files on their way. */
+  private sending: string | null = null;
   private form: HTMLFormElement | null = null;
   private pause = 0;
 
@@ -66,7 +68,7 @@ class CommandForm {
       <p class="quiet">${command.help}</p>${ways.length > 0 ? this.whichWay(ways) : nothing}${first}
       ${rest.length > 0 ? html`<details><summary>More choices</summary>${rest}</details>` : nothing}
       <div role="alert" class="problem">${this.refused ? this.problem(this.refused) : nothing}</div>
-      <button type="submit" class="go">${deedWords(command, form ? valuesOf(command, form) : {}, title)}</button>
+      <button type="submit" class="go">${this.sending ?? deedWords(command, form ? valuesOf(command, form) : {}, title)}</button>
     </form>`;
   }
 
@@ -94,7 +96,28 @@ class CommandForm {
   }
 
   private field(option: WireOption): unknown {
-    return isPressed(option) ? this.chips(option) : this.input(option);
+    const { onlyWith } = option;
+    const shown = onlyWith === null || onlyWith.choices.includes(this.chosen(onlyWith.option));
+    // Kept in its place, so that what was typed in it is there again.
+    return html`<div ?hidden=${!shown}>${
+      isPressed(option)
+        ? this.chips(option)
+        : option.kind === "files"
+          ? this.picker(option)
+          : this.input(option)
+    }</div>`;
+  }
+
+  private chosen(name: string): string {
+    return this.form ? (valuesOf(this.command, this.form)[name] ?? "") : "";
+  }
+
+  private picker(option: WireOption): unknown {
+    const { name, help } = option;
+    const id = `${this.command.name}-${name}`;
+    return html`<div class="field"><label for=${id}>${fieldWords(option)}</label>
+      <span class="quiet" id="${id}-help">${help}</span>
+      <input type="file" id=${id} name=${name} multiple accept=${FITS} aria-describedby="${id}-help"></div>`;
   }
 
   /** Large choices to press, filled from the server's suggestions. */
@@ -180,13 +203,30 @@ class CommandForm {
     return [paragraphs(lines), actionRow(actions, instead)];
   }
 
+  private run(form: HTMLFormElement): Promise<WireReply> {
+    const { name, options } = this.command;
+    const values = valuesOf(this.command, form);
+    const taking = options.find((each) => each.kind === "files" && !isHidden(form, each.name));
+    const picked = taking && new FormData(form).getAll(taking.name).filter((each) => each instanceof File);
+    // A field that was left alone sends one file without a name.
+    const files = (picked ?? []).filter((file) => file.name !== "");
+    const onSending = (text: string): void => {
+      this.sending = text;
+      this.draw();
+    };
+    return taking
+      ? runWithFiles(name, values, { option: taking.name, files, onSending })
+      : runCommand(name, values);
+  }
+
   /** What was refused is said in the form, which keeps what was typed; every other answer is shown on the desk. */
   private async send(form: HTMLFormElement): Promise<void> {
     this.refused = null;
     this.isBusy = true;
     this.draw();
-    const reply = await runCommand(this.command.name, valuesOf(this.command, form));
+    const reply = await this.run(form);
     this.isBusy = false;
+    this.sending = null;
     if (reply.tone === "refused" && form.isConnected) {
       this.refused = reply;
       this.draw();
@@ -201,10 +241,16 @@ class CommandForm {
 function valuesOf({ options }: WireCommand, form: HTMLFormElement): Record<string, string> {
   const values: Record<string, string> = {};
   for (const [name, value] of new FormData(form)) {
-    if (!options.some((option) => option.name === name)) continue;
+    const option = options.find((each) => each.name === name);
+    if (!option || isHidden(form, name)) continue;
     if (typeof value === "string" && value.trim() !== "") values[name] = value.trim();
   }
   return values;
+}
+
+/** A field that does not go with what is chosen. */
+function isHidden(form: HTMLFormElement, name: string): boolean {
+  return form.querySelector(`[hidden] [name="${name}"]`) !== null;
 }
 
 function isPressed({ kind }: WireOption): boolean {

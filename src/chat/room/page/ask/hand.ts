@@ -1,9 +1,10 @@
 /** For staff: one press that stops everything, always in view; and, worked by hand, what to observe and what became of it. */
-import { html } from "lit-html";
-import type { WireHand, WireHello } from "../../wire.js";
-import { byId, draw } from "../draw/dom.js";
+import { html, nothing } from "lit-html";
+import type { WireAction, WireHand, WireHello } from "../../wire.js";
+import { byId, draw, filePicker } from "../draw/dom.js";
 import { actionRow, paragraphs } from "../draw/lines.js";
-import { askCommand } from "./answer-card.js";
+import { heard } from "../heard.js";
+import { askCommand, askWithFiles } from "./answer-card.js";
 
 /** Said to the class; whoever pressed can say more with /announce. */
 const PRESSED = "stopped by hand in the room";
@@ -28,6 +29,24 @@ export function showHand({ title, lines, actions }: WireHand): void {
     "hand-body",
     html`<p class="what">${title}</p>
       <div class="large">${paragraphs(first ? [first] : [])}</div>${paragraphs(rest)}
-      ${actionRow(actions, ({ command, options }) => void askCommand(command, options))}`,
+      ${actionRow(actions, ({ command, options }) => void askCommand(command, options))}${pickers(actions)}`,
   );
+}
+
+/** For each action that files may go with: done, with its frames. */
+function pickers(actions: readonly WireAction[]): unknown {
+  const commands = heard.hello?.commands ?? [];
+  const picked = actions.flatMap(({ command, options, label }) => {
+    const takes = commands
+      .find(({ name }) => name === command)
+      ?.options.filter(({ kind }) => kind === "files");
+    return (takes ?? [])
+      .filter(
+        ({ onlyWith }) => onlyWith === null || onlyWith.choices.includes(options[onlyWith.option] ?? ""),
+      )
+      .map(({ name }) =>
+        filePicker(`${label}, with ${name} …`, (files) => void askWithFiles(command, options, name, files)),
+      );
+  });
+  return picked.length === 0 ? nothing : html`<div class="acts">${picked}</div>`;
 }

@@ -1,6 +1,8 @@
 /** Asking the server: commands, plain words, suggestions. */
+
 import type { ServerMessage, WireReply } from "../../wire.js";
 import type { Connection } from "../connection.js";
+import { sendFile } from "../post.js";
 
 export type Suggestions = Extract<ServerMessage, { t: "suggestions" }>["items"];
 
@@ -25,6 +27,34 @@ export function runCommand(command: string, options: Readonly<Record<string, str
   const id = newId();
   connection?.ask({ t: "run", id, command, options });
   return new Promise((done) => replies.set(id, done));
+}
+
+/** The same with files for one of its options, sent first; nothing is run when one of them cannot be taken. */
+export async function runWithFiles(
+  command: string,
+  options: Readonly<Record<string, string>>,
+  { option, files, onSending }: FilesToSend,
+): Promise<WireReply> {
+  const ids: string[] = [];
+  for (const file of files) {
+    onSending(`Sending ${file.name}, ${ids.length + 1} of ${files.length} …`);
+    const { problem, body } = await sendFile(file);
+    if (body === null) return notSent(file, problem);
+    ids.push(body.id);
+  }
+  return runCommand(command, ids.length === 0 ? options : { ...options, [option]: ids.join(",") });
+}
+
+export interface FilesToSend {
+  readonly option: string;
+  readonly files: readonly File[];
+  /** Told what is being sent. */
+  readonly onSending: (text: string) => void;
+}
+
+function notSent({ name }: File, problem: string): WireReply {
+  const nothing = { fields: [], table: null, picture: null, downloads: [], frames: [], actions: [] };
+  return { tone: "refused", title: `${name} was not sent`, lines: [[`${name}: ${problem}`]], ...nothing };
 }
 
 /** What fits so far; null when the server does not say soon. */

@@ -47,3 +47,17 @@ export function chip(
   return html`<span class="chip"><input type="radio" id=${id} name=${name} value=${value} ?checked=${checked}
     ?required=${required} @change=${onChoose}><label for=${id}>${label}</label></span>`;
 }
+
+/** What a picker offers first. */
+export const FITS = ".fits,.fit,.fts,.gz";
+
+/** Something like a button that lets files be chosen, and does something with them at once. */
+export function filePicker(text: string, onChosen: (files: readonly File[]) => void): TemplateResult {
+  const chosen = ({ currentTarget }: Event): void => {
+    const input = currentTarget as HTMLInputElement;
+    const files = [...(input.files ?? [])];
+    input.value = "";
+    if (files.length > 0) onChosen(files);
+  };
+  return html`<label class="act picker">${text}<input type="file" multiple accept=${FITS} @change=${chosen}></label>`;
+}
