@@ -12,8 +12,7 @@ import { openForecast } from "../estimates/open-forecast.js";
 import { openSpreadPool } from "../forecast/pool.js";
 import type { Desk } from "../journal/desk.js";
 import { openDesk } from "../journal/open-desk.js";
-import type { StoreConfig } from "../journal/open-store.js";
-import { readPostgresPlace } from "../journal/postgres/place.js";
+import { storeAt } from "../journal/open-store.js";
 import { deriveNotices } from "../notices/derive.js";
 import { startOutbox } from "../notices/outbox.js";
 import { type ExplainMoves, watchEstimates } from "../notices/watch-estimates.js";
@@ -67,7 +66,7 @@ export async function start(options: StartOptions): Promise<Running<ScaledClock>
   const clock = new ScaledClock(0, telescope.speed);
   const trouble = (clause: string | null): void => options.tellOperator?.(journalTrouble(clause));
   const desk = await openDesk({
-    store: storeOf(config, folder),
+    store: storeAt(config.store ?? folder, config.observatory.site.name),
     clock,
     derive: deriveNotices(config, venuesOf(config)),
     log,
@@ -79,12 +78,6 @@ export async function start(options: StartOptions): Promise<Running<ScaledClock>
   const wanted = options.startUnixMs ?? telescope.startUnixMs(realUnixMs, desk.state.lastEntryUnixMs);
   clock.jumpTo(wanted ?? systemClock().now());
   return assemble({ ...options, clock, desk, link: () => telescope.link(clock) });
-}
-
-/** @throws {Refusal} when the configured address of a database is none */
-function storeOf({ store, observatory }: Config, folder: string): StoreConfig {
-  if (store === null) return { kind: "sqlite", folder };
-  return { kind: "postgres", ...readPostgresPlace(store, observatory.site.name) };
 }
 
 /** For the operator: requests are refused until this is mended, and it needs no restart. */
