@@ -28,7 +28,8 @@ export const telescopeOf: Opens = (config, folder, speed) =>
 
 /** The telescope's part of `npm run check`: nothing moves for it. */
 export async function checkTelescope(config: Config): Promise<SetUpCheck> {
-  if (config.telescope.link !== "device") return { lines: [], ok: true };
-  const { checkDevices } = await import("../telescope/device/check.js");
-  return checkDevices(config);
+  const { link } = config.telescope;
+  if (link === "hook") return (await import("../telescope/hook/check.js")).checkHook(config);
+  if (link === "device") return (await import("../telescope/device/check.js")).checkDevices(config);
+  return { lines: [], ok: true };
 }

@@ -34,7 +34,11 @@ export function hookTelescope(config: Config, dataFolder: string): Telescope {
   };
 }
 
-async function listenOn(web: FastifyInstance, { host, port }: Config["telescope"]["hook"]): Promise<void> {
+/** @throws {Refusal} when it cannot be listened there */
+export async function listenOn(
+  web: Pick<FastifyInstance, "listen">,
+  { host, port }: Config["telescope"]["hook"],
+): Promise<void> {
   try {
     await web.listen({ host, port });
   } catch (error) {

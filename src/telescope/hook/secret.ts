@@ -17,12 +17,17 @@ const OTHERS = 0o077;
  */
 export function readSecret(file: string | null, environment: NodeJS.ProcessEnv = process.env): string {
   const given = environment[SECRET_VARIABLE]?.trim();
-  if (given) return longEnough(given, SECRET_VARIABLE);
+  if (given) return longEnough(given, sourceOf(file, environment));
   if (file !== null) return longEnough(readPrivate(file), file);
   throw new Refusal(
     "no-secret",
     `The telescope's hook has no secret: set ${SECRET_VARIABLE}, or name a file of mode 600 in telescope.hook.secretFile (${HOW_TO}).`,
   );
+}
+
+/** Where it is read from, for people; the same arguments. */
+export function sourceOf(file: string | null, environment: NodeJS.ProcessEnv = process.env): string {
+  return environment[SECRET_VARIABLE]?.trim() || file === null ? SECRET_VARIABLE : file;
 }
 
 function readPrivate(file: string): string {
