@@ -138,10 +138,10 @@ export interface Telescope {
   /** Times faster than real time its clock runs: 1 for everything that really moves. */
   readonly speed: number;
   /**
-   * Where its clock starts; null: at the real time.
+   * Where its clock starts; left out: at the real time, and no journal that is ahead of that is opened.
    * @param lastEntryUnixMs the newest entry of the journal, 0 for an empty one
    */
-  startUnixMs(realUnixMs: UtcMillis, lastEntryUnixMs: UtcMillis): UtcMillis | null;
+  startUnixMs?(realUnixMs: UtcMillis, lastEntryUnixMs: UtcMillis): UtcMillis;
   link(clock: ScaledClock): TelescopeLink;
   /**
    * Called once everything runs.

@@ -1,7 +1,8 @@
 /** Puts the parts together in order, and takes them down again in the opposite order. */
 import { type Clock, ScaledClock, systemClock } from "../base/clock.js";
 import type { Log } from "../base/log.js";
-import type { UtcMillis } from "../base/units.js";
+import { Refusal } from "../base/refusal.js";
+import { MINUTE, type Millis, type UtcMillis } from "../base/units.js";
 import type { Surface, SurfaceHost } from "../chat/surface.js";
 import type { Services } from "../commands/services.js";
 import type { Config } from "../config/config.js";
@@ -56,9 +57,12 @@ export interface StartOptions extends Omit<Adapters<ScaledClock>, "link"> {
   readonly startUnixMs?: UtcMillis;
 }
 
+/** A machine's clock may have been set back by so much since the last entry. */
+const CLOCK_SET_BACK: Millis = MINUTE;
+
 /**
  * Opens the journal and starts everything on the clock that the telescope needs.
- * @throws {Refusal} when another process has the journal, or it cannot be read
+ * @throws {Refusal} when another process has the journal, it cannot be read, or it is ahead of a real telescope's clock
  */
 export async function start(options: StartOptions): Promise<Running<ScaledClock>> {
   const { config, folder, log, telescope } = options;
@@ -75,9 +79,22 @@ export async function start(options: StartOptions): Promise<Running<ScaledClock>
     ...(options.standby && { standby: options.standby }),
   });
   const realUnixMs = systemClock().now();
-  const wanted = options.startUnixMs ?? telescope.startUnixMs(realUnixMs, desk.state.lastEntryUnixMs);
+  const { lastEntryUnixMs } = desk.state;
+  const wanted = options.startUnixMs ?? telescope.startUnixMs?.(realUnixMs, lastEntryUnixMs);
+  if (wanted === undefined && lastEntryUnixMs > realUnixMs + CLOCK_SET_BACK) {
+    await desk.close();
+    throw ahead(lastEntryUnixMs);
+  }
   clock.jumpTo(wanted ?? systemClock().now());
   return assemble({ ...options, clock, desk, link: () => telescope.link(clock) });
+}
+
+function ahead(lastEntryUnixMs: UtcMillis): Refusal {
+  const last = new Date(lastEntryUnixMs).toISOString().slice(0, 16).replace("T", " ");
+  return new Refusal(
+    "journal-ahead",
+    `The journal's last entry is of ${last} UTC, later than now, as the practice telescope's clock runs: give the real telescope a journal of its own with --data, dataFolder or store, or set this machine's clock if that is behind.`,
+  );
 }
 
 /** For the operator: requests are refused until this is mended, and it needs no restart. */

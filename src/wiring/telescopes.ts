@@ -1,4 +1,6 @@
 /** The telescopes that a configuration can name. */
+
+import { Refusal } from "../base/refusal.js";
 import type { SetUpCheck } from "../chat/surface.js";
 import type { Config } from "../config/config.js";
 import { byHandTelescope } from "../telescope/by-hand/by-hand.js";
@@ -21,10 +23,14 @@ const TELESCOPES: Readonly<Record<Config["telescope"]["link"], Opens>> = {
 /**
  * The telescope of a configuration.
  * @param speed from the command line; null when it was left out
- * @throws {Refusal} when it cannot be opened as it is configured
+ * @throws {Refusal} when it cannot be opened as it is configured, or what really moves is to move faster
  */
-export const telescopeOf: Opens = (config, folder, speed) =>
-  TELESCOPES[config.telescope.link](config, folder, speed);
+export const telescopeOf: Opens = (config, folder, speed) => {
+  const { link } = config.telescope;
+  if (speed !== null && link !== "practice")
+    throw new Refusal("real-speed", "--speed is for the practice telescope: real machines keep real time.");
+  return TELESCOPES[link](config, folder, speed);
+};
 
 /** The telescope's part of `npm run check`: nothing moves for it. */
 export async function checkTelescope(config: Config): Promise<SetUpCheck> {

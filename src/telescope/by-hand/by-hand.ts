@@ -10,7 +10,6 @@ export function byHandTelescope(config: Config, dataFolder: string): Telescope {
   const frames = openFitsFrames(config, dataFolder);
   return {
     speed: 1,
-    startUnixMs: () => null,
     link: () => new ByHandLink(frames),
     begin: () => () => {},
   };

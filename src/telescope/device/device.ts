@@ -7,23 +7,14 @@ import type { Telescope } from "../link.js";
 import { tcpWire } from "./line/wire.js";
 import { DeviceLink } from "./link.js";
 
-/**
- * @param speed refused: what really moves does not move faster
- * @throws {Refusal} where the configuration cannot be used, naming the setting
- */
-export function deviceTelescope(config: Config, dataFolder: string, speed: number | null): Telescope {
+/** @throws {Refusal} where the configuration cannot be used, naming the setting */
+export function deviceTelescope(config: Config, dataFolder: string): Telescope {
   const device = deviceOf(config);
-  if (speed !== null)
-    throw new Refusal("real-speed", "--speed is for the practice telescope: real machines keep real time.");
   const sibling = import.meta.url.endsWith(".ts") ? "../frames/fits-worker.ts" : "../frames/fits-worker.js";
   const worker = { url: new URL(sibling, import.meta.url), here: () => import("../frames/fits-worker.js") };
   const frames = openFrameStore({ config, dataFolder, worker, simulated: false });
   return {
     speed: 1,
-    startUnixMs: (realUnixMs, lastEntryUnixMs) => {
-      if (lastEntryUnixMs > realUnixMs) throw ahead(lastEntryUnixMs);
-      return null;
-    },
     link: () =>
       new DeviceLink({
         config: device,
@@ -60,12 +51,4 @@ export function deviceOf({ telescope, observatory }: Config): DeviceConfig {
       "observatory.camera.filters names several filters, so telescope.device.wheel has to name the wheel.",
     );
   return device;
-}
-
-function ahead(lastEntryUnixMs: number): Refusal {
-  return new Refusal(
-    "journal-ahead",
-    `The journal's last entry is of ${new Date(lastEntryUnixMs).toISOString().slice(0, 16)} UTC, later than now: ` +
-      "the practice telescope has run ahead in it. Give the real telescope a data folder of its own, with --data or dataFolder.",
-  );
 }

@@ -37,7 +37,6 @@ export function folderTelescope(config: Config, dataFolder: string): Telescope {
     });
   return {
     speed: 1,
-    startUnixMs: () => null,
     link: () => new FolderLink({ frames, watch }),
     begin: () => () => {},
   };

@@ -28,7 +28,6 @@ export function hookTelescope(config: Config, dataFolder: string): Telescope {
   const pictures = { store: frames, folder: hook.framesFolder };
   return {
     speed: 1,
-    startUnixMs: () => null,
     link: () => new HookLink({ pictures, frames, listen }),
     begin: () => () => {},
   };

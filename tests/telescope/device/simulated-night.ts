@@ -60,7 +60,7 @@ export class SimulatedNight {
     const { desk, clock, folder } = this;
     this.config = midnightConfig(simulators.port, limits);
     const config = this.config;
-    const link = deviceTelescope(config, folder, null).link(clock);
+    const link = deviceTelescope(config, folder).link(clock);
     const forecast = openForecast({ desk, config, clock });
     this.driver = new TelescopeDriver({ desk, clock, config, forecast, log: silentLog, link });
   }
