@@ -40,6 +40,7 @@ export function emptyState(): Draft {
     rule: null,
     // An observatory at rest, until something reports otherwise.
     equipment: { telescope: "ready", dome: "shut", camera: "fitted", sky: "unknown" },
+    domeByStaff: false,
     diskShort: null,
     taken: null,
     stopping: null,

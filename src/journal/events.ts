@@ -173,7 +173,12 @@ export interface EventFacts {
     nobodyInside?: true;
   };
   "rule.chosen": { rule: RuleName; by: PersonId };
-  "equipment.changed": { equipment: Equipment; by: PersonId | null };
+  "equipment.changed": {
+    equipment: Equipment;
+    by: PersonId | null;
+    /** What staff spoke of, changed or not; left out by the telescope itself, and in older entries. */
+    part?: keyof Equipment;
+  };
   "session.opened": { classId: string; by: PersonId; untilUnixMs: UtcMillis | null };
   "session.closed": { classId: string; by: PersonId | null };
   "group.set": { classId: string; group: string; members: readonly PersonId[] };

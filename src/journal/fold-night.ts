@@ -16,7 +16,9 @@ export const nightFolds = {
   "rule.chosen": (draft, { rule }) => {
     draft.rule = rule;
   },
-  "equipment.changed": (draft, { equipment }) => {
+  "equipment.changed": (draft, { equipment, by, part }) => {
+    const ofDome = part === "dome" || (part === undefined && equipment.dome !== draft.equipment.dome);
+    if (ofDome) draft.domeByStaff = by !== null;
     draft.equipment = equipment;
   },
   "disk.short": (draft, { neededBytes, freeBytes }) => {

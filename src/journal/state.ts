@@ -65,6 +65,8 @@ export interface State {
   /** null: the configuration's rule. */
   readonly rule: RuleName | null;
   readonly equipment: Equipment;
+  /** Whether it was staff who last said how the dome is, rather than the telescope itself. */
+  readonly domeByStaff: boolean;
   /** Too little room for frames: nothing is taken; null when there is enough. */
   readonly diskShort: { readonly neededBytes: number; readonly freeBytes: number } | null;
   readonly taken: TakenState | null;

@@ -104,9 +104,7 @@ export class TelescopeDriver {
     this.callOffs.report();
     if (this.stopped) return;
     try {
-      await desk.act(({ equipment }) => equipmentEvents(equipment, { ...equipment, ...reported }), {
-        by: "telescope",
-      });
+      await desk.act((state) => equipmentEvents(state, reported), { by: "telescope" });
       if (this.reported === reported) this.reported = {};
     } catch (error) {
       log.warn(
@@ -260,7 +258,13 @@ export class TelescopeDriver {
 }
 
 /** What of the equipment has changed, if anything. */
-export function equipmentEvents(before: Equipment, equipment: Equipment): NightslateEvent[] {
+export function equipmentEvents(
+  { equipment: before, domeByStaff }: Pick<State, "equipment" | "domeByStaff">,
+  reported: Partial<Equipment>,
+): NightslateEvent[] {
+  const equipment = { ...before, ...reported };
+  // A dome that staff keep shut is theirs to release.
+  if (domeByStaff && before.dome === "kept-shut" && equipment.dome !== "fault") equipment.dome = before.dome;
   const parts = Object.keys(equipment) as (keyof Equipment)[];
   return parts.every((part) => before[part] === equipment[part])
     ? []

@@ -61,6 +61,7 @@ export const equipment = defineCommand({
           type: "equipment.changed",
           equipment: { ...before.equipment, [part]: meant(part, state, anyway) },
           by: call.asker.id,
+          part,
         },
       ],
       { by: call.asker.id, onceKey: call.onceKey },

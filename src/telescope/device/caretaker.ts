@@ -2,7 +2,7 @@
 import type { CallOff } from "../../base/clock.js";
 import { type Millis, SECOND, type UtcMillis } from "../../base/units.js";
 import type { DeviceConfig } from "../../config/device-section.js";
-import type { Equipment } from "../../journal/events.js";
+import type { NightslateEvent } from "../../journal/events.js";
 import { sunAltitudeDegrees } from "../../sky/place-at.js";
 import type { LinkHost } from "../link.js";
 import { CalledOff, PeopleThere } from "./fault.js";
@@ -45,15 +45,17 @@ export class Caretaker {
   private lostTooLong = false;
   private goodSinceUnixMs: UtcMillis | null = null;
   /** The dome is kept shut because of the weather that this has seen. */
-  private keepsShut = false;
-  private reportedDome: Equipment["dome"] | null = null;
+  private keepsShut: boolean;
   private idleSinceUnixMs: UtcMillis;
   private againUnixMs: UtcMillis = 0;
   /** What the operator has been told is not being done. */
   private noted: string | null = null;
 
   constructor(private readonly parts: CaretakerParts) {
-    this.idleSinceUnixMs = parts.host.clock.now();
+    const { clock, state } = parts.host;
+    this.idleSinceUnixMs = clock.now();
+    const { equipment, domeByStaff } = state();
+    this.keepsShut = equipment.dome === "kept-shut" && !domeByStaff;
   }
 
   begin(): void {
@@ -178,7 +180,12 @@ export class Caretaker {
     machines.mount.stopTracking(new Hands(line, host.clock, () => permission.whyNotMove()));
   }
 
-  /** What the dome is like, as far as this has seen; what staff say of it stands until that changes. */
+  /** Something was journalled: of the dome, it may not be so. */
+  heard(events: readonly NightslateEvent[]): void {
+    if (events.some(({ type }) => type === "equipment.changed")) void this.watchWeather();
+  }
+
+  /** What the dome is like, as far as this has seen; that it is kept shut or at fault, staff say and take back. */
   private async watchWeather(): Promise<void> {
     const { host, config, line, machines } = this.parts;
     const now = host.clock.now();
@@ -192,10 +199,9 @@ export class Caretaker {
     if (lastedMs >= config.weatherGoodSeconds * SECOND) this.keepsShut = false;
     const open = machines.enclosure.isOpen(line.properties);
     const dome = this.keepsShut ? "kept-shut" : open ? "open" : "shut";
-    if (dome === this.reportedDome) return;
-    const mine = this.reportedDome === "kept-shut" || host.state().equipment.dome !== "kept-shut";
-    this.reportedDome = dome;
-    if (mine) await host.report({ dome });
+    const { equipment, domeByStaff } = host.state();
+    const isTheirs = domeByStaff && (equipment.dome === "kept-shut" || equipment.dome === "fault");
+    if (equipment.dome !== dome && !isTheirs) await host.report({ dome });
   }
 
   private isDusky(): boolean {

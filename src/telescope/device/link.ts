@@ -118,6 +118,7 @@ export class DeviceLink implements TelescopeLink {
 
   heard(events: readonly NightslateEvent[]): void {
     this.permission.heard(events);
+    this.caretaker.heard(events);
     const were = this.peopleThere;
     this.peopleThere = this.host.state().hold?.people === true;
     if (!this.peopleThere || were) return;

@@ -230,10 +230,11 @@ export class ProgramConversation implements Conversation {
     const news = Object.entries(parts).filter(([part]) => atUnixMs >= (this.toldOf.get(part) ?? 0));
     if (news.length === 0) return already("Newer is known of it.");
     const changes = Object.fromEntries(news) as Partial<Equipment>;
-    await this.host.act(({ equipment }) => equipmentEvents(equipment, { ...equipment, ...changes }), {
-      onceKey: keyOf(event),
-    });
+    await this.host.act((state) => equipmentEvents(state, changes), { onceKey: keyOf(event) });
     for (const [part] of news) this.toldOf.set(part, atUnixMs);
+    const { dome } = this.host.state().equipment;
+    if (changes.dome !== undefined && changes.dome !== dome)
+      return accepted(`Noted; but staff keep the dome shut until they say otherwise.`);
     return accepted(`Noted: ${news.map(([part, is]) => `${part} ${is}`).join(", ")}.`);
   }
 

@@ -1,6 +1,7 @@
 /** Bad weather, and reports that stop coming. */
 import { expect, test } from "vitest";
-import { MINUTE, SECOND } from "../../../src/base/units.js";
+import { HOUR, MINUTE, SECOND } from "../../../src/base/units.js";
+import type { Equipment } from "../../../src/journal/events.js";
 import { Evening } from "../evening.js";
 import { opensDevice, serverOf } from "./device-evening.js";
 import type { ScriptedServer } from "./scripted-server.js";
@@ -62,5 +63,72 @@ test("a dome that staff keep shut is not opened, and one that is open is shut", 
   await evening.go(20 * MINUTE);
   expect(await evening.said()).toContain("request.completed 1");
   await evening.go(SECOND);
+  await evening.driver.stop();
+});
+
+const staffSay = (evening: Evening, dome: Equipment["dome"]): Promise<void> =>
+  evening.happen({
+    ...{ type: "equipment.changed", by: "terminal:okoro", part: "dome" },
+    equipment: { ...evening.desk.state.equipment, dome },
+  });
+
+test("a dome kept shut for the weather goes on by itself after a restart, once the weather has been good for long enough", async () => {
+  const evening = await Evening.begin(opensDevice());
+  const server = serverOf(evening.clock);
+  await evening.reach("exposing");
+  rain(server, "Alert");
+  await evening.go(MINUTE);
+  await evening.restart();
+  await evening.go(5 * MINUTE);
+  rain(server, "Ok");
+  await evening.restart();
+  await evening.go(14 * MINUTE);
+  expect(evening.desk.state.equipment.dome).toBe("kept-shut");
+  expect(await evening.toTheEnd()).toEqual(
+    expect.arrayContaining(["request.completed 1", "request.completed 2"]),
+  );
+});
+
+test.each(["before", "after"])(
+  "a dome that staff keep shut %s bad weather stays so when that is over, after a restart too",
+  async (when) => {
+    const evening = await Evening.begin(opensDevice());
+    const server = serverOf(evening.clock);
+    if (when === "before") await staffSay(evening, "kept-shut");
+    rain(server, "Alert");
+    await evening.go(MINUTE);
+    if (when === "after") await staffSay(evening, "kept-shut");
+    rain(server, "Ok");
+    await evening.go(20 * MINUTE);
+    await evening.restart();
+    await evening.go(20 * MINUTE);
+    expect(evening.desk.state.equipment.dome).toBe("kept-shut");
+    expect(server.vector("Dome", "DOME_SHUTTER").values.SHUTTER_CLOSE).toBe("On");
+    await staffSay(evening, "open");
+    expect(evening.desk.state.equipment.dome).toBe("shut");
+    expect(await evening.toTheEnd()).toContain("request.completed 1");
+  },
+);
+
+test("staff who call the dome open while the weather is bad are told at once that it is kept shut; nothing opens", async () => {
+  const evening = await Evening.begin(opensDevice());
+  const server = serverOf(evening.clock);
+  rain(server, "Alert");
+  await evening.go(MINUTE);
+  const { length } = await evening.said();
+  await staffSay(evening, "open");
+  expect(evening.desk.state.equipment.dome).toBe("kept-shut");
+  await evening.go(10 * MINUTE);
+  expect(await evening.said()).toHaveLength(length);
+  expect(server.vector("Dome", "DOME_SHUTTER").values.SHUTTER_CLOSE).toBe("On");
+  await evening.driver.stop();
+});
+
+test("a dome that staff call at fault stays so until they say otherwise, wherever it stands", async () => {
+  const evening = await Evening.begin(opensDevice());
+  await evening.go(10 * MINUTE);
+  await staffSay(evening, "fault");
+  await evening.go(10 * HOUR);
+  expect(evening.desk.state.equipment.dome).toBe("fault");
   await evening.driver.stop();
 });

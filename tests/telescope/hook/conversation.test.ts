@@ -153,6 +153,24 @@ describe("what is next", () => {
     await observatory.take();
   });
 
+  test("is a hold while staff keep the dome shut, whatever the program says of it", async () => {
+    const observatory = await Observatory.begin();
+    const { evening } = observatory;
+    const staffSay = (dome: "kept-shut" | "open") =>
+      evening.happen({
+        ...{ type: "equipment.changed", by, part: "dome" },
+        equipment: { ...evening.desk.state.equipment, dome },
+      });
+    await staffSay("kept-shut");
+    await observatory.told({ type: "equipment", dome: "shut", sky: "clear" });
+    await evening.restart();
+    await observatory.told({ type: "equipment", dome: "open" });
+    expect(observatory.next).toMatchObject({ do: "hold", because: "dome kept shut" });
+    expect(evening.desk.state.equipment).toMatchObject({ dome: "kept-shut", sky: "clear" });
+    await staffSay("open");
+    await observatory.take();
+  });
+
   test("is what is under way, for a program that has lost its thread, and nothing when nobody waits", async () => {
     const observatory = await Observatory.begin();
     await observatory.take();
