@@ -107,6 +107,11 @@ export interface CommandSpec {
   readonly slow?: boolean;
   /** Whether it only asks: what it refuses was never to be done. */
   readonly asks?: boolean;
+  /**
+   * Acts on what moves at this moment: where it cannot be passed on at once it is never kept for later, and this
+   * sentence says what to do instead.
+   */
+  readonly atOnce?: string;
   /** Whether its answer ages, so that asking the same again makes sense. */
   readonly ages?: boolean;
   /**

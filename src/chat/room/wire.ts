@@ -88,6 +88,8 @@ export interface WireCommand {
   readonly name: string;
   readonly who: string;
   readonly help: string;
+  /** For what is never kept to be sent later: what to do instead; null for everything else. */
+  readonly atOnce: string | null;
   readonly options: readonly WireOption[];
 }
 

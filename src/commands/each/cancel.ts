@@ -58,6 +58,7 @@ export const cancel = defineCommand({
   name: "cancel",
   who: "operator",
   help: "Stops what is being observed, or cancels what your class has waiting; undone for a short while.",
+  atOnce: "Use the stop at the telescope.",
   otherwise: "To take back your own, type /withdraw and its number.",
   options: OPTIONS,
   examples: [

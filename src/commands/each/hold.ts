@@ -16,6 +16,7 @@ export const hold = defineCommand({
   name: "hold",
   who: "operator",
   help: "Stops new requests from being taken; for people in the dome, what is under way too. No interlock.",
+  atOnce: "Use the stop at the telescope.",
   otherwise: "If someone is in danger, tell the staff in the room at once.",
   options: [
     { name: "reason", kind: "text", required: true, help: "Why; the classes are told", maxLength: 200 },

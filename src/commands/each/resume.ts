@@ -17,6 +17,7 @@ export const resume = defineCommand({
   name: "resume",
   who: "operator",
   help: "Lifts the hold: requests are taken again.",
+  atOnce: "The hold stands: look anew, then press again once this page is connected.",
   options: [
     {
       name: "confirm",

@@ -74,6 +74,7 @@ export function wireCommand(spec: CommandSpec): WireCommand {
     name: spec.name,
     who: spec.who,
     help: spec.help,
+    atOnce: spec.atOnce ?? null,
     options: spec.options.map((option) => ({
       name: option.name,
       kind: option.kind,

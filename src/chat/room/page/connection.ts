@@ -64,9 +64,11 @@ export class Connection {
     this.send(message);
   }
 
-  /** Sends something that may get lost. */
-  send(message: ClientMessage): void {
-    if (this.socket?.readyState === WebSocket.OPEN) this.socket.send(JSON.stringify(message));
+  /** Sends something that may get lost. @returns whether there was a connection to send it on */
+  send(message: ClientMessage): boolean {
+    if (this.socket?.readyState !== WebSocket.OPEN) return false;
+    this.socket.send(JSON.stringify(message));
+    return true;
   }
 
   /** What was seen of another journal counts for nothing. */
