@@ -107,11 +107,26 @@ describe("/cancel", () => {
   it("of many leaves what is being observed to run to its end, and says so", async () => {
     const world = await four();
     await take(world, 1);
-    expect(read(await world.type("/cancel all cloud", quill))).toContain(
-      "#1 M31 is being observed now and runs to its end.",
-    );
+    const reply = await world.type("/cancel all cloud", quill);
+    expect(read(reply)).toContain("#1 M31 is being observed now and runs to its end, unless you stop it.");
     expect(states(world)).toEqual(["taken", "cancelled", "cancelled", "waiting"]);
+    const [stop] = reply.actions!;
+    expect(stop?.label).toBe("Stop #1 too");
+    expect(read(await world.press(stop!, quill))).toContain("#1 M31: stopped");
+    expect(states(world)).toEqual(["cancelled", "cancelled", "cancelled", "waiting"]);
   });
+
+  it.each(["/cancel all wind", "/cancel person=mira wind", "/cancel target=M31 wind"])(
+    "%s, with nothing waiting but one under way, asks what is to become of that",
+    async (line) => {
+      const world = openWorld();
+      await world.type("/request M31 clear 20", mira);
+      await take(world, 1);
+      const asked = await world.type(line, quill);
+      expect(read(asked)).toContain("stop it now, or let it run to its end?");
+      expect(read(await world.press(asked.actions![0]!, quill))).toContain("#1 M31: stopped");
+    },
+  );
 
   it.each([
     ["/cancel all", "/cancel needs the reason: type, for example, /cancel 12 reason=cloud coming in."],

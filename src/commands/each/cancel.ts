@@ -89,6 +89,7 @@ function decide(ask: CancelAsk, state: State): NightslateEvent {
   if (call.asker.role === "operator") throw notTheOperators();
   const chosen = chooseRequests({ request, person, target, group, all }, call.asker, state, services);
   const numbers = chosen.requests.map((each) => each.number);
+  if (numbers.length === 0 && chosen.underWay) throw nowOrAtItsEnd(ask, chosen.underWay.number, state);
   return cancelEvent(state, numbers, reason, call.asker.id);
 }
 
@@ -103,17 +104,20 @@ function underWayNow(number: number | undefined, state: State): Request | null {
   );
 }
 
-function nowOrAtItsEnd({ call, values, services, now }: CancelAsk, number: number, state: State): Refusal {
-  const { reason } = values;
-  const press = (when: string, label: string): Action => ({
-    ...{ command: "cancel", options: { request: number, when, reason }, label, onlyFor: call.asker.id },
-  });
+/** A button that ends the one under way now, or lets it run. */
+function press({ call, values }: CancelAsk, number: number, when: string, label: string): Action {
+  const options = { request: number, when, reason: values.reason };
+  return { command: "cancel", options, label, onlyFor: call.asker.id };
+}
+
+function nowOrAtItsEnd(ask: CancelAsk, number: number, state: State): Refusal {
+  const { call, services, now } = ask;
   const until = timeFrom(Math.max(now, state.taken?.freeUnixMs ?? now), now);
   const name = seenLabel(services.desk.state.requests.get(number), call.asker.classId);
   return new Offer(
     "under-way",
     [say`${name} is being observed now, until about ${until}: stop it now, or let it run to its end?`],
-    [press("now", "Stop it now"), press("at-its-end", "Let it run")],
+    [press(ask, number, "now", "Stop it now"), press(ask, number, "at-its-end", "Let it run")],
   );
 }
 
@@ -162,10 +166,9 @@ function cancelledReply(
   const only = numbers.length === 1 ? requestOf(desk.state, numbers[0] as number) : null;
   const stopped = only !== null && only.takenUnixMs !== null;
   const under = taken ? requests.get(taken.number) : undefined;
-  const goesOn =
-    only === null && under?.classId === ask.call.asker.classId
-      ? [[`${label(under)} is being observed now and runs to its end.`]]
-      : [];
+  const goesOn = only === null && under?.classId === ask.call.asker.classId ? under : null;
+  const stopToo = goesOn ? [press(ask, goesOn.number, "now", `Stop #${goesOn.number} too`)] : [];
+  const undo = { command: "undo", options: { cancel: cancelId }, label: "Undo", onlyFor: ask.call.asker.id };
   return {
     tone: "done",
     title: only
@@ -173,17 +176,13 @@ function cancelledReply(
       : `${count(numbers.length, "request")} cancelled`,
     lines: [
       say`${only ? "" : `${numberList(numbers)}. `}The people concerned are told once, with your reason: ${ask.values.reason}.`,
-      ...goesOn,
+      ...(goesOn
+        ? [[`${label(goesOn)} is being observed now and runs to its end, unless you stop it.`]]
+        : []),
       ...(undoSeconds > 0
         ? [say`/undo brings ${only ? "it" : "them"} back until ${clockTime(until)}${onWatch}.`]
         : []),
     ],
-    ...(undoSeconds > 0
-      ? {
-          actions: [
-            { command: "undo", options: { cancel: cancelId }, label: "Undo", onlyFor: ask.call.asker.id },
-          ],
-        }
-      : {}),
+    actions: [...stopToo, ...(undoSeconds > 0 ? [undo] : [])],
   };
 }

@@ -1,4 +1,4 @@
-/** Which waiting requests of a class staff mean: one, a person's, a target's, a group's, or all. */
+/** Which requests of a class staff mean: one, a person's, a target's, a group's, or all. */
 
 import { listed } from "../../base/english.js";
 import { say, typed } from "../../base/phrase.js";
@@ -29,11 +29,13 @@ export interface Choice {
 /** The chosen requests and what they are called together: "what Mira has waiting". */
 export interface Chosen {
   readonly requests: readonly Request[];
+  /** One that is meant too and is being observed. */
+  readonly underWay?: Request | undefined;
   readonly what: string;
 }
 
 /**
- * The waiting requests of the asker's class that are meant.
+ * The waiting requests of the asker's class that are meant; with several, the one that is being observed too.
  * @throws {Refusal} codes "choose-one", "other-class", "not-waiting", "unknown-group", "nothing-chosen"
  */
 export function chooseRequests(choice: Choice, asker: Asker, state: State, services: Services): Chosen {
@@ -47,7 +49,7 @@ export function chooseRequests(choice: Choice, asker: Asker, state: State, servi
   }
   if (choice.request !== undefined) return oneRequest(choice.request, asker, state);
   const chosen = severalRequests(choice, asker, state, services);
-  if (chosen.requests.length > 0) return chosen;
+  if (chosen.requests.length > 0 || chosen.underWay) return chosen;
   throw new Refusal(
     "nothing-chosen",
     `Nothing is waiting: ${chosen.what} has no request in the queue. Type /queue to see what has.`,
@@ -81,21 +83,21 @@ function oneRequest(number: number, asker: Asker, state: State): Chosen {
 
 function severalRequests(choice: Choice, asker: Asker, state: State, services: Services): Chosen {
   const { config } = services;
-  const waiting = [...state.waiting]
-    .flatMap((number) => state.requests.get(number) ?? [])
-    .filter((each) => each.classId === asker.classId);
+  const meant = (what: string, isMeant: (request: Request) => boolean): Chosen => {
+    const ours = (number: number): Request[] => {
+      const request = state.requests.get(number);
+      return request?.classId === asker.classId && isMeant(request) ? [request] : [];
+    };
+    const [underWay] = state.taken ? ours(state.taken.number) : [];
+    return { requests: [...state.waiting].flatMap(ours), underWay, what };
+  };
   const { person, target } = choice;
-  if (person !== undefined) {
-    const requests = waiting.filter((each) => each.owner === person);
-    return { requests, what: nameFor(person, asker.classId, state, config) };
-  }
-  if (target !== undefined) {
-    return { requests: waiting.filter((each) => each.target.id === target.id), what: shortName(target) };
-  }
-  if (choice.group === undefined) return { requests: waiting, what: "your class" };
+  if (person !== undefined)
+    return meant(nameFor(person, asker.classId, state, config), (each) => each.owner === person);
+  if (target !== undefined) return meant(shortName(target), (each) => each.target.id === target.id);
+  if (choice.group === undefined) return meant("your class", () => true);
   const group = groupNamed(choice.group, asker.classId, state, services);
-  const requests = waiting.filter((each) => groupOf(each.owner, asker.classId, state, config) === group);
-  return { requests, what: `group ${group}` };
+  return meant(`group ${group}`, (each) => groupOf(each.owner, asker.classId, state, config) === group);
 }
 
 /**
