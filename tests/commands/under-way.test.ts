@@ -3,6 +3,8 @@ import { describe, expect, it } from "vitest";
 import { dispatch } from "../../src/commands/dispatch.js";
 import type { KeepFrame } from "../../src/commands/services.js";
 import { byHandTraits } from "../../src/telescope/by-hand/link.js";
+import { deviceTraits } from "../../src/telescope/device/link.js";
+import { hookTraits } from "../../src/telescope/hook/link.js";
 import { mira, okoro, openWorld, quill, read, tomas, vance, type World } from "./world.js";
 
 const stateOf = (world: World, number: number) => world.services.desk.state.requests.get(number)?.state;
@@ -16,6 +18,21 @@ async function underWay(): Promise<World> {
   await world.type("/mark 1 taken", okoro);
   return world;
 }
+
+it.each([hookTraits, deviceTraits])(
+  "/equipment dome shut anyway is refused, with the reason, where a $takenBy takes requests and machines move by themselves",
+  async (traits) => {
+    const world = await underWay();
+    world.status = { ...world.status, traits };
+    const before = desk(world).equipment;
+    expect(read(await world.type("/equipment dome shut anyway", okoro))).toContain(
+      "This telescope opens its dome for every request, so there is no frame of a shut one: type /equipment dome shut",
+    );
+    expect(desk(world).equipment).toEqual(before);
+    await world.type("/equipment dome shut", okoro);
+    expect(desk(world).equipment.dome).toBe("kept-shut");
+  },
+);
 
 describe("/cancel of what is being observed", () => {
   it("by number asks whether to stop it now or let it run, with the reason kept on both buttons", async () => {

@@ -55,6 +55,7 @@ export const equipment = defineCommand({
     if (part === undefined && state === undefined)
       return shown(services.desk.state.equipment, isDark, services.telescope().traits.simulated);
     if (part === undefined || state === undefined) throw incomplete(part);
+    if (anyway !== undefined && services.telescope().traits.movesMachines) throw opensByItself();
     await services.desk.act(
       (before) => [
         {
@@ -90,6 +91,14 @@ function meant(part: keyof Equipment, state: string, anyway: "yes" | undefined):
   if (anyway !== undefined && !shut)
     throw new Refusal("not-shut", "Only a shut dome can be had anyway: type /equipment dome shut anyway.");
   return shut && anyway === undefined ? "kept-shut" : state;
+}
+
+/** Where machines move by themselves no frame is taken through a shut dome. */
+function opensByItself(): Refusal {
+  return new Refusal(
+    "dome-opens",
+    "This telescope opens its dome for every request, so there is no frame of a shut one: type /equipment dome shut to keep it shut, or show it on a practice telescope.",
+  );
 }
 
 function incomplete(part: keyof Equipment | undefined): Refusal {
