@@ -15,6 +15,8 @@ export interface Estimate {
   readonly number: number;
   /** 1-based, by the starts as they are told; 0 for the one being observed now; null when it has no turn tonight. */
   readonly place: number | null;
+  /** Its owner may be told "you are next" (`isNext`); left out for everyone else. */
+  readonly next?: true;
   /** Median start (telescope begins to move); null when tonight is unlikely. */
   readonly startUnixMs: UtcMillis | null;
   /** Where nothing can begin yet: when its window opens, or the "not before" that was asked for, whichever is later. */
@@ -57,8 +59,8 @@ export interface ForecastService {
   /** What a request's action is if it is taken at an instant, whether or not it has a turn then. */
   workAt(request: Request, unixMs: UtcMillis): Work;
   /**
-   * Which of two waiting requests runs first and what decided, in the run of `ifLifted`; null when neither runs
-   * tonight or one does not wait.
+   * Which of two requests runs first and what decided, in the run of `ifLifted`; one may be the one under way, as
+   * the night was when it was taken. null when neither runs tonight or one does not wait.
    */
   whyBefore(a: number, b: number): Precedence | null;
   /** The central run under another rule (for comparing). */

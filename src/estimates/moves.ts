@@ -1,8 +1,8 @@
 /** Which estimates differ from what people were told. */
-import { MINUTE, type Millis, type UtcMillis } from "../base/units.js";
-import type { EstimateMove, NightslateEvent, ToldEstimate } from "../journal/events.js";
+import type { Millis, UtcMillis } from "../base/units.js";
+import type { EstimateMove, NightslateEvent, Overtaken, ToldEstimate, ToldRange } from "../journal/events.js";
 import type { State } from "../journal/state.js";
-import type { Estimate } from "./forecast-service.js";
+import type { Estimate, ForecastService } from "./forecast-service.js";
 
 /** An estimate beside what was told. */
 export type Shift = Omit<EstimateMove, "because">;
@@ -51,34 +51,63 @@ function shifted(from: UtcMillis | null, to: UtcMillis | null, movedMs: Millis):
 export interface Findings {
   readonly told: readonly ToldEstimate[];
   readonly moves: readonly EstimateMove[];
-  readonly next: { readonly number: number; readonly startUnixMs: UtcMillis } | null;
+  readonly next: ({ readonly number: number; readonly startUnixMs: UtcMillis } & ToldRange) | null;
+  readonly overtaken: readonly Overtaken[];
 }
 
 /** The findings as events, without what the state has overtaken meanwhile. */
-export function eventsOf({ told, moves, next }: Findings, state: State): NightslateEvent[] {
+export function eventsOf({ told, moves, next, overtaken }: Findings, state: State): NightslateEvent[] {
   const estimates = told.filter(({ number }) => state.waiting.has(number) && !state.told.has(number));
   const here = new Map(estimates.map(({ number, startUnixMs }) => [number, startUnixMs]));
+  const passed = overtaken.filter(({ number }) => state.toldNext.has(number) || state.overtaken.has(number));
   const moved = moves.filter(
     ({ number, fromUnixMs }) =>
       state.waiting.has(number) &&
+      !passed.some((each) => each.number === number) &&
       (state.told.has(number) ? state.told.get(number) : here.get(number)) === fromUnixMs,
   );
   const events: NightslateEvent[] = [];
   if (estimates.length > 0) events.push({ type: "estimates.told", estimates });
   if (moved.length > 0) events.push({ type: "estimates.moved", moves: moved });
+  for (const each of passed) events.push({ type: "request.overtaken", ...each });
   if (next && state.waiting.has(next.number) && !state.toldNext.has(next.number)) {
     events.push({ type: "request.next", ...next });
   }
   return events;
 }
 
-/** Someone whose turn comes within this hears that they are next. */
-export const NEXT_WITHIN: Millis = 15 * MINUTE;
+/** Who is next, if its owner is to hear of it now; whoever was overtaken hears it with that. */
+export function nextFrom(order: readonly Estimate[], state: State): Findings["next"] {
+  const first = order.find(({ next }) => next);
+  if (first === undefined || first.startUnixMs === null) return null;
+  if (state.toldNext.has(first.number) || state.overtaken.has(first.number)) return null;
+  return { number: first.number, startUnixMs: first.startUnixMs, ...rangeOf(first) };
+}
 
-/** The first in the run order, if its owner is to hear now that it is next. */
-export function nextFrom(order: readonly Estimate[], state: State, nowUnixMs: UtcMillis): Findings["next"] {
-  const first = order[0];
-  if (first?.place !== 1 || first.startUnixMs === null || state.toldNext.has(first.number)) return null;
-  const soon = state.taken !== null || first.startUnixMs <= nowUnixMs + NEXT_WITHIN;
-  return soon ? { number: first.number, startUnixMs: first.startUnixMs } : null;
+/**
+ * Who was told "you are next" and is not: another has been taken, or stands before it by the run itself.
+ * @param whyBefore which of two runs first and what decided; null when that cannot be said
+ */
+export function overtakenFrom(
+  order: readonly Estimate[],
+  state: State,
+  whyBefore: ForecastService["whyBefore"],
+): Overtaken[] {
+  const [first] = order;
+  const found: Overtaken[] = [];
+  for (const estimate of order) {
+    const { number, place, startUnixMs } = estimate;
+    const taken = state.overtaken.get(number);
+    if (taken === undefined && (place === null || place === 1 || !state.toldNext.has(number))) continue;
+    const by = taken ?? first?.number ?? number;
+    const why = whyBefore(number, by);
+    if (taken === undefined && why?.first !== by) continue;
+    const decider = why?.first === by ? why.decider : null;
+    found.push({ number, startUnixMs, ...rangeOf(estimate), by, decider, next: estimate.next === true });
+  }
+  return found;
+}
+
+function rangeOf({ earliestUnixMs, latestUnixMs }: Estimate): ToldRange {
+  return earliestUnixMs === null || latestUnixMs === null ? {} : { earliestUnixMs, latestUnixMs };
 }

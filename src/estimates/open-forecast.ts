@@ -10,10 +10,12 @@ import type { SpreadPool } from "../forecast/pool.js";
 import { figuresOf, type RunFigures } from "../forecast/run-figures.js";
 import { whyBefore } from "../forecast/why-before.js";
 import type { Desk } from "../journal/desk.js";
+import type { State } from "../journal/state.js";
 import type { RuleName } from "../queue/request.js";
 import { type Estimate, type ForecastService, LIKELY } from "./forecast-service.js";
 import { Learning } from "./learning.js";
 import { LiveSpread } from "./live-spread.js";
+import { isNext } from "./next-in-line.js";
 import { nightInput } from "./night-input.js";
 import { NightKeeper } from "./night-keeper.js";
 import { otherWork } from "./other-work.js";
@@ -85,7 +87,7 @@ export function openForecast(parts: ForecastParts): OpenForecast {
       return firstStep(number === undefined ? input : alone(input, number));
     },
     workAt: (request, unixMs) => workNow(inputAt(unixMs), request),
-    whyBefore: (a, b) => whyBefore(nights.tonight().ifLifted().input, a, b),
+    whyBefore: (a, b) => whyBefore(asItWas(nights.tonight().ifLifted().input, desk.state, [a, b]), a, b),
     underRule: (rule) => nights.tonight().underRule(rule).run,
     figuresUnder: (rule) => figuresUnder(nights.tonight(), rule),
     fitting: (wishes, fromUnixMs, untilUnixMs) =>
@@ -105,6 +107,13 @@ export function openForecast(parts: ForecastParts): OpenForecast {
 
 function alone(input: NightInput, number: number): NightInput {
   return { ...input, waiting: input.waiting.filter((request) => request.number === number) };
+}
+
+/** The night as it was when the one under way was taken, if it is that one that is asked about. */
+function asItWas(input: NightInput, { requests, taken }: State, asked: readonly number[]): NightInput {
+  const request = taken && asked.includes(taken.number) ? requests.get(taken.number) : undefined;
+  if (taken === null || request === undefined) return input;
+  return { ...input, nowUnixMs: taken.takenUnixMs, current: null, waiting: [...input.waiting, request] };
 }
 
 /** People are told when it may run if not tonight, unless the queue is so long that playing the next night would keep them waiting. */
@@ -151,7 +160,9 @@ class Estimates {
   private refined(estimate: Estimate, tonight: Tonight): Estimate {
     const refined = this.spread?.refine(estimate, tonight, this.desk.state) ?? estimate;
     const place = this.places.of(tonight).get(estimate.number);
-    return place === undefined ? refined : { ...refined, place };
+    if (place === undefined) return refined;
+    const placed = { ...refined, place };
+    return isNext(placed, tonight) ? { ...placed, next: true } : placed;
   }
 }
 

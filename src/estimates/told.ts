@@ -36,6 +36,9 @@ export class ToldLog {
           this.told.set(number, now);
           this.movedUnixMs.set(number, atUnixMs);
         }
+      } else if (event.type === "request.overtaken") {
+        this.replied.delete(event.number);
+        this.told.set(event.number, now);
       }
     }
   }

@@ -2,6 +2,7 @@
 import type { Seconds, UtcMillis } from "../base/units.js";
 import type { Outcome } from "../forecast/learn/calibration.js";
 import type { Pointing } from "../observatory/observatory.js";
+import type { Decider } from "../queue/decider.js";
 import type { Address, PersonId, Role, RuleName, Wish } from "../queue/request.js";
 import type { Notice } from "./notice.js";
 
@@ -186,7 +187,9 @@ export interface EventFacts {
   /** A request's owner was told these estimates; later shifts are measured from them. */
   "estimates.told": { estimates: readonly ToldEstimate[] };
   "estimates.moved": { moves: readonly EstimateMove[] };
-  "request.next": { number: number; startUnixMs: UtcMillis };
+  "request.next": { number: number; startUnixMs: UtcMillis } & ToldRange;
+  /** Its owner had been told that it is next, and now hears what runs before it (`by`), and why. */
+  "request.overtaken": Overtaken;
   "night.began": { date: string; carriedOver: readonly number[] };
   "dusk.noted": { date: string };
   /** With what was then expected of the requests that wait; left out in older entries. */
@@ -212,6 +215,20 @@ export interface ToldEstimate {
   readonly number: number;
   /** null: told that tonight is full. */
   readonly startUnixMs: UtcMillis | null;
+}
+
+/** Where the start lies with a chance of 80 %; left out in older entries. */
+export interface ToldRange {
+  readonly earliestUnixMs?: UtcMillis;
+  readonly latestUnixMs?: UtcMillis;
+}
+
+export interface Overtaken extends ToldEstimate, ToldRange {
+  readonly by: number;
+  /** What put the other first; null for somebody's choice at the telescope. */
+  readonly decider: Decider | null;
+  /** It is next all the same, behind what is under way now. */
+  readonly next: boolean;
 }
 
 export interface EstimateMove extends ToldEstimate {

@@ -40,11 +40,19 @@ export const nightFolds = {
   "request.next": (draft, { number }) => {
     if (draft.waiting.has(number)) draft.toldNext.add(number);
   },
+  "request.overtaken": (draft, { number, next, startUnixMs }) => {
+    draft.overtaken.delete(number);
+    if (!draft.waiting.has(number)) return;
+    draft.told.set(number, startUnixMs);
+    if (next) draft.toldNext.add(number);
+    else draft.toldNext.delete(number);
+  },
   "night.began": (draft, { date }) => {
     draft.night = date;
     draft.tallyBefore = draft.tally;
     for (const owner of draft.takenTonight.keys()) draft.takenTonight.delete(owner);
     for (const number of draft.toldNext) draft.toldNext.delete(number);
+    for (const number of draft.overtaken.keys()) draft.overtaken.delete(number);
   },
   "frames.unplaced": () => {},
   "dusk.noted": () => {},

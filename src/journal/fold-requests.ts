@@ -47,6 +47,10 @@ export const requestFolds = {
   "request.taken": (draft, { number, freeUnixMs, pointingAfter }, atUnixMs) => {
     const { owner } = requestOf(draft, number);
     leaveWaiting(draft, number);
+    for (const each of draft.toldNext) {
+      draft.toldNext.delete(each);
+      draft.overtaken.set(each, number);
+    }
     change(draft, number, { state: "taken", takenUnixMs: atUnixMs, framesDone: 0, reason: null });
     draft.taken = {
       ...{ number, takenUnixMs: atUnixMs, freeUnixMs, promisedUnixMs: freeUnixMs, reminded: false },
@@ -157,6 +161,7 @@ function leaveWaiting(draft: Draft, number: number): void {
   draft.waiting.delete(number);
   draft.told.delete(number);
   draft.toldNext.delete(number);
+  draft.overtaken.delete(number);
 }
 
 function leaveTelescope(draft: Draft, number: number): void {

@@ -88,6 +88,8 @@ export interface State {
   readonly told: ReadonlyMap<number, UtcMillis | null>;
   /** Requests whose owner has been told "you are next". */
   readonly toldNext: ReadonlySet<number>;
+  /** Of those, the ones before which another was taken, and which: their owners have still to hear why. */
+  readonly overtaken: ReadonlyMap<number, number>;
   readonly cancels: ReadonlyMap<string, CancelState>;
   /** Notices not yet delivered or dropped, in order. */
   readonly outbox: ReadonlyMap<string, Notice>;

@@ -6,6 +6,7 @@ import { MINUTE, type UtcMillis } from "../base/units.js";
 import type { Config } from "../config/config.js";
 import type { Estimate, ForecastService } from "../estimates/forecast-service.js";
 import type { Desk } from "../journal/desk.js";
+import { heldBy } from "../journal/held-by.js";
 import type { State } from "../journal/state.js";
 import type { TelescopeStatus } from "../journal/telescope-status.js";
 import { nightSkyOf } from "../observatory/night-sky.js";
@@ -14,6 +15,7 @@ import { nightOf } from "../sky/night.js";
 import { requestName } from "./words/amounts.js";
 import { NO_INTERLOCK } from "./words/everyone.js";
 import { reasonLine } from "./words/requests.js";
+import { startWithin } from "./words/times.js";
 
 /** One message a class keeps in view: now, next, conditions. */
 export interface Board {
@@ -44,7 +46,7 @@ export function boardFor(view: BoardView, classId: string): Board {
   const lines: Phrase[] = [
     ...holdLines(desk.state),
     nowLine(desk.state, status, classId),
-    ...nextLines(desk.state, view.forecast.order(), classId),
+    ...nextLines(desk.state, view.forecast.order(), classId, view.clock.now()),
     conditionsLine(view, status),
   ];
   if (status.traits.notice !== null) lines.push([status.traits.notice]);
@@ -93,7 +95,7 @@ function activityWords(status: TelescopeStatus): string {
   }
 }
 
-function nextLines(state: State, order: readonly Estimate[], classId: string): Phrase[] {
+function nextLines(state: State, order: readonly Estimate[], classId: string, now: UtcMillis): Phrase[] {
   const own: { request: Request; estimate: Estimate }[] = [];
   for (const estimate of order) {
     const request = state.requests.get(estimate.number);
@@ -105,17 +107,22 @@ function nextLines(state: State, order: readonly Estimate[], classId: string): P
     .slice(0, SHOWN_NEXT)
     .map(
       ({ request, estimate }) =>
-        say`${placeWords(estimate)} ${requestName(request)}, ${person(request.owner)}${startWords(estimate)}`,
+        say`${placeWords(estimate)} ${requestName(request)}, ${person(request.owner)}${startWords(estimate, now)}`,
     );
-  return [say`${strong("Next:")} ${waiting}`, ...next];
+  const held = state.hold !== null || heldBy(state) !== null;
+  return [say`${strong(held ? "Waiting:" : "Next:")} ${waiting}`, ...next];
 }
 
 function placeWords({ place }: Estimate): string {
   return place === null ? "–" : `${place}.`;
 }
 
-function startWords({ startUnixMs, noTurn }: Estimate): Phrase {
-  if (startUnixMs !== null) return say`: about ${clockTime(minute(startUnixMs))}`;
+function startWords({ startUnixMs, earliestUnixMs, latestUnixMs, noTurn }: Estimate, now: UtcMillis): Phrase {
+  if (startUnixMs !== null) {
+    const [early, late] = [earliestUnixMs, latestUnixMs].map((end) => minute(end ?? startUnixMs));
+    const start = { startUnixMs: minute(startUnixMs), earliestUnixMs: early, latestUnixMs: late };
+    return say`: about ${startWithin(start, now)}`;
+  }
   return noTurn?.why === "hold" ? say`: waits` : say`: no turn tonight`;
 }
 

@@ -12,6 +12,7 @@ import {
 import { darkAgain } from "./darkness.js";
 import { framesOf, type Handlers, type Occasion, type Telling } from "./telling.js";
 import { whoDecided } from "./who-decided.js";
+import { requestName } from "./words/amounts.js";
 import { completedTelling } from "./words/completed.js";
 import { type MovedRequest, movedTelling } from "./words/estimates.js";
 import { cancelledTelling, restoredTelling } from "./words/everyone.js";
@@ -19,6 +20,7 @@ import {
   failedTelling,
   inheritedTelling,
   nextTelling,
+  overtakenTelling,
   returnedTelling,
   takenTelling,
   withdrawnTelling,
@@ -66,8 +68,17 @@ export const byRequest = {
   "request.next": (occasion, event) => {
     const under = occasion.after.taken?.number ?? null;
     return toItsPeople(occasion, event.number, (request, onlyFor) =>
-      nextTelling(request, event.startUnixMs, under, onlyFor),
+      nextTelling(request, event, occasion.atUnixMs, under, onlyFor),
     );
+  },
+  /** Whoever had been told that it is next hears what runs before it. */
+  "request.overtaken": (occasion, event) => {
+    const { tiers } = occasion.config;
+    const first = requestOf(occasion, event.by);
+    return toItsPeople(occasion, event.number, (request, onlyFor) => {
+      const other = first?.classId === request.classId ? requestName(first) : "a request of another class";
+      return overtakenTelling(request, event, { other, tiers, atUnixMs: occasion.atUnixMs }, onlyFor);
+    });
   },
   /** One announcement in each class channel concerned; to one person alone a direct message, if that is the choice. */
   "requests.cancelled": (occasion, event) => {

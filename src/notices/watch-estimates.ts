@@ -10,6 +10,7 @@ import {
   eventsOf,
   type Findings,
   nextFrom,
+  overtakenFrom,
   type Shift,
   type UnexplainedMove,
 } from "../estimates/moves.js";
@@ -25,7 +26,7 @@ export type ExplainMoves = (moves: readonly UnexplainedMove[]) => Promise<readon
 
 export interface WatchParts {
   readonly desk: Desk;
-  readonly forecast: Pick<ForecastService, "order" | "estimate"> & Partial<Pick<ForecastService, "settled">>;
+  readonly forecast: Pick<ForecastService, "order" | "whyBefore"> & Partial<Pick<ForecastService, "settled">>;
   readonly clock: Clock;
   readonly config: Config;
   readonly log?: Log;
@@ -126,7 +127,6 @@ export class Watch {
     const nowUnixMs = this.parts.clock.now();
     const movedMs = this.parts.config.notices.movedMinutes * MINUTE;
     const { first, moved } = differencesFrom(order, state.told, movedMs);
-    const next = nextFrom(order, state, nowUnixMs);
     // Until staff resume or mend there is nothing to tell but the hold or the fault itself, and that is told.
     const silent = heldBy(state) !== null || (state.hold !== null && state.hold.untilUnixMs === null);
     const due = silent
@@ -135,7 +135,11 @@ export class Watch {
     return {
       told: first,
       moves: await this.explained(due, order),
-      next,
+      next: nextFrom(order, state),
+      overtaken:
+        state.hold === null && !silent
+          ? overtakenFrom(order, state, (a, b) => this.parts.forecast.whyBefore(a, b))
+          : [],
     };
   }
 

@@ -51,7 +51,7 @@ function nightRoll({ config, forecast }: JobParts): Job {
       const moves = moved.map((move) => ({ ...move, because: CARRIES_OVER }));
       return [
         { type: "night.began", date, carriedOver: [...state.waiting] },
-        ...eventsOf({ told: first, moves, next: null }, state),
+        ...eventsOf({ told: first, moves, next: null, overtaken: [] }, state),
       ];
     },
   };

@@ -76,7 +76,7 @@ describe("The answer", () => {
 
   it("warns of a target that opens later tonight, with the time, and names what is up now", async () => {
     const reply = read(await openWorld().type("/request Jupiter B 1"));
-    expect(reply).toContain("[warning] #1 Jupiter: next in line");
+    expect(reply).toContain("[warning] #1 Jupiter: waits for its time");
     expect(reply).toMatch(/It can be observed from 01:1\d: it is 29° below the horizon now\./);
     expect(reply).toMatch(/Up now, if you would rather not wait: M31 at 78°, .* and .* at \d\d°\./);
   });

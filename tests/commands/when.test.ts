@@ -1,7 +1,8 @@
 /** "When will mine run?": the answer first, then the reason, then what could change it. */
 import { describe, expect, it } from "vitest";
-import { deciderClause, ruleSentence } from "../../src/commands/words/reasons.js";
+import { ruleSentence } from "../../src/commands/words/reasons.js";
 import type { Decider } from "../../src/forecast/night-run.js";
+import { deciderClause } from "../../src/notices/words/decider.js";
 import type { PlanPart } from "../../src/queue/decider.js";
 import { RULE_NAMES } from "../../src/queue/request.js";
 import {

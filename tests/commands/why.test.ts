@@ -1,8 +1,8 @@
 /** "Why is mine there?": what decided by name and number, in a hold too, and nothing said that does not hold. */
 import fc from "fast-check";
 import { describe, expect, it } from "vitest";
-import { deciderClause } from "../../src/commands/words/reasons.js";
 import type { Estimate } from "../../src/estimates/forecast-service.js";
+import { deciderClause } from "../../src/notices/words/decider.js";
 import type { Decider, PlanPart } from "../../src/queue/decider.js";
 import { local, mira, noor, okoro, openWorld, quill, read, text, tomas, type World } from "./world.js";
 

@@ -2,6 +2,8 @@
 import { describe, expect, test } from "vitest";
 import { HOUR, MINUTE, SECOND, type UtcMillis } from "../../src/base/units.js";
 import type { Estimate } from "../../src/estimates/forecast-service.js";
+import { NEXT_WITHIN } from "../../src/estimates/next-in-line.js";
+import type { Precedence } from "../../src/forecast/why-before.js";
 import type { Notice } from "../../src/journal/notice.js";
 import { type ExplainMoves, type Watch, watchEstimates } from "../../src/notices/watch-estimates.js";
 import { estimate, readNotice, Scene } from "./scene.js";
@@ -16,7 +18,17 @@ class Watched extends Scene {
     this.desk.listen((entry) => this.told.push(...entry.notices));
     const forecast = {
       order: () => this.order(),
-      estimate: (number: number) => this.order().find((each) => each.number === number) ?? null,
+      // Of two the one that starts first has the smaller tier.
+      whyBefore: (a: number, b: number): Precedence => {
+        const start = (number: number) => this.starts.get(number) ?? Infinity;
+        const [first, second] = start(a) <= start(b) ? [a, b] : [b, a];
+        return {
+          first,
+          second,
+          decidedUnixMs: this.clock.now(),
+          decider: { by: "tier", tier: 0, otherTier: 1 },
+        };
+      },
     };
     const { desk, clock, config } = this;
     this.watch = watchEstimates({ desk, clock, config, forecast, explainMoves });
@@ -29,9 +41,10 @@ class Watched extends Scene {
       start: this.starts.get(number) ?? null,
     }));
     waiting.sort((a, b) => (a.start ?? Infinity) - (b.start ?? Infinity) || a.number - b.number);
-    return waiting.map(({ number, start }, index) =>
-      estimate(number, start === null ? null : index + 1, start),
-    );
+    return waiting.map(({ number, start }, index) => ({
+      ...estimate(number, start === null ? null : index + 1, start),
+      ...(index === 0 && start !== null && start <= this.clock.now() + NEXT_WITHIN ? { next: true } : {}),
+    }));
   }
 
   async minutes(count: number): Promise<void> {
@@ -49,6 +62,14 @@ class Watched extends Scene {
 
   shift(number: number, minutes: number): void {
     this.starts.set(number, (this.starts.get(number) as number) + minutes * MINUTE);
+  }
+
+  kinds(kind: Notice["kind"]): string[] {
+    return this.told.filter((each) => each.kind === kind).map(({ title }) => title.slice(0, 2));
+  }
+
+  overtaken(): string[] {
+    return this.moved().filter((words) => words.includes("You were next"));
   }
 
   moved(): string[] {
@@ -202,7 +223,7 @@ describe("the watch on estimates", () => {
     expect(scene.moved()).toHaveLength(1);
   });
 
-  test("tells who is next once: when its turn is near, or something is being observed", async () => {
+  test("tells who is next once, when its turn is near", async () => {
     const { scene, mira } = await watched();
     const nexts = () =>
       scene.told.filter(({ kind }) => kind === "next").map(({ title }) => title.slice(0, 2));
@@ -214,7 +235,57 @@ describe("the watch on estimates", () => {
     expect(nexts()).toEqual(["#1"]);
     await scene.take(first, 20);
     await scene.minutes(5);
+    expect(nexts()).toEqual(["#1"]);
+    await scene.minutes(25);
     expect(nexts()).toEqual(["#1", "#2"]);
+  });
+
+  test("whoever was told next and is overtaken in the queue hears why, once, and is told again when it is next", async () => {
+    const { scene, mira } = await watched();
+    const quill = await scene.join("quill", "evening-2", "instructor");
+    await scene.asks(mira, 10);
+    await scene.minutes(1);
+    await scene.asks(quill, 8, 0);
+    scene.shift(1, 5);
+    await scene.minutes(1);
+    expect(scene.overtaken()).toEqual([
+      "#1 Hercules Cluster (M13): no longer next\nYou were next, but #2 Hercules Cluster (M13) runs first: tier staff runs before tier class.\nYours runs later: it starts about 20:15.",
+    ]);
+    await scene.minutes(5);
+    await scene.take(2, 5);
+    await scene.minutes(3);
+    expect(scene.overtaken()).toHaveLength(1);
+    expect(scene.moved()).toHaveLength(1);
+    expect(scene.kinds("next")).toEqual(["#1", "#2", "#1"]);
+  });
+
+  test("whoever was told next while another is taken at once hears why, with the new start, and no more", async () => {
+    const { scene, mira } = await watched();
+    const quill = await scene.join("quill", "evening-2", "instructor");
+    await scene.asks(mira, 10);
+    await scene.minutes(1);
+    await scene.asks(quill, 0, 0);
+    await scene.take(2, 12);
+    scene.shift(1, 4);
+    await scene.minutes(5);
+    expect(scene.overtaken()).toEqual([
+      "#1 Hercules Cluster (M13): next but one\nYou were next, but #2 Hercules Cluster (M13) runs first: tier staff runs before tier class.\nYou are next after it: it starts about 20:14.",
+    ]);
+    expect(scene.kinds("next")).toEqual(["#1"]);
+  });
+
+  test("nobody hears of being overtaken during a hold, and whoever was meanwhile hears it after", async () => {
+    const { scene, mira } = await watched();
+    await scene.asks(mira, 10);
+    await scene.minutes(1);
+    const hold = { reason: "cloud", by: "hall:quill", sinceUnixMs: scene.clock.now(), untilUnixMs: null };
+    await scene.happen({ type: "hold.placed", hold });
+    await scene.asks(mira, 5, 0);
+    await scene.minutes(3);
+    expect(scene.overtaken()).toEqual([]);
+    await scene.happen({ type: "hold.lifted", by: "hall:quill" });
+    await scene.minutes(1);
+    expect(scene.overtaken()).toHaveLength(1);
   });
 
   test("leaves who is taken at once alone", async () => {

@@ -177,6 +177,8 @@ export interface WireRow {
   readonly place: number | null;
   readonly start: number | null;
   readonly altitude: number | null;
+  readonly early: number | null;
+  readonly late: number | null;
   /** A hold keeps it from having a start. */
   readonly held: boolean;
 }
@@ -186,10 +188,12 @@ export interface WireOwn {
   readonly label: string;
   readonly wish: string;
   readonly place: number | null;
+  /** Nothing runs before it, and it starts soon. */
+  readonly isNext: boolean;
   readonly start: number | null;
   readonly early: number | null;
   readonly late: number | null;
-  /** In words: why there is no start, or that it is under way. */
+  /** In words: why there is no start, that it is under way, or for which time it waits. */
   readonly words: WireLine;
 }
 

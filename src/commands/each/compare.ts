@@ -6,13 +6,12 @@ import type { Phrase } from "../../base/phrase.js";
 import { MINUTE, type Millis } from "../../base/units.js";
 import type { RunFigures } from "../../forecast/run-figures.js";
 import { heldBy } from "../../journal/held-by.js";
-import { duration } from "../../notices/words/amounts.js";
+import { airmassWords, duration } from "../../notices/words/amounts.js";
 import { RULE_NAMES, type RuleName } from "../../queue/request.js";
 import { defineCommand } from "../define.js";
 import { drawn } from "../pictured.js";
 import type { Reply, Table } from "../reply.js";
 import type { Services } from "../services.js";
-import { airmassWords } from "../words/words.js";
 
 interface Compared {
   readonly rule: RuleName;

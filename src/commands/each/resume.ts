@@ -94,5 +94,6 @@ function nextPhrase({ asker }: Call, { forecast, desk }: Services, now: UtcMilli
   const start = next ? startWords(next, now) : null;
   if (desk.state.waiting.size === 0) return ["Nobody is waiting; the next request runs at once."];
   if (!next || !start) return ["Nothing that waits can be taken just now."];
-  return say`${capital(seenLabel(desk.state.requests.get(next.number), asker.classId))} is next, ${start}.`;
+  const name = capital(seenLabel(desk.state.requests.get(next.number), asker.classId));
+  return next.next ? say`${name} is next, ${start}.` : say`${name} comes first, ${start}.`;
 }

@@ -57,6 +57,6 @@ function changed(before: NightRun, after: NightRun, { asker }: Call, { desk }: S
       ? "as many fit before dawn as under the other rule"
       : `${Math.abs(done)} ${done > 0 ? "more fit" : "fewer fit"} before dawn`;
   const name = first ? capital(seenLabel(desk.state.requests.get(first.number), asker.classId)) : "";
-  const next = first && before.turns[0]?.number !== first.number ? `${name} is next now; ` : "";
+  const next = first && before.turns[0]?.number !== first.number ? `${name} comes first now; ` : "";
   return say`${next}${moved} of ${after.turns.length} ${moved === 1 ? "changes its" : "change their"} place tonight; ${fits}.`;
 }

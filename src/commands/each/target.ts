@@ -4,7 +4,7 @@ import { button } from "../../base/action.js";
 import { count } from "../../base/english.js";
 import { clockTime, dayOf, type Phrase, say, strong } from "../../base/phrase.js";
 import type { UtcMillis } from "../../base/units.js";
-import { degrees, seconds } from "../../notices/words/amounts.js";
+import { airmassWords, degrees, seconds } from "../../notices/words/amounts.js";
 import { timeFrom } from "../../notices/words/times.js";
 import type { Observatory, Window } from "../../observatory/observatory.js";
 import { whyNot } from "../../observatory/window.js";
@@ -30,7 +30,6 @@ import { moonDistance, moonWarning } from "../words/moon-words.js";
 import { neverWords, nightClause } from "../words/obstacle-words.js";
 import { oldElementsWords } from "../words/orbit-words.js";
 import { fullName, kindWords, shortName } from "../words/target-words.js";
-import { airmassWords } from "../words/words.js";
 
 export const target = defineCommand({
   name: "target",

@@ -79,7 +79,7 @@ function moonPhrase(night: Night, now: UtcMillis, { site }: Observatory): Phrase
 function queuePhrase({ desk, forecast, config, now }: Present, night: Night): Phrase {
   const waiting = desk.state.waiting.size;
   if (waiting === 0 && brightNight(night, config.observatory)) return ["Nothing is waiting."];
-  if (waiting === 0) return ["Nothing is waiting: ask now and you are next."];
+  if (waiting === 0) return ["Nothing is waiting: ask now and you are first in line."];
   const last = forecast.central().turns.at(-1);
   const done = last
     ? say`; the last of them that fits tonight is done about ${timeFrom(last.freeUnixMs, now)}`

@@ -5,6 +5,7 @@ import { type Phrase, say } from "../../base/phrase.js";
 import type { Estimate } from "../../estimates/forecast-service.js";
 import { rememberTold } from "../../estimates/told.js";
 import type { NightRun } from "../../forecast/night-run.js";
+import { deciderClause } from "../../notices/words/decider.js";
 import type { Request } from "../../queue/request.js";
 import type { Call } from "../command.js";
 import { defineCommand } from "../define.js";
@@ -16,7 +17,7 @@ import type { Reply } from "../reply.js";
 import type { Present, Services } from "../services.js";
 import { changeSentence } from "../words/change-words.js";
 import { placeWords, startLines } from "../words/estimate-words.js";
-import { deciderClause, decidingComparison } from "../words/reasons.js";
+import { decidingComparison } from "../words/reasons.js";
 import { storyOf } from "../words/request-story.js";
 import { asAskedSentence, ifLiftedWords, waitClause, waitsForItsTime } from "../words/wait-words.js";
 

@@ -6,6 +6,8 @@ import { MINUTE } from "../../base/units.js";
 import type { Estimate } from "../../estimates/forecast-service.js";
 import type { Turn } from "../../forecast/night-run.js";
 import type { Precedence } from "../../forecast/why-before.js";
+import { airmassWords } from "../../notices/words/amounts.js";
+import { deciderClause } from "../../notices/words/decider.js";
 import { timeFrom } from "../../notices/words/times.js";
 import type { Request } from "../../queue/request.js";
 import { airmassAtTrue } from "../../sky/airmass.js";
@@ -20,10 +22,9 @@ import { changeSentence } from "../words/change-words.js";
 import { placeWords, startCell, startLines } from "../words/estimate-words.js";
 import { heightWords } from "../words/height-words.js";
 import { closedClause } from "../words/no-turn-words.js";
-import { deciderClause, ruleSentence } from "../words/reasons.js";
+import { ruleSentence } from "../words/reasons.js";
 import { storyOf } from "../words/request-story.js";
 import { asAskedSentence, ifLiftedWords } from "../words/wait-words.js";
-import { airmassWords } from "../words/words.js";
 import { refuseOtherClass } from "./when.js";
 
 /** Rows that a phone shows without scrolling for long. */

@@ -1,12 +1,12 @@
 /** "Third in line, starts about 21:40 (21:32–21:55)": an estimate in words. */
 
 import { ordinal } from "../../base/english.js";
-import { clockTime, type Phrase, say } from "../../base/phrase.js";
-import { MINUTE, type UtcMillis } from "../../base/units.js";
+import { type Phrase, say } from "../../base/phrase.js";
+import type { UtcMillis } from "../../base/units.js";
 import type { Estimate } from "../../estimates/forecast-service.js";
 import { heldBy } from "../../journal/held-by.js";
 import { reasonLine } from "../../notices/words/requests.js";
-import { timeFrom } from "../../notices/words/times.js";
+import { startWithin, timeFrom } from "../../notices/words/times.js";
 import type { Request } from "../../queue/request.js";
 import type { Present } from "../services.js";
 import { noTurnSentence } from "./no-turn-words.js";
@@ -14,27 +14,19 @@ import { holdPhrase } from "./telescope-words.js";
 import { openingPhrase, waitsForItsTime } from "./wait-words.js";
 import { percent } from "./words.js";
 
-/** A narrower range tells nobody to come sooner or later. */
-const WORTH_A_RANGE = 5 * MINUTE;
-
-/** "next in line", "third in line", "being observed now", "waiting", "waits for its time", "no turn tonight". */
+/** "next in line", "first in line", "third in line", "being observed now", "waiting", "waits for its time", "no turn tonight". */
 export function placeWords(estimate: Estimate): string {
   if (estimate.noTurn?.why === "hold") return "waiting";
   if (estimate.place === null) return "no turn tonight";
   if (estimate.place === 0) return "being observed now";
-  if (estimate.place === 1) return "next in line";
+  if (estimate.next) return "next in line";
   return waitsForItsTime(estimate) ? "waits for its time" : `${ordinal(estimate.place)} in line`;
 }
 
-/** "about 21:40 (21:32–21:55)"; the range only where it is worth reading. */
+/** "about 21:40 (21:32–21:55)". */
 export function startWords(estimate: Estimate, now: UtcMillis): Phrase | null {
-  const { startUnixMs, earliestUnixMs, latestUnixMs } = estimate;
-  if (startUnixMs === null) return null;
-  const start = timeFrom(startUnixMs, now);
-  if (earliestUnixMs === null || latestUnixMs === null || latestUnixMs - earliestUnixMs < WORTH_A_RANGE) {
-    return say`about ${start}`;
-  }
-  return say`about ${start} (${clockTime(earliestUnixMs)}–${clockTime(latestUnixMs)})`;
+  const { startUnixMs } = estimate;
+  return startUnixMs === null ? null : say`about ${startWithin({ ...estimate, startUnixMs }, now)}`;
 }
 
 /** When it starts, or why it has no turn tonight and when it may have one. */
@@ -55,10 +47,11 @@ export function startLines(estimate: Estimate, request: Request, present: Presen
   return [start, holdPhrase(present) ?? []];
 }
 
-/** "21:40", "now", "waits", "not tonight": for a line in a table. */
+/** "21:40 (21:32–21:55)", "now", "waits", "not tonight": for a line in a table. */
 export function startCell(estimate: Estimate, now: UtcMillis): Phrase {
   if (estimate.place === 0) return ["now"];
-  if (estimate.startUnixMs !== null) return [timeFrom(estimate.startUnixMs, now)];
+  const { startUnixMs } = estimate;
+  if (startUnixMs !== null) return startWithin({ ...estimate, startUnixMs }, now);
   if (estimate.noTurn?.why === "hold") return ["waits"];
   return estimate.laterUnixMs === null ? ["not tonight"] : [timeFrom(estimate.laterUnixMs, now)];
 }

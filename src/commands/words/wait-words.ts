@@ -13,9 +13,10 @@ import type { Present, Services } from "../services.js";
 /** A start so soon after its window opens, or its "not before" passes, waits for that more than for others. */
 const AT_ITS_OPENING = 15 * MINUTE;
 
-/** Whether its start is close upon the time that it waits for. */
-export function startsAtItsTime({ notBeforeUnixMs, startUnixMs }: Estimate): boolean {
+/** Whether its start is close upon the time that it waits for, or nobody else stands before it. */
+export function startsAtItsTime({ notBeforeUnixMs, startUnixMs, place }: Estimate): boolean {
   if (notBeforeUnixMs === undefined || startUnixMs === null) return false;
+  if (place === 1) return true;
   return startUnixMs - notBeforeUnixMs <= AT_ITS_OPENING;
 }
 
@@ -41,10 +42,21 @@ export function waitClause(
   return say`until ${time}, when ${openingClause(limit)}`;
 }
 
+/** "It waits until 22:12, when it stands high enough."; null where it waits for no time. */
+export function waitSentence(
+  estimate: Estimate,
+  request: Request,
+  own: boolean,
+  present: Present,
+): Phrase | null {
+  const waits = waitClause(estimate, request, own, present);
+  return waits === null ? null : say`It waits ${waits}.`;
+}
+
 /** " It waits until 22:12, when it stands high enough."; empty where it waits for no window. */
 export function openingPhrase(estimate: Estimate, request: Request, present: Present): Phrase {
-  const waits = isAsAsked(estimate, request) ? null : waitClause(estimate, request, false, present);
-  return waits === null ? [] : say` It waits ${waits}.`;
+  const waits = isAsAsked(estimate, request) ? null : waitSentence(estimate, request, false, present);
+  return waits === null ? [] : say` ${waits}`;
 }
 
 /** "It waits for 23:00, as you asked."; null where it does not wait for a time that was asked for. */
@@ -54,8 +66,7 @@ export function asAskedSentence(
   own: boolean,
   present: Present,
 ): Phrase | null {
-  const waits = isAsAsked(estimate, request) ? waitClause(estimate, request, own, present) : null;
-  return waits === null ? null : say`It waits ${waits}.`;
+  return isAsAsked(estimate, request) ? waitSentence(estimate, request, own, present) : null;
 }
 
 /** "if the hold were lifted now", "if the fault were mended now", "if the dome were released now". */

@@ -1,9 +1,4 @@
-/** Airmass and chances, as they are told. */
-
-/** "1.24"; "very large" where the line of sight grazes the horizon. */
-export function airmassWords(airmass: number): string {
-  return Number.isFinite(airmass) && airmass < 40 ? airmass.toFixed(2) : "very large";
-}
+/** Chances, as they are told. */
 
 /** "85 %"; never rounds what is possible to 0 nor what is uncertain to 100. */
 export function percent(fraction: number): string {

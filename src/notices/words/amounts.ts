@@ -44,3 +44,8 @@ export function wishWords(wish: Pick<Wish, "frames" | "exposureSeconds" | "filte
 export function seconds(length: number): string {
   return `${Number(length.toFixed(2))} s`;
 }
+
+/** "1.24"; "very large" where the line of sight grazes the horizon. */
+export function airmassWords(airmass: number): string {
+  return Number.isFinite(airmass) && airmass < 40 ? airmass.toFixed(2) : "very large";
+}

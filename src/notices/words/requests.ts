@@ -2,11 +2,14 @@
 import type { Action } from "../../base/action.js";
 import { clockTime, type Phrase, say, strong } from "../../base/phrase.js";
 import type { UtcMillis } from "../../base/units.js";
+import type { Overtaken } from "../../journal/events.js";
 import type { PersonId, Request } from "../../queue/request.js";
 import { apparentAltitude } from "../../sky/airmass.js";
 import type { Telling } from "../telling.js";
 import { degrees, requestName, wishWords } from "./amounts.js";
 import { askAgain } from "./completed.js";
+import { deciderClause } from "./decider.js";
+import { startWithin, type TellableStart } from "./times.js";
 
 /** The telescope has begun to move for it. */
 export function takenTelling(
@@ -79,7 +82,8 @@ export function inheritedTelling(request: Request, onlyFor: PersonId | null): Te
  */
 export function nextTelling(
   request: Request,
-  startUnixMs: UtcMillis,
+  start: TellableStart,
+  atUnixMs: UtcMillis,
   after: number | null,
   onlyFor: PersonId | null,
 ): Telling {
@@ -87,8 +91,36 @@ export function nextTelling(
   return {
     kind: "next",
     title: `${requestName(request)}: next`,
-    lines: [say`You are next: it starts about ${clockTime(startUnixMs)}${once}.`],
+    lines: [say`You are next: it starts about ${startWithin(start, atUnixMs)}${once}.`],
     actions: [aboutIt("withdraw", "Withdraw", request, onlyFor)],
+  };
+}
+
+/**
+ * Another runs before one whose owner had been told "you are next".
+ * @param other what the other one is called to these readers
+ */
+export function overtakenTelling(
+  request: Request,
+  { startUnixMs, decider, next, by, ...range }: Overtaken,
+  { other, tiers, atUnixMs }: { other: string; tiers: readonly string[]; atUnixMs: UtcMillis },
+  onlyFor: PersonId | null,
+): Telling {
+  const name = `#${request.number}`;
+  const why =
+    decider === null
+      ? say`it was chosen at the telescope`
+      : deciderClause(decider, { tiers, now: atUnixMs, other: name });
+  const start = startUnixMs === null ? null : startWithin({ startUnixMs, ...range }, atUnixMs);
+  const then = next ? say`You are next after it` : say`Yours runs later`;
+  return {
+    kind: "moved",
+    title: `${requestName(request)}: ${next ? "next but one" : "no longer next"}`,
+    lines: [
+      say`You were next, but ${other} runs first: ${why}.`,
+      start === null ? say`No time is left for yours tonight.` : say`${then}: it starts about ${start}.`,
+    ],
+    actions: [whenAction(request, onlyFor)],
   };
 }
 

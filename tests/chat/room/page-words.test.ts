@@ -12,6 +12,7 @@ const own = {
   label: "#22 M15",
   wish: "1 frame",
   place: 1,
+  isNext: true,
   start: NOW + 120_000,
   early: NOW + 60_000,
   late: NOW + 180_000,
@@ -21,9 +22,10 @@ const equipment = { telescope: "ready", dome: "open", camera: "fitted", sky: "cl
 
 test("the strip's line has place, start, range and count; without a connection no count", () => {
   expect(nextLine(own, NOW, clock, "")).toBe("▶ #22 M15, next, 00:41 (00:40–00:42), in 2\u00a0min 00\u00a0s");
-  expect(nextLine({ ...own, place: 4 }, NOW + 120_000, clock, "")).toBe(
+  expect(nextLine({ ...own, place: 4, isNext: false }, NOW + 120_000, clock, "")).toBe(
     "▶ #22 M15, number 4, 00:41 (00:40–00:42), any moment",
   );
+  expect(nextLine({ ...own, isNext: false }, NOW, clock, "")).toMatch(/^▶ #22 M15, first, 00:41/);
   expect(nextLine(own, NOW, clock, "as of 00:39")).toMatch(/, as of 00:39$/);
 });
 

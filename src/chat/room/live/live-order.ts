@@ -5,6 +5,7 @@ import { groupOf, nameFor } from "../../../commands/people/people.js";
 import { label } from "../../../commands/read/read-request.js";
 import type { Services } from "../../../commands/services.js";
 import { startSentence } from "../../../commands/words/estimate-words.js";
+import { waitSentence } from "../../../commands/words/wait-words.js";
 import type { Estimate } from "../../../estimates/forecast-service.js";
 import { wishWords } from "../../../notices/words/amounts.js";
 import type { PersonId, Request } from "../../../queue/request.js";
@@ -110,8 +111,8 @@ function othersRow({ estimate }: Placed, others: number): WireRow {
   return { ...turn(estimate), number: null, label, who: "", ids: [], group: null, altitude: null };
 }
 
-function turn({ place, startUnixMs, noTurn }: Estimate): Pick<WireRow, "place" | "start" | "held"> {
-  return { place, start: second(startUnixMs), held: noTurn?.why === "hold" };
+function turn(estimate: Estimate): Pick<WireRow, "place" | "start" | "early" | "late" | "held"> {
+  return { ...times(estimate), held: estimate.noTurn?.why === "hold" };
 }
 
 function ownOf(
@@ -128,7 +129,8 @@ function ownOf(
       label: label(request),
       wish: wishWords(request),
       ...times(estimate),
-      words: estimate.startUnixMs === null ? whyNoStart(estimate, request, services, now) : [],
+      isNext: estimate.next === true,
+      words: wordsOn(estimate, request, services, now),
     };
     for (const personId of [request.owner, ...request.sharers]) {
       own.set(personId, [...(own.get(personId) ?? []), mine]);
@@ -138,19 +140,19 @@ function ownOf(
 }
 
 /** Looks through the whole night, so it is worked out once for each estimate and minute. */
-const whyWritten = new WeakMap<Estimate, { readonly minute: number; readonly words: WireOwn["words"] }>();
+const written = new WeakMap<Estimate, { readonly minute: number; readonly words: WireOwn["words"] }>();
 
-function whyNoStart(
-  estimate: Estimate,
-  request: Request,
-  services: Services,
-  now: UtcMillis,
-): WireOwn["words"] {
+function wordsOn(estimate: Estimate, request: Request, services: Services, now: UtcMillis): WireOwn["words"] {
   const minute = Math.floor(now / MINUTE);
-  const known = whyWritten.get(estimate);
+  const known = written.get(estimate);
   if (known?.minute === minute) return known.words;
-  const words = wireLine(startSentence(estimate, request, { ...services, now }), String);
-  whyWritten.set(estimate, { minute, words });
+  const present = { ...services, now };
+  const phrase =
+    estimate.startUnixMs === null
+      ? startSentence(estimate, request, present)
+      : waitSentence(estimate, request, true, present);
+  const words = wireLine(phrase ?? [], String);
+  written.set(estimate, { minute, words });
   return words;
 }
 

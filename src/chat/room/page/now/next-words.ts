@@ -4,20 +4,22 @@ import { lengthText, shortLength } from "../time/length.js";
 
 type Clock = (unixMs: number) => string;
 
-/** "18:41 (18:40–18:42)"; one time where the range is within a minute. */
-export function range(
-  { start, early, late }: Pick<WireOwn, "start" | "early" | "late">,
-  clock: Clock,
-): string {
-  const middle = clock(start ?? 0);
-  if (early === null || late === null || late - early < 60_000) return middle;
-  return `${middle} (${clock(early)}–${clock(late)})`;
+/** "18:41 (18:40–18:42)"; one time where the range is no wider than the minute that is printed. */
+export function range(own: Pick<WireOwn, "start" | "early" | "late">, clock: Clock): string {
+  const ends = rangeEnds(own, clock);
+  return `${clock(own.start ?? 0)}${ends === null ? "" : ` (${ends})`}`;
 }
 
-/** "Next in line", "Number 4 in line" */
-export function placeWords(place: number | null): string {
+/** "18:40–18:42"; null where it is no wider than the minute that is printed. */
+export function rangeEnds({ early, late }: Pick<WireOwn, "early" | "late">, clock: Clock): string | null {
+  return early === null || late === null || late - early <= 60_000 ? null : `${clock(early)}–${clock(late)}`;
+}
+
+/** "Next in line", "First in line", "Number 4 in line" */
+export function placeWords({ place, isNext }: Pick<WireOwn, "place" | "isNext">): string {
   if (place === null) return "No turn tonight";
-  return place === 1 ? "Next in line" : `Number ${place} in line`;
+  if (isNext) return "Next in line";
+  return place === 1 ? "First in line" : `Number ${place} in line`;
 }
 
 /** Why it has no start: in two words, and the sentence without saying those again. */
@@ -38,10 +40,10 @@ export function standstill({ words }: Pick<WireOwn, "words">): {
  * @param asOf "as of 18:41" where nothing newer is known: then nothing is counted down
  */
 export function nextLine(own: WireOwn, nowUnixMs: number, clock: Clock, asOf: string): string {
-  const { label, place, start } = own;
+  const { label, place, start, isNext } = own;
   if (place === 0) return `▶ ${label} now`;
   if (start === null) return `▶ ${label}: ${standstill(own).head.toLowerCase()}`;
-  const where = place === 1 ? "next" : `number ${place}`;
+  const where = isNext ? "next" : place === 1 ? "first" : `number ${place}`;
   const left = start - nowUnixMs;
   const until = asOf !== "" ? asOf : left > 1_000 ? `in ${shortLength(left)}` : "any moment";
   return `▶ ${label}, ${where}, ${range(own, clock)}, ${until}`;

@@ -37,7 +37,8 @@ function card(first: WireOwn, others: readonly WireOwn[]): unknown {
   return html`<p class="count live" role="timer" aria-live="off" aria-label="Time until it starts"
       >${left > 1_000 ? lengthText(left) : "any moment"}</p>
     <p class="pace">${watch}</p>${what}
-    <p class="when">${placeWords(first.place)}, starts about ${range(first, clockText)}</p>${then}`;
+    <p class="when">${placeWords(first)}, starts about ${range(first, clockText)}</p>
+    ${first.words.length > 0 ? html`<p>${lineView(first.words)}</p>` : nothing}${then}`;
 }
 
 const nothingWaits = html`<p class="count small">Nothing waiting</p>

@@ -6,6 +6,7 @@ import type { WireRow } from "../../wire.js";
 import { byId, draw, setText } from "../draw/dom.js";
 import { type Closeness, closeness, me, type Order } from "../heard.js";
 import { clockText } from "../time/clock-words.js";
+import { rangeEnds } from "./next-words.js";
 
 const RULE_WORDS: Record<RuleName, string> = {
   "highest-first": "highest in the sky first",
@@ -31,7 +32,8 @@ export function drawRows(id: "order-list" | "wall-order", rows: readonly WireRow
 
 function rowView(row: WireRow): unknown {
   const near = closeness(row.ids, [row.group]);
-  const height = row.altitude === null ? nothing : html`<small> ${row.altitude}° high</small>`;
+  const small = [row.altitude === null ? null : `${row.altitude}° high`, rangeEnds(row, clockText)];
+  const height = html`<small> ${small.filter((part) => part !== null).join(", ")}</small>`;
   return html`<li class="row ${near}${row.place === 0 ? " now" : ""}"><span class="start">${startWords(row)}</span>
     <span class="label"><b>${row.label}</b>${height}</span>
     <span class="who">${near === "you" ? sharedWords(row) : row.who}</span> ${mark(row, near)}</li>`;

@@ -40,8 +40,14 @@ export function showWallEntry(entry: WireHello["entry"], isShown = false): void 
 /** As many rows as a screen has room for; all are counted. */
 export function wallOrder({ rows, waiting }: Order): void {
   const next = rows.filter(({ place }) => place !== 0).slice(0, ROWS);
-  setText(byId("wall-next-head"), waiting > 1 ? `Next, of ${waiting} waiting` : "Next");
+  setText(byId("wall-next-head"), wallHead(waiting));
   drawRows("wall-order", next, 0);
+}
+
+/** Nothing comes next during a hold. */
+function wallHead(waiting: number): string {
+  if (heard.status?.hold) return waiting > 0 ? `${waiting} waiting` : "Waiting";
+  return waiting > 1 ? `Next, of ${waiting} waiting` : "Next";
 }
 
 /** What was said to the class last; holds and faults have the banner. */

@@ -1,7 +1,7 @@
 /** Two numbers that decided something, told with as many digits as it takes to tell them apart. */
 import { type Degrees, type Millis, SECOND } from "../../base/units.js";
 import { airmassAtTrue, apparentAltitude } from "../../sky/airmass.js";
-import { airmassWords } from "./words.js";
+import { airmassWords } from "./amounts.js";
 
 /** Nobody reads more digits than these. */
 const MOST_DIGITS = 6;

@@ -1,6 +1,6 @@
 /** The reason that only the rule `planned` knows: somebody else's target would set meanwhile. */
 import { expect, it } from "vitest";
-import { planClause } from "../../../src/commands/plan/plan-reason.js";
+import { planClause } from "../../src/notices/words/plan-reason.js";
 
 it("a plan's reason names the request that would be lost", () => {
   expect(

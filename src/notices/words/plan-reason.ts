@@ -1,7 +1,7 @@
 /** Why the rule `planned` puts one request before another, in the numbers that its score is made of. */
 import { MINUTE, type Millis, SECOND } from "../../base/units.js";
 import type { Decider, PlanPart } from "../../queue/decider.js";
-import { apart, heightsApart, secondsApart } from "../words/apart.js";
+import { apart, heightsApart, secondsApart } from "./apart.js";
 
 /** "it takes less time, 2 min 10 s against 2 min 12 s": "it" is the one that runs first. */
 export function planClause({ parts }: Extract<Decider, { by: "plan" }>): string {
