@@ -68,7 +68,7 @@ describe.skipIf(!hasBrowser())("in view", () => {
     await page.locator("#foot").scrollIntoViewIfNeeded();
     await page.waitForSelector("#strip:visible");
     expect(await textOf(page, "#strip .mine")).toMatch(
-      /▶ #\d+ .+, (next|number \d+), \d\d:\d\d.*(in |any moment)/,
+      /▶ #\d+ .+, (next|first|number \d+), \d\d:\d\d.*(in |any moment)/,
     );
     expect(await textOf(page, "#strip .does")).not.toBe("");
     await expectAccessible(page);

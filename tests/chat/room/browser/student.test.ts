@@ -68,7 +68,7 @@ describe.skipIf(!hasBrowser())("a student on a phone", () => {
     await page.waitForSelector("#answer .reply");
     expect(await textOf(page, "#answer .reply")).toMatch(/in line/);
     await page.waitForSelector("#next .when");
-    expect(await textOf(page, "#next")).toMatch(/(Next|Number \d+) in line, starts about \d\d:\d\d/);
+    expect(await textOf(page, "#next")).toMatch(/(Next|First|Number \d+) in line, starts about \d\d:\d\d/);
     const first = await textOf(page, "#next .count");
     await page.waitForFunction(
       (before) => document.querySelector("#next .count")?.textContent !== before,
