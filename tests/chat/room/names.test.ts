@@ -34,6 +34,9 @@ test.each([
   ["Prof. Quill", "Prof. Qu1ll"],
   ["Prof. Quill", "Prof. Quı́ll"],
   ["Otto", "0tt0"],
+  ["Quill", "Ouill"],
+  ["Boss", "8o5s"],
+  ["Instructor", "lnstructor"],
   ["Arno", "Amo"],
   ["Ina", "ina"],
   ["Вова", "вова"],
@@ -87,6 +90,8 @@ test.each([
   "everyone",
   "Staff Nova",
   "the telescope",
+  "lnstructor",
+  "1nstruct0r 2",
 ])("%s means something else than a person", async (name) => {
   const room = await openRoom();
   const answer = await room.join(name);

@@ -1,4 +1,5 @@
 /** Names that not everyone may take: what the product calls people, and the names of staff. */
+import { capital } from "../../../base/english.js";
 import type { TeachingClass } from "../../../config/config.js";
 import { sameName } from "./look-alikes.js";
 import { badName } from "./names.js";
@@ -25,7 +26,7 @@ const WRITTEN_TITLES = /^(?:professor|prof|doctor|dr|mrs|mr|ms|miss|mx|sir|teach
  */
 export function refuseKept(name: string, withPass: boolean): void {
   const isOneOf = (kept: readonly string[], part: string): boolean =>
-    kept.some((each) => sameName(part, each));
+    kept.some((each) => sameName(part, each) || sameName(part, capital(each)));
   const parts = [name, ...wordsOf(name)];
   if (isOneOf(NOT_ALONE, name) || parts.some((part) => isOneOf(NEVER, part)))
     throw badName(`"${name}" is no name that can be taken: type your own.`);

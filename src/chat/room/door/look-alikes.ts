@@ -30,7 +30,22 @@ const LATIN_FOR: ReadonlyMap<string, string> = new Map(
 );
 
 /** What stands upright and alone: a capital i, a one, and whatever the table takes for a small L. */
-const UPRIGHT = "il";
+const UPRIGHT = "il|";
+/** A small L, which is taken for a capital i but not for a small one. */
+const SMALL_L = "l|";
+/** The letters that are written with a digit. */
+const DIGITS: Readonly<Record<string, string>> = {
+  0: "oq",
+  1: UPRIGHT,
+  2: "z",
+  3: "e",
+  4: "a",
+  5: "s",
+  6: "bg",
+  7: "t",
+  8: "b",
+  9: "gq",
+};
 
 /**
  * Whether a reader may take one name for the other: case, accents of Latin, Greek and Cyrillic letters, spaces
@@ -60,11 +75,14 @@ function lettersOf(name: string): string {
 /** For each letter to be seen, the letters that it may be: "i" or "l" for a capital i, "r" and "n" for an m. */
 function glyphs(name: string): string[] {
   return [...lettersOf(name)].flatMap((letter) => {
-    if (letter === "I" || letter === "1") return [UPRIGHT];
-    if (letter === "0") return ["o"];
+    const digit = DIGITS[letter];
+    if (digit !== undefined) return [digit];
+    if (letter === "I") return [UPRIGHT];
+    if (letter === "l") return [SMALL_L];
+    if (letter === "O" || letter === "Q") return ["oq"];
     const small = letter.toLowerCase();
     const latin = latinFor(letter) ?? LATIN_FOR.get(small) ?? small;
-    if (latin === "l" && letter !== "l" && letter !== "L") return [UPRIGHT];
+    if (latin === "l" && letter !== "L") return [UPRIGHT];
     return [...latin.replaceAll("m", "rn")];
   });
 }
