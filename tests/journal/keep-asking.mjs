@@ -17,7 +17,8 @@ import { readPostgresPlace } from "../../dist/journal/postgres/place.js";
 const [folder, run, plant] = process.argv.slice(2);
 const say = (line) => writeSync(1, `${line}\n`);
 
-const store = folder.startsWith("postgres:")
+const standsInDatabase = folder.startsWith("postgres:");
+const store = standsInDatabase
   ? { kind: "postgres", ...readPostgresPlace(folder, "Tern Hollow") }
   : { kind: "sqlite", folder };
 const standby = plant === "standby" ? { standby: () => say("standing by") } : {};
@@ -43,7 +44,12 @@ if (plant === "acknowledge-first") {
 for (let turn = 1; ; ) {
   const burst = 1 + (turn % 4);
   const acts = Array.from({ length: burst }, () => ask(turn++));
-  for (const { number, note } of await Promise.all(acts)) say(`${number} ${note}`);
+  const settled = await Promise.allSettled(acts);
+  for (const { value, reason } of settled) {
+    if (value) say(`${value.number} ${value.note}`);
+    // A database that is away or another's: told as deposed, or over after a while.
+    else if (!standsInDatabase) throw reason;
+  }
   // Lets the parent's signals and pipes have their turn, as a server would.
   await new Promise((done) => setImmediate(done));
 }

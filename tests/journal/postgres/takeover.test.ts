@@ -9,8 +9,8 @@ import { all, EVENING, noNotices } from "../support.js";
 import { hasPostgres, type Place, postgresServer, type TestServer } from "./server.js";
 
 const long = process.env.TAKEOVERS === "all";
-const KILLS = long ? 50 : 2;
-const STOPS = long ? 20 : 0;
+const KILLS = long ? Number(process.env.KILLS ?? 50) : 2;
+const STOPS = long ? Number(process.env.STOPS ?? 20) : 0;
 
 /** What a process has printed so far, and a way to wait for more. */
 class Asking {
@@ -123,7 +123,7 @@ describe.skipIf(!hasPostgres())("a standby", () => {
         waits.push(performance.now() - stopped);
         writer.signal("SIGCONT");
         await writer.ended();
-        expect(writer.said.at(-1)).toMatch(/^deposed Nothing is stored here any more: another has/);
+        expect(writer.said.at(-1)).toMatch(/^deposed Nothing is stored here any more: another /);
       }
       const last = runs.at(-1) as Asking;
       await last.until(({ acknowledged }) => acknowledged.length >= 20);
