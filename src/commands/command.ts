@@ -1,11 +1,11 @@
 /** One command: described once, used by every surface. */
-import type { Invocation } from "../base/action.js";
+import type { Invocation } from "../base/button.js";
 import type { Venue } from "../notices/venues.js";
 import type { Address, PersonId, Role } from "../queue/request.js";
 import type { Reply } from "./reply.js";
 import type { Services } from "./services.js";
 
-export type { RawOptions } from "../base/action.js";
+export type { RawOptions } from "../base/button.js";
 
 export type OptionKind =
   | "target"

@@ -1,15 +1,15 @@
 /** A refusal that also hands over what would work: a sentence with times in it, and buttons. */
-import type { Action } from "../base/action.js";
+import type { Button } from "../base/button.js";
 import { type Phrase, renderPhrase } from "../base/phrase.js";
 import { Refusal } from "../base/refusal.js";
 
 /** Thrown like a Refusal; the dispatcher shows `lines` and `actions` instead of the bare message. */
 export class Offer extends Refusal {
   readonly lines: readonly Phrase[];
-  readonly actions: readonly Action[];
+  readonly actions: readonly Button[];
 
   /** The first line is the sentence that says what was wrong and what to do instead. */
-  constructor(code: string, lines: readonly Phrase[], actions: readonly Action[] = []) {
+  constructor(code: string, lines: readonly Phrase[], actions: readonly Button[] = []) {
     super(code, lines.map(plain).join(" "));
     this.lines = lines;
     this.actions = actions;

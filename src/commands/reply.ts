@@ -1,5 +1,5 @@
 /** A command's answer as data: every surface renders it in its own way. */
-import type { Action } from "../base/action.js";
+import type { Button } from "../base/button.js";
 import type { Phrase } from "../base/phrase.js";
 import type { FrameRecord } from "../journal/events.js";
 import type { Picture } from "../pictures/pictures.js";
@@ -43,5 +43,5 @@ export interface Reply {
   readonly picture?: Picture;
   readonly downloads?: readonly Download[];
   readonly frames?: readonly ReplyFrame[];
-  readonly actions?: readonly Action[];
+  readonly actions?: readonly Button[];
 }

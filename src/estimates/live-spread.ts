@@ -8,10 +8,10 @@ import { spreadOf } from "../forecast/spread.js";
 import type { State } from "../journal/state.js";
 import { Baseline } from "./baseline.js";
 import type { Estimate } from "./forecast-service.js";
+import type { ForeseenNight } from "./foreseen-night.js";
 import type { Learning } from "./learning.js";
 import { otherWork } from "./other-work.js";
 import { type QueueMark, queueMark, sameMark } from "./queue-mark.js";
-import type { Tonight } from "./tonight.js";
 
 export interface LiveSpreadParts {
   readonly config: Config;
@@ -38,7 +38,7 @@ export class LiveSpread {
   private baseline: Baseline | null = null;
   private cause: Cause | null = null;
   private underWay: Promise<void> | null = null;
-  private next: { readonly tonight: Tonight; readonly state: State } | null = null;
+  private next: { readonly tonight: ForeseenNight; readonly state: State } | null = null;
 
   private stopped = false;
 
@@ -51,7 +51,7 @@ export class LiveSpread {
   }
 
   /** Sees to it that the spread for this night is at hand, or on its way. */
-  follow(tonight: Tonight, state: State): void {
+  follow(tonight: ForeseenNight, state: State): void {
     const { input } = tonight;
     if (this.stopped || input.waiting.length === 0 || input.holdUntilUnixMs === Number.POSITIVE_INFINITY)
       return;
@@ -72,7 +72,7 @@ export class LiveSpread {
   }
 
   /** An estimate with median, range and chance, as far as a spread is at hand. */
-  refine(estimate: Estimate, tonight: Tonight, state: State): Estimate {
+  refine(estimate: Estimate, tonight: ForeseenNight, state: State): Estimate {
     if (tonight.input.holdUntilUnixMs === Number.POSITIVE_INFINITY) return estimate;
     const refined = this.baseline?.refine(estimate, tonight.input.nowUnixMs, state.calibration) ?? estimate;
     const { turn, startUnixMs } = refined;
@@ -81,7 +81,7 @@ export class LiveSpread {
   }
 
   /** The start that `refine` gives a turn of the same night. */
-  startOf(turn: Turn, tonight: Tonight): UtcMillis {
+  startOf(turn: Turn, tonight: ForeseenNight): UtcMillis {
     const { nowUnixMs } = tonight.input;
     const firstUnixMs = Math.max(nowUnixMs, tonight.notBefore(turn) ?? nowUnixMs);
     return this.baseline?.median(turn, firstUnixMs) ?? turn.takenUnixMs;
@@ -98,7 +98,7 @@ export class LiveSpread {
     return sameMark(cause.mark, mark) && madeUnixMs - cause.madeUnixMs < KEEPS;
   }
 
-  private workOutNow(tonight: Tonight, state: State): void {
+  private workOutNow(tonight: ForeseenNight, state: State): void {
     const { learning, config } = this.parts;
     const { input } = tonight;
     const spread = spreadOf(input, learning.beliefs(state, input.nowUnixMs), config.forecast);
@@ -142,6 +142,6 @@ export class LiveSpread {
   }
 }
 
-function causeOf({ input }: Tonight, state: State): Cause {
+function causeOf({ input }: ForeseenNight, state: State): Cause {
   return { mark: queueMark(state), nightEndUnixMs: input.untilUnixMs, madeUnixMs: input.nowUnixMs };
 }

@@ -1,7 +1,7 @@
 /** Whom "you are next" is true of. */
 import { MINUTE, type Millis, SECOND } from "../base/units.js";
 import type { Estimate } from "./forecast-service.js";
-import type { Tonight } from "./tonight.js";
+import type { ForeseenNight } from "./foreseen-night.js";
 
 /** Whose turn comes within this, and before all others', is next. */
 export const NEXT_WITHIN: Millis = 15 * MINUTE;
@@ -11,7 +11,7 @@ export const NEXT_WITHIN: Millis = 15 * MINUTE;
  * hour or right after the one under way. Nobody is next during a hold.
  * @param estimate as it is told
  */
-export function isNext({ number, place, startUnixMs }: Estimate, { input, run }: Tonight): boolean {
+export function isNext({ number, place, startUnixMs }: Estimate, { input, run }: ForeseenNight): boolean {
   const [first] = run.turns;
   if (place !== 1 || startUnixMs === null || first?.number !== number) return false;
   const { current, holdUntilUnixMs, nowUnixMs } = input;

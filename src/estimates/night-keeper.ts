@@ -4,16 +4,16 @@ import { MINUTE, type UtcMillis } from "../base/units.js";
 import type { NightInput } from "../forecast/night-run.js";
 import { nightInSlices } from "../forecast/play-night.js";
 import type { State } from "../journal/state.js";
+import { ForeseenNight } from "./foreseen-night.js";
 import { otherWork } from "./other-work.js";
 import { type QueueMark, queueMark, sameMark } from "./queue-mark.js";
-import { Tonight } from "./tonight.js";
 
 export interface NightKeeperParts {
   readonly state: () => State;
   readonly clock: Clock;
   readonly input: (atUnixMs: UtcMillis) => NightInput;
   /** Called with each new night. */
-  readonly onNight: (tonight: Tonight) => void;
+  readonly onNight: (tonight: ForeseenNight) => void;
 }
 
 /** Queues up to here are played within a few milliseconds, whenever anything changes. */
@@ -26,7 +26,7 @@ interface Known {
   readonly entry: number;
   readonly mark: QueueMark;
   readonly minute: number;
-  readonly tonight: Tonight;
+  readonly tonight: ForeseenNight;
 }
 
 export class NightKeeper {
@@ -37,10 +37,10 @@ export class NightKeeper {
   constructor(private readonly parts: NightKeeperParts) {}
 
   /**
-   * Tonight as it stands; of a long queue the latest that is finished, as long as it knows of the request asked for.
+   * ForeseenNight as it stands; of a long queue the latest that is finished, as long as it knows of the request asked for.
    * @param number a request that must be in it
    */
-  tonight(number?: number): Tonight {
+  tonight(number?: number): ForeseenNight {
     const { known } = this;
     if (known !== null && this.isFresh(known)) return known.tonight;
     const large = this.parts.state().waiting.size > PLAYED_AT_ONCE;
@@ -54,11 +54,11 @@ export class NightKeeper {
       return known.tonight;
     }
     const made = this.begin();
-    return this.keep(made, new Tonight(made.input));
+    return this.keep(made, new ForeseenNight(made.input));
   }
 
   /** The last one worked out, whether it is fresh or not; null before the first. */
-  latest(): Tonight | null {
+  latest(): ForeseenNight | null {
     return this.known?.tonight ?? null;
   }
 
@@ -95,7 +95,10 @@ export class NightKeeper {
     };
   }
 
-  private keep({ state, entry, mark, minute }: Omit<Known, "tonight">, tonight: Tonight): Tonight {
+  private keep(
+    { state, entry, mark, minute }: Omit<Known, "tonight">,
+    tonight: ForeseenNight,
+  ): ForeseenNight {
     this.known = { state, entry, mark, minute, tonight };
     this.parts.onNight(tonight);
     return tonight;
@@ -109,7 +112,7 @@ export class NightKeeper {
       if (this.stopped) break;
       const slice = slices.next();
       if (!slice.done) continue;
-      if (made.entry >= (this.known?.entry ?? 0)) this.keep(made, new Tonight(made.input, slice.value));
+      if (made.entry >= (this.known?.entry ?? 0)) this.keep(made, new ForeseenNight(made.input, slice.value));
       break;
     }
     this.underWay = null;

@@ -13,6 +13,7 @@ import type { Desk } from "../journal/desk.js";
 import type { State } from "../journal/state.js";
 import type { RuleName } from "../queue/request.js";
 import { type Estimate, type ForecastService, LIKELY } from "./forecast-service.js";
+import type { ForeseenNight } from "./foreseen-night.js";
 import { Learning } from "./learning.js";
 import { LiveSpread } from "./live-spread.js";
 import { isNext } from "./next-in-line.js";
@@ -22,7 +23,6 @@ import { otherWork } from "./other-work.js";
 import { PlacesAsTold } from "./places-as-told.js";
 import { queueMark } from "./queue-mark.js";
 import { ScoreKeeper } from "./score-keeper.js";
-import type { Tonight } from "./tonight.js";
 import { WholeActions } from "./whole-actions.js";
 
 export interface ForecastParts {
@@ -136,7 +136,7 @@ class Estimates {
   ) {}
 
   /** null for a request that is not waiting or taken. @param night asked for only when it waits */
-  one(number: number, night: () => Tonight): Estimate | null {
+  one(number: number, night: () => ForeseenNight): Estimate | null {
     const { taken, waiting } = this.desk.state;
     if (taken?.number === number) return observing(number, taken.takenUnixMs);
     if (!waiting.has(number)) return null;
@@ -146,7 +146,7 @@ class Estimates {
   }
 
   /** In order of place, those without one last. */
-  all(tonight: Tonight): readonly Estimate[] {
+  all(tonight: ForeseenNight): readonly Estimate[] {
     const { state } = this.desk;
     const from = [tonight, this.spread?.latest() ?? null, state.calibration, queueMark(state).text];
     if (this.ordered?.from.every((each, index) => each === from[index])) return this.ordered.estimates;
@@ -157,7 +157,7 @@ class Estimates {
     return estimates;
   }
 
-  private refined(estimate: Estimate, tonight: Tonight): Estimate {
+  private refined(estimate: Estimate, tonight: ForeseenNight): Estimate {
     const refined = this.spread?.refine(estimate, tonight, this.desk.state) ?? estimate;
     const place = this.places.of(tonight).get(estimate.number);
     if (place === undefined) return refined;
@@ -166,14 +166,14 @@ class Estimates {
   }
 }
 
-function withLater(estimate: Estimate, tonight: Tonight): Estimate {
+function withLater(estimate: Estimate, tonight: ForeseenNight): Estimate {
   const unlikely = estimate.turn !== null && estimate.chanceTonight < LIKELY;
   if (!unlikely || tonight.input.waiting.length > LONG_QUEUE) return estimate;
   return { ...estimate, laterUnixMs: tonight.ifNotTonight(estimate.number) };
 }
 
 /** A hold without an end is taken to end now. */
-function figuresUnder(tonight: Tonight, rule: RuleName): RunFigures {
+function figuresUnder(tonight: ForeseenNight, rule: RuleName): RunFigures {
   if (tonight.input.holdUntilUnixMs !== Number.POSITIVE_INFINITY)
     return figuresOf(tonight.underRule(rule).run, tonight.input);
   const input = { ...tonight.input, rule, holdUntilUnixMs: null };

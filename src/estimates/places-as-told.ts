@@ -2,12 +2,12 @@
 import type { UtcMillis } from "../base/units.js";
 import type { Turn } from "../forecast/night-run.js";
 import type { Baseline } from "./baseline.js";
+import type { ForeseenNight } from "./foreseen-night.js";
 import type { LiveSpread } from "./live-spread.js";
-import type { Tonight } from "./tonight.js";
 
 export class PlacesAsTold {
   private known: {
-    readonly tonight: Tonight;
+    readonly tonight: ForeseenNight;
     readonly baseline: Baseline | null;
     readonly places: ReadonlyMap<number, number>;
   } | null = null;
@@ -16,7 +16,7 @@ export class PlacesAsTold {
   constructor(private readonly spread: LiveSpread | null) {}
 
   /** By the starts that are told, so that no surface shows a later place with an earlier time. */
-  of(tonight: Tonight): ReadonlyMap<number, number> {
+  of(tonight: ForeseenNight): ReadonlyMap<number, number> {
     const { spread } = this;
     const baseline = spread?.latest() ?? null;
     if (this.known?.tonight !== tonight || this.known.baseline !== baseline) {

@@ -6,7 +6,7 @@ import type { Entry, OverheadSample } from "../journal/events.js";
 import type { Learning } from "./learning.js";
 
 /** An action under way. */
-interface Action {
+interface Begun {
   readonly number: number;
   readonly takenUnixMs: UtcMillis;
   readonly exposuresMs: Millis;
@@ -21,7 +21,7 @@ export interface WholeActionsParts {
 }
 
 export class WholeActions {
-  private action: Action | null = null;
+  private action: Begun | null = null;
   private readonly silence: () => void;
 
   constructor(private readonly parts: WholeActionsParts) {
@@ -43,7 +43,7 @@ export class WholeActions {
   }
 
   /** The promise holds learned multiples; parts that were never measured alone all share one, taken out again. */
-  private begun(number: number, takenUnixMs: UtcMillis, freeUnixMs: UtcMillis): Action | null {
+  private begun(number: number, takenUnixMs: UtcMillis, freeUnixMs: UtcMillis): Begun | null {
     const { desk, learning } = this.parts;
     const request = desk.state.requests.get(number);
     if (!request) return null;
@@ -57,7 +57,7 @@ export class WholeActions {
     };
   }
 
-  private ended({ number, takenUnixMs, exposuresMs, configuredMs }: Action, atUnixMs: UtcMillis): void {
+  private ended({ number, takenUnixMs, exposuresMs, configuredMs }: Begun, atUnixMs: UtcMillis): void {
     this.action = null;
     const measuredMs = atUnixMs - takenUnixMs - exposuresMs;
     if (configuredMs <= 0 || measuredMs <= 0) return;

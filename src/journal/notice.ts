@@ -6,7 +6,7 @@
  *
  * It is stored with the event it follows from, so it exists exactly when the event does.
  */
-import type { Action } from "../base/action.js";
+import type { Button } from "../base/button.js";
 import type { Phrase } from "../base/phrase.js";
 import type { UtcMillis } from "../base/units.js";
 import type { Address, PersonId } from "../queue/request.js";
@@ -56,7 +56,7 @@ export interface Notice {
   /** Posted without sound. */
   readonly quiet: boolean;
   /** What a thumb can do about it. */
-  readonly actions: readonly Action[];
+  readonly actions: readonly Button[];
 }
 
 /** A notice as stored, with its actions as they are now: earlier versions stored each as a line, "/when 12". */
@@ -65,10 +65,10 @@ export function withPresentActions(stored: Notice): Notice {
   return { ...stored, actions: stored.actions.map((each) => (isLine(each) ? fromLine(each) : each)) };
 }
 
-const isLine = ({ command }: Action): boolean => command.startsWith("/");
+const isLine = ({ command }: Button): boolean => command.startsWith("/");
 
 /** Notices offered three commands then: /when and /withdraw with a number, /request with target, filter, seconds, frames. */
-function fromLine(action: Action): Action {
+function fromLine(action: Button): Button {
   const [name, ...words] = action.command.slice(1).split(" ");
   const [filter, exposure, frames] = words.splice(Math.max(1, words.length - 3));
   const isWish = name === "request";

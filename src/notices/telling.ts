@@ -1,5 +1,5 @@
 /** What is to be told, before it is known where and how loudly. */
-import type { Action } from "../base/action.js";
+import type { Button } from "../base/button.js";
 import type { Phrase } from "../base/phrase.js";
 import type { UtcMillis } from "../base/units.js";
 import type { Config } from "../config/config.js";
@@ -15,7 +15,7 @@ export interface Telling {
   readonly title: string;
   readonly lines: readonly Phrase[];
   readonly attachment?: Attachment | null;
-  readonly actions?: readonly Action[];
+  readonly actions?: readonly Button[];
 }
 
 /** What a notice is derived from. */

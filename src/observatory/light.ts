@@ -7,7 +7,7 @@ import { horizontal, separationDegrees } from "../sky/place-at.js";
 import { skyMagnitude } from "../sky/sky-brightness.js";
 import type { SmallBodyTarget, Target } from "../sky/target.js";
 import { lineMagnitude } from "./glow/emission-lines.js";
-import { CLUSTER, type Surface, surfaceOf } from "./glow/surface.js";
+import { CLUSTER, type SurfaceBrightness, surfaceOf } from "./glow/surface-brightness.js";
 import type { Filter, Observatory } from "./observatory.js";
 import {
   peakPixelFraction,
@@ -93,7 +93,7 @@ function received(target: Target, unixMs: UtcMillis, path: Path): Received {
   if (magnitude === null) return unknownLight(seeingDisc, path);
   if (target.type === "open cluster") return fromStar(magnitude + CLUSTER.middling, path);
   if ((target.sizeArcminutes ?? 0) * 60 <= path.seeingArcseconds) return fromStar(magnitude, path);
-  return fromSurface("extended", surfaceOf({ ...target, magnitude }) as Surface, seeingDisc, path);
+  return fromSurface("extended", surfaceOf({ ...target, magnitude }) as SurfaceBrightness, seeingDisc, path);
 }
 
 /** A minor planet is a point of light; how wide a comet's light spreads, nobody foretells. */

@@ -1,5 +1,5 @@
 /** How a telescope, of whatever kind, is joined to the queue: what the driver asks of a link, and what the link tells it. */
-import type { Invocation } from "../base/action.js";
+import type { Invocation } from "../base/button.js";
 import type { CallOff, Clock, ScaledClock } from "../base/clock.js";
 import type { Log } from "../base/log.js";
 import type { UtcMillis } from "../base/units.js";

@@ -1,6 +1,7 @@
 /** Clocks: faster than real time, moved on, made to wait, and a test's own. */
 import { afterEach, beforeEach, describe, expect, test, vi } from "vitest";
-import { ManualClock, ScaledClock } from "../../src/base/clock.js";
+import { ScaledClock } from "../../src/base/clock.js";
+import { ManualClock } from "../../src/tools/manual-clock.js";
 
 describe("a scaled clock", () => {
   beforeEach(() => void vi.useFakeTimers({ now: 1_000_000 }));

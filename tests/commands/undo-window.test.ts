@@ -1,9 +1,9 @@
 /** For how long a cancellation can be taken back. */
 import { expect, test } from "vitest";
-import { ManualClock } from "../../src/base/clock.js";
 import { DAY, MINUTE } from "../../src/base/units.js";
 import { onTheWatch, undoneUntil } from "../../src/commands/undo-window.js";
 import { loadConfig } from "../../src/config/load.js";
+import { ManualClock } from "../../src/tools/manual-clock.js";
 
 const example = loadConfig("config/tern-hollow.yaml");
 const config = { ...example, notices: { ...example.notices, undoSeconds: 120 } };

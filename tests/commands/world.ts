@@ -2,8 +2,7 @@
 
 import { readFileSync } from "node:fs";
 import { DateTime } from "luxon";
-import type { Invocation } from "../../src/base/action.js";
-import { ManualClock } from "../../src/base/clock.js";
+import type { Invocation } from "../../src/base/button.js";
 import { type Phrase, renderPhrase } from "../../src/base/phrase.js";
 import { Refusal } from "../../src/base/refusal.js";
 import type { Asker, RawOptions } from "../../src/commands/command.js";
@@ -21,6 +20,7 @@ import { openMemoryDesk } from "../../src/journal/open-desk.js";
 import type { TelescopeStatus } from "../../src/journal/telescope-status.js";
 import { loadCatalogue } from "../../src/sky/load-catalogue.js";
 import { practiceTraits } from "../../src/telescope/practice/link.js";
+import { ManualClock } from "../../src/tools/manual-clock.js";
 import { venuesOf } from "../../src/wiring/surfaces.js";
 
 export const ZONE = "America/Chicago";

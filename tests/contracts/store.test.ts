@@ -2,7 +2,6 @@
 import { join } from "node:path";
 import Keyv from "keyv";
 import { beforeAll, describe, expect, test } from "vitest";
-import { ManualClock } from "../../src/base/clock.js";
 import { silentLog } from "../../src/base/log.js";
 import { keyvAdapter } from "../../src/journal/keyv-adapter.js";
 import { MemoryMedium } from "../../src/journal/memory/memory-store.js";
@@ -10,6 +9,7 @@ import { openDesk } from "../../src/journal/open-desk.js";
 import { openStore, type StoreConfig } from "../../src/journal/open-store.js";
 import { LibsqlStore } from "../../src/journal/sqlite/libsql-store.js";
 import type { JournalStore, OpenedStore, Row } from "../../src/journal/store.js";
+import { ManualClock } from "../../src/tools/manual-clock.js";
 import { hasPostgres, postgresServer, type TestServer } from "../journal/postgres/server.js";
 import { all, ask, contents, EVENING, newFolder, noNotices } from "../journal/support.js";
 

@@ -1,7 +1,6 @@
 /** On a night without noise, what the practice telescope does is what the forecast said at dusk. */
 import fc from "fast-check";
 import { describe, expect, it } from "vitest";
-import { ManualClock } from "../../src/base/clock.js";
 import { silentLog } from "../../src/base/log.js";
 import { HOUR } from "../../src/base/units.js";
 import { type Config, configSchema } from "../../src/config/config.js";
@@ -15,6 +14,7 @@ import { nightNamed } from "../../src/sky/night.js";
 import { TelescopeDriver } from "../../src/telescope/driver.js";
 import type { FrameOrder } from "../../src/telescope/frames/frame-order.js";
 import { PracticeLink } from "../../src/telescope/practice/link.js";
+import { ManualClock } from "../../src/tools/manual-clock.js";
 import { bodies, fixedTarget } from "../forecast/random-night.js";
 
 const loaded = loadConfig(new URL("../../config/tern-hollow.yaml", import.meta.url).pathname);

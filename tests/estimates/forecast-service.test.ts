@@ -1,7 +1,6 @@
 /** The forecast over a desk: estimates for what waits now, right across holds, noon, dusk and full nights. */
 
 import { beforeEach, describe, expect, it } from "vitest";
-import { ManualClock } from "../../src/base/clock.js";
 import { HOUR, MINUTE, type UtcMillis } from "../../src/base/units.js";
 import type { Config } from "../../src/config/config.js";
 import { loadConfig } from "../../src/config/load.js";
@@ -13,6 +12,7 @@ import { openMemoryDesk } from "../../src/journal/open-desk.js";
 import type { Wish } from "../../src/queue/request.js";
 import { airmassAtTrue } from "../../src/sky/airmass.js";
 import { nightNamed } from "../../src/sky/night.js";
+import { ManualClock } from "../../src/tools/manual-clock.js";
 import { fixedTarget } from "../forecast/random-night.js";
 
 const config: Config = loadConfig(new URL("../../config/tern-hollow.yaml", import.meta.url).pathname);

@@ -1,6 +1,5 @@
 /** A practice telescope whose dome is slower than configured: the forecast finds out within five requests. */
 import { expect, it } from "vitest";
-import { ManualClock } from "../../src/base/clock.js";
 import { silentLog } from "../../src/base/log.js";
 import { HOUR, MINUTE, SECOND } from "../../src/base/units.js";
 import { type Config, configSchema } from "../../src/config/config.js";
@@ -14,6 +13,7 @@ import { openMemoryDesk } from "../../src/journal/open-desk.js";
 import { nightNamed } from "../../src/sky/night.js";
 import { TelescopeDriver } from "../../src/telescope/driver.js";
 import { PracticeLink } from "../../src/telescope/practice/link.js";
+import { ManualClock } from "../../src/tools/manual-clock.js";
 import { fixedTarget } from "../forecast/random-night.js";
 
 const loaded = loadConfig(new URL("../../config/tern-hollow.yaml", import.meta.url).pathname);

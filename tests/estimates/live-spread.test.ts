@@ -1,7 +1,6 @@
 /** Ranges at hand: worked out behind the scenes, shown without waiting, learned from, kept in the journal. */
 
 import { describe, expect, it } from "vitest";
-import { ManualClock } from "../../src/base/clock.js";
 import { silentLog } from "../../src/base/log.js";
 import { HOUR, MINUTE } from "../../src/base/units.js";
 import type { Config } from "../../src/config/config.js";
@@ -20,6 +19,7 @@ import { type ExplainMoves, watchEstimates } from "../../src/notices/watch-estim
 import { airmassAtTrue } from "../../src/sky/airmass.js";
 import { nightNamed } from "../../src/sky/night.js";
 import type { Target } from "../../src/sky/target.js";
+import { ManualClock } from "../../src/tools/manual-clock.js";
 import { fixedTarget } from "../forecast/random-night.js";
 
 const config: Config = loadConfig(new URL("../../config/tern-hollow.yaml", import.meta.url).pathname);

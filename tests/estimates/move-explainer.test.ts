@@ -1,6 +1,5 @@
 /** What the finder of causes knows of the time before it started, and of queues that are too long for it. */
 import { expect, test } from "vitest";
-import { ManualClock } from "../../src/base/clock.js";
 import { HOUR, MINUTE } from "../../src/base/units.js";
 import { loadConfig } from "../../src/config/load.js";
 import { Learning } from "../../src/estimates/learning.js";
@@ -9,6 +8,7 @@ import type { UnexplainedMove } from "../../src/estimates/moves.js";
 import type { NightslateEvent } from "../../src/journal/events.js";
 import { openMemoryDesk } from "../../src/journal/open-desk.js";
 import { nightNamed } from "../../src/sky/night.js";
+import { ManualClock } from "../../src/tools/manual-clock.js";
 import { fixedTarget } from "../forecast/random-night.js";
 
 const config = loadConfig(new URL("../../config/tern-hollow.yaml", import.meta.url).pathname);

@@ -1,6 +1,5 @@
 /** Evenings with the whole product behind them: who is told that an estimate moved, and why. */
 import { describe, expect, test } from "vitest";
-import { ManualClock } from "../../src/base/clock.js";
 import { silentLog } from "../../src/base/log.js";
 import { HOUR, MINUTE } from "../../src/base/units.js";
 import type { Config } from "../../src/config/config.js";
@@ -11,6 +10,7 @@ import { openMemoryDesk } from "../../src/journal/open-desk.js";
 import { deriveNotices } from "../../src/notices/derive.js";
 import { nightNamed } from "../../src/sky/night.js";
 import { PracticeLink } from "../../src/telescope/practice/link.js";
+import { ManualClock } from "../../src/tools/manual-clock.js";
 import { assemble } from "../../src/wiring/start.js";
 import { venuesOf } from "../../src/wiring/surfaces.js";
 

@@ -1,6 +1,5 @@
 /** Places and starts tell one story: whoever is told an earlier start has the smaller place, everywhere. */
 import { expect, it } from "vitest";
-import { ManualClock } from "../../src/base/clock.js";
 import { HOUR, MINUTE, type UtcMillis } from "../../src/base/units.js";
 import { loadConfig } from "../../src/config/load.js";
 import { openForecast } from "../../src/estimates/open-forecast.js";
@@ -9,6 +8,7 @@ import type { SpreadPool } from "../../src/forecast/pool.js";
 import type { StartRange } from "../../src/forecast/spread.js";
 import { openMemoryDesk } from "../../src/journal/open-desk.js";
 import { nightNamed } from "../../src/sky/night.js";
+import { ManualClock } from "../../src/tools/manual-clock.js";
 import { fixedTarget } from "../forecast/random-night.js";
 
 const example = loadConfig(new URL("../../config/tern-hollow.yaml", import.meta.url).pathname);

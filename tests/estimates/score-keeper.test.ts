@@ -1,11 +1,11 @@
 /** Which forecasts are compared with what came of them. */
 import { expect, test } from "vitest";
-import { ManualClock } from "../../src/base/clock.js";
 import { HOUR, MINUTE } from "../../src/base/units.js";
 import { ScoreKeeper } from "../../src/estimates/score-keeper.js";
 import type { StartRange } from "../../src/forecast/spread.js";
 import type { NightslateEvent } from "../../src/journal/events.js";
 import { openMemoryDesk } from "../../src/journal/open-desk.js";
+import { ManualClock } from "../../src/tools/manual-clock.js";
 import { EVENING, made, taken } from "../journal/support.js";
 
 async function keeper() {

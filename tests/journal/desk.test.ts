@@ -1,12 +1,12 @@
 /** How decisions become entries. */
 import { describe, expect, test, vi } from "vitest";
-import { ManualClock } from "../../src/base/clock.js";
 import { silentLog } from "../../src/base/log.js";
 import { Refusal } from "../../src/base/refusal.js";
 import type { DeriveNotices, Desk } from "../../src/journal/desk.js";
 import type { NightslateEvent } from "../../src/journal/events.js";
 import { Journal } from "../../src/journal/journal.js";
 import { openMemoryDesk } from "../../src/journal/open-desk.js";
+import { ManualClock } from "../../src/tools/manual-clock.js";
 import { all, ask, EVENING, joined, made, noNotices, notice, record, taken } from "./support.js";
 
 function memoryDesk(derive: DeriveNotices = noNotices, clock = new ManualClock(EVENING)): Desk {

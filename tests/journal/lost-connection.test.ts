@@ -1,6 +1,5 @@
 /** When the store's connection breaks, or another becomes its writer: nothing is assumed, nothing is stored twice. */
 import { expect, test } from "vitest";
-import { ManualClock } from "../../src/base/clock.js";
 import { silentLog } from "../../src/base/log.js";
 import { emptyState } from "../../src/journal/draft.js";
 import { Journal } from "../../src/journal/journal.js";
@@ -8,6 +7,7 @@ import { JournalDesk } from "../../src/journal/journal-desk.js";
 import { MemoryMedium, MemoryStore, openMemory } from "../../src/journal/memory/memory-store.js";
 import { openDesk } from "../../src/journal/open-desk.js";
 import type { Row } from "../../src/journal/store.js";
+import { ManualClock } from "../../src/tools/manual-clock.js";
 import { all, ask, EVENING, noNotices } from "./support.js";
 
 /** A store whose connection breaks on the next write, before it arrived or after, and stays away a while. */

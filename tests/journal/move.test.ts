@@ -1,11 +1,11 @@
 /** A journal goes whole from one kind of store to another, and back. */
 import { describe, expect, test } from "vitest";
-import { ManualClock } from "../../src/base/clock.js";
 import { silentLog } from "../../src/base/log.js";
 import { MemoryMedium } from "../../src/journal/memory/memory-store.js";
 import { moveJournal } from "../../src/journal/move.js";
 import { openDesk } from "../../src/journal/open-desk.js";
 import { openStore, type StoreConfig } from "../../src/journal/open-store.js";
+import { ManualClock } from "../../src/tools/manual-clock.js";
 import { hasPostgres, postgresServer } from "./postgres/server.js";
 import { all, ask, contents, EVENING, newFolder, noNotices } from "./support.js";
 

@@ -1,7 +1,6 @@
 /** However the state was reached, it is the same: decided live, folded from the start, or from a snapshot and its tail. */
 import fc from "fast-check";
 import { describe, expect, test } from "vitest";
-import { ManualClock } from "../../src/base/clock.js";
 import { MINUTE } from "../../src/base/units.js";
 import type { Desk } from "../../src/journal/desk.js";
 import type { NightslateEvent } from "../../src/journal/events.js";
@@ -13,6 +12,7 @@ import { openMemoryDesk } from "../../src/journal/open-desk.js";
 import { seal } from "../../src/journal/seal.js";
 import { readHead, writeHead } from "../../src/journal/snapshot.js";
 import type { State } from "../../src/journal/state.js";
+import { ManualClock } from "../../src/tools/manual-clock.js";
 import {
   all,
   ask,

@@ -3,7 +3,6 @@ import { mkdtempSync, rmSync } from "node:fs";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { afterEach } from "vitest";
-import { ManualClock } from "../../src/base/clock.js";
 import { type Log, silentLog } from "../../src/base/log.js";
 import type { Acted, DeriveNotices, Desk } from "../../src/journal/desk.js";
 import type { Draft } from "../../src/journal/draft.js";
@@ -13,6 +12,7 @@ import { type OpenedDesk, openDesk } from "../../src/journal/open-desk.js";
 import { readHead, readPart, writeHead, writeParts } from "../../src/journal/snapshot.js";
 import type { State } from "../../src/journal/state.js";
 import type { Wish } from "../../src/queue/request.js";
+import { ManualClock } from "../../src/tools/manual-clock.js";
 
 /** 2026-11-25, 21:00 at Tern Hollow. */
 export const EVENING = Date.UTC(2026, 10, 26, 3);

@@ -1,6 +1,5 @@
 /** Whatever step the process dies at, every stored notice reaches its place once, in order. */
 import { describe, expect, test } from "vitest";
-import { ManualClock } from "../../src/base/clock.js";
 import { silentLog } from "../../src/base/log.js";
 import { HOUR } from "../../src/base/units.js";
 import type { Desk } from "../../src/journal/desk.js";
@@ -10,6 +9,7 @@ import type { Notice } from "../../src/journal/notice.js";
 import { deriveNotices } from "../../src/notices/derive.js";
 import { startOutbox } from "../../src/notices/outbox.js";
 import type { Carrier, Delivery, Parcel } from "../../src/notices/parcel.js";
+import { ManualClock } from "../../src/tools/manual-clock.js";
 import { venuesOf } from "../../src/wiring/surfaces.js";
 import { Life, openOver } from "./mortal-desk.js";
 import { EIGHT_PM, EVENING, twoClasses } from "./scene.js";

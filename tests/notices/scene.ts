@@ -1,5 +1,5 @@
 /** A small class on a memory desk, for tests of notices and schedule. */
-import { ManualClock } from "../../src/base/clock.js";
+
 import { type Phrase, renderPhrase } from "../../src/base/phrase.js";
 import { MINUTE, type UtcMillis } from "../../src/base/units.js";
 import type { Config } from "../../src/config/config.js";
@@ -12,6 +12,7 @@ import { openMemoryDesk } from "../../src/journal/open-desk.js";
 import { deriveNotices } from "../../src/notices/derive.js";
 import type { Address, Role } from "../../src/queue/request.js";
 import type { FixedTarget } from "../../src/sky/target.js";
+import { ManualClock } from "../../src/tools/manual-clock.js";
 import { venuesOf } from "../../src/wiring/surfaces.js";
 
 export const EVENING = "evening-2";

@@ -5,7 +5,7 @@ import { HOUR } from "../../src/base/units.js";
 import { loadConfig } from "../../src/config/load.js";
 import { assessExposure, ORDINARY_BOUNDS, suggestExposure } from "../../src/observatory/exposure.js";
 import { lineMagnitude, zeroMagnitudeFlux } from "../../src/observatory/glow/emission-lines.js";
-import { surfaceOf } from "../../src/observatory/glow/surface.js";
+import { surfaceOf } from "../../src/observatory/glow/surface-brightness.js";
 import type { Filter } from "../../src/observatory/observatory.js";
 import { signalToNoise, starElectronsPerSecond } from "../../src/observatory/photometry.js";
 import { appearanceOf } from "../../src/sky/appearance.js";

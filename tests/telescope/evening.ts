@@ -1,5 +1,5 @@
 /** An evening for a telescope link under test: two requests in a journal whose disk can refuse, on a clock moved by hand. */
-import { ManualClock } from "../../src/base/clock.js";
+
 import { type Log, silentLog } from "../../src/base/log.js";
 import { HOUR, SECOND } from "../../src/base/units.js";
 import { loadConfig } from "../../src/config/load.js";
@@ -14,6 +14,7 @@ import type { TelescopeStatus } from "../../src/journal/telescope-status.js";
 import { TelescopeDriver } from "../../src/telescope/driver.js";
 import type { FrameOrder } from "../../src/telescope/frames/frame-order.js";
 import type { TelescopeLink } from "../../src/telescope/link.js";
+import { ManualClock } from "../../src/tools/manual-clock.js";
 import { emptyPlace, JUNE_NIGHT } from "./practice/practice-example.js";
 
 /** A store that a full disk refuses while `full` is set. */

@@ -10,7 +10,7 @@ import type { Config } from "../../config/config.js";
 import type { Delivery, Parcel, Surface, SurfaceHost } from "../surface.js";
 import { explain, type Fault, malformedToken } from "./errors.js";
 import { DISCORD } from "./hear/place.js";
-import { Session } from "./session.js";
+import { LoggedIn } from "./logged-in.js";
 
 /** The surface to start with the others and to give to the outbox: on real time, with every command of the one table. */
 export function discordSurface(
@@ -44,7 +44,7 @@ export class DiscordSurface implements Surface {
   readonly name = DISCORD;
   readonly merges = true;
   readonly remote = true;
-  private session: Session | null = null;
+  private session: LoggedIn | null = null;
   /** The attempt to log in that is under way. */
   private trial: Promise<void> = Promise.resolve();
   private nextTrial: CallOff | null = null;
@@ -108,7 +108,7 @@ export class DiscordSurface implements Surface {
     };
     try {
       const source = { table, filters };
-      this.session = await Session.open({ ...this.settings, host, source, leave, onSlow });
+      this.session = await LoggedIn.open({ ...this.settings, host, source, leave, onSlow });
     } catch (error) {
       if (leave.aborted) return;
       const fault = explain(error);

@@ -1,5 +1,5 @@
 /** /alerts: how a person wants to be told, and when not aloud. */
-import { button } from "../../base/action.js";
+import { button } from "../../base/button.js";
 import { say } from "../../base/phrase.js";
 import { Refusal } from "../../base/refusal.js";
 import type { AlertChoice } from "../../journal/events.js";

@@ -1,6 +1,6 @@
 /** /cancel: staff end requests of their class, one or many, with a reason; one announcement, undone within minutes. */
 
-import type { Action } from "../../base/action.js";
+import type { Button } from "../../base/button.js";
 import { count } from "../../base/english.js";
 import { clockTime, say, typed } from "../../base/phrase.js";
 import { Refusal } from "../../base/refusal.js";
@@ -105,7 +105,7 @@ function underWayNow(number: number | undefined, state: State): Request | null {
 }
 
 /** A button that ends the one under way now, or lets it run. */
-function press({ call, values }: CancelAsk, number: number, when: string, label: string): Action {
+function press({ call, values }: CancelAsk, number: number, when: string, label: string): Button {
   const options = { request: number, when, reason: values.reason };
   return { command: "cancel", options, label, onlyFor: call.asker.id };
 }

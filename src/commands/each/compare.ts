@@ -1,6 +1,6 @@
 /** /compare: tonight's queue as it would go under each ordering rule. */
 
-import { button } from "../../base/action.js";
+import { button } from "../../base/button.js";
 import { count, listed } from "../../base/english.js";
 import type { Phrase } from "../../base/phrase.js";
 import { MINUTE, type Millis } from "../../base/units.js";

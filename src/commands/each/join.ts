@@ -1,6 +1,6 @@
 /** /join: shares a classmate's identical request instead of asking for the same frames again. */
 
-import { button } from "../../base/action.js";
+import { button } from "../../base/button.js";
 import { capital } from "../../base/english.js";
 import { person, say } from "../../base/phrase.js";
 import { Refusal } from "../../base/refusal.js";

@@ -1,6 +1,6 @@
 /** /mine: one's own requests and frames. */
 
-import { button } from "../../base/action.js";
+import { button } from "../../base/button.js";
 import { capital, count } from "../../base/english.js";
 import { type Phrase, say } from "../../base/phrase.js";
 import { wishWords } from "../../notices/words/amounts.js";

@@ -1,5 +1,5 @@
 /** /request: asks for frames of a target. */
-import { type Action, button } from "../../base/action.js";
+import { type Button, button } from "../../base/button.js";
 import { capital, listed } from "../../base/english.js";
 import { type Phrase, say } from "../../base/phrase.js";
 import { Refusal } from "../../base/refusal.js";
@@ -211,7 +211,7 @@ function skyWarning(made: Request, { config, now }: Present): ReturnType<typeof 
   }
 }
 
-function actionsFor(made: Request, asker: string): Action[] {
+function actionsFor(made: Request, asker: string): Button[] {
   const options = { request: made.number };
   return [button("When?", "when", options, asker), button("Withdraw", "withdraw", options, asker)];
 }

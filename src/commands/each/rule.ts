@@ -1,6 +1,6 @@
 /** /rule: shows or sets the rule that orders requests within a tier. */
 
-import { button } from "../../base/action.js";
+import { button } from "../../base/button.js";
 import { capital, listed } from "../../base/english.js";
 import { type Phrase, say } from "../../base/phrase.js";
 import type { NightRun } from "../../forecast/night-run.js";

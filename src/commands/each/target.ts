@@ -1,6 +1,6 @@
 /** /target: one target's night: window, height, airmass, the Moon, a suggested exposure, a chart. */
 
-import { button } from "../../base/action.js";
+import { button } from "../../base/button.js";
 import { count } from "../../base/english.js";
 import { clockTime, dayOf, type Phrase, say, strong } from "../../base/phrase.js";
 import type { UtcMillis } from "../../base/units.js";

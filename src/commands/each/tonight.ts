@@ -1,5 +1,5 @@
 /** /tonight: when it is dark, the Moon, the conditions, and what is worth asking for now. */
-import { type Action, button } from "../../base/action.js";
+import { type Button, button } from "../../base/button.js";
 import { capital, count } from "../../base/english.js";
 import { clockTime, type Phrase, say } from "../../base/phrase.js";
 import type { UtcMillis } from "../../base/units.js";
@@ -57,7 +57,7 @@ export const tonight = defineCommand({
       actions: list
         .slice(0, MOST_BUTTONS)
         .map(
-          ({ target }): Action =>
+          ({ target }): Button =>
             button(`Ask for ${shortName(target)}`, "request", { target: shortName(target) }, call.asker.id),
         ),
     };

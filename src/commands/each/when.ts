@@ -1,5 +1,5 @@
 /** /when: how soon a request runs, and why not sooner. */
-import { type Action, button } from "../../base/action.js";
+import { type Button, button } from "../../base/button.js";
 import { capital, listed } from "../../base/english.js";
 import { type Phrase, say } from "../../base/phrase.js";
 import type { Estimate } from "../../estimates/forecast-service.js";
@@ -168,7 +168,7 @@ function otherLines(request: Request, { asker }: Call, { desk }: Services): Phra
   ];
 }
 
-function actionsFor(request: Request, { asker }: Call): Action[] {
+function actionsFor(request: Request, { asker }: Call): Button[] {
   const options = { request: request.number };
   const why = button("Why?", "why", options, null);
   return isMine(request, asker.id) ? [why, button("Withdraw", "withdraw", options, asker.id)] : [why];

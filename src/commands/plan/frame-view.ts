@@ -9,7 +9,7 @@ import {
   type SuggestedExposure,
   suggestExposure,
 } from "../../observatory/exposure.js";
-import { brightStarIn } from "../../observatory/glow/surface.js";
+import { brightStarIn } from "../../observatory/glow/surface-brightness.js";
 import type { Camera, Filter } from "../../observatory/observatory.js";
 import { fieldDegrees } from "../../observatory/photometry.js";
 import type { Wish } from "../../queue/request.js";

@@ -1,5 +1,5 @@
 /** A typed line as a command with raw options: for every surface on which people type. */
-import type { Invocation } from "../../base/action.js";
+import type { Invocation } from "../../base/button.js";
 import { Refusal } from "../../base/refusal.js";
 import type { CommandSpec, OptionSpec } from "../command.js";
 import { commandNamed } from "../named.js";

@@ -1,5 +1,5 @@
 /** Questions in plain words, for people who do not think in slash commands. */
-import type { Invocation } from "../../base/action.js";
+import type { Invocation } from "../../base/button.js";
 import type { CommandSpec } from "../command.js";
 
 type Saying = readonly [pattern: RegExp, command: string];

@@ -1,5 +1,5 @@
 /** Which request is meant: by number, and what to say when it is not clear. */
-import type { Action } from "../../base/action.js";
+import type { Button } from "../../base/button.js";
 import { listed } from "../../base/english.js";
 import { Refusal } from "../../base/refusal.js";
 import type { State } from "../../journal/state.js";
@@ -71,7 +71,7 @@ export function whichRequest(command: string, spec: OptionSpec, asker: Asker, st
         : `Say which request: type, for example, /${command} 12. /queue shows the numbers.`;
     return new Refusal("which-request", sentence);
   }
-  const actions: Action[] = own.slice(0, 5).map((each) => ({
+  const actions: Button[] = own.slice(0, 5).map((each) => ({
     command,
     options: { [spec.name]: each.number },
     label: `${command} #${each.number}`,

@@ -1,6 +1,6 @@
 /** Targets and filters as people write them. */
 
-import { button } from "../../base/action.js";
+import { button } from "../../base/button.js";
 import { listed } from "../../base/english.js";
 import { Refusal } from "../../base/refusal.js";
 import type { Filter } from "../../observatory/observatory.js";

@@ -1,5 +1,5 @@
 /** What an operator needs to know of one request at the telescope, and the buttons that say what became of it. */
-import type { Action } from "../../base/action.js";
+import type { Button } from "../../base/button.js";
 import { clockTime, type Phrase, relative, say, strong } from "../../base/phrase.js";
 import { DEGREES_PER_RADIAN, type Degrees } from "../../base/units.js";
 import type { Step } from "../../forecast/night-run.js";
@@ -18,7 +18,7 @@ export interface OperatorCard {
   /** "Next: #12 Ring Nebula (M57)", "Nothing is waiting". */
   readonly title: string;
   readonly lines: readonly Phrase[];
-  readonly actions: readonly Action[];
+  readonly actions: readonly Button[];
 }
 
 /** The card as it is at an instant. */
@@ -44,7 +44,7 @@ function cardOf(
   when: string,
   request: Request,
   first: readonly Phrase[],
-  actions: readonly Action[],
+  actions: readonly Button[],
   services: Present,
 ): OperatorCard {
   const title = `${when}: #${request.number} ${request.target.name}`;
@@ -79,7 +79,7 @@ function idleCard(services: Present, { because, untilUnixMs }: Extract<Step, { d
   return { title: "Nothing can be observed now", lines: again };
 }
 
-function mark({ number }: Request, what: string): Action {
+function mark({ number }: Request, what: string): Button {
   const label = `${what.charAt(0).toUpperCase()}${what.slice(1)}`;
   return { command: "mark", options: { request: number, what }, label, onlyFor: null, about: number };
 }

@@ -1,5 +1,5 @@
 /** A completed request: what happened, why, what to do next. */
-import type { Action } from "../../base/action.js";
+import type { Button } from "../../base/button.js";
 import { count } from "../../base/english.js";
 import { clockTime, type Phrase, say, strong } from "../../base/phrase.js";
 import { SECOND, type UtcMillis } from "../../base/units.js";
@@ -63,7 +63,7 @@ export function outcome(frames: readonly FrameRecord[], lots: readonly Lot[] = l
 }
 
 /** Runs the same wish once more. */
-export function askAgain(request: Request, onlyFor: PersonId | null): Action {
+export function askAgain(request: Request, onlyFor: PersonId | null): Button {
   const { target, filter, exposureSeconds, frames } = request;
   return {
     command: "request",

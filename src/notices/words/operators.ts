@@ -1,5 +1,5 @@
 /** What whoever works the telescope is told, in words. */
-import type { Action } from "../../base/action.js";
+import type { Button } from "../../base/button.js";
 import { clockTime, say, strong } from "../../base/phrase.js";
 import type { Happened } from "../../journal/events.js";
 import type { Request } from "../../queue/request.js";
@@ -24,7 +24,7 @@ export function stopTelling(request: Request, reason: string | null, people: boo
 /** Nobody has said what became of it. */
 export function overdueTelling(request: Request): Telling {
   const { number, takenUnixMs } = request;
-  const mark = (what: string, label: string): Action => ({
+  const mark = (what: string, label: string): Button => ({
     ...{ command: "mark", options: { request: number, what }, label, onlyFor: null, about: number },
   });
   return {

@@ -1,5 +1,5 @@
 /** What happens to single requests, in words. */
-import type { Action } from "../../base/action.js";
+import type { Button } from "../../base/button.js";
 import { clockTime, type Phrase, say, strong } from "../../base/phrase.js";
 import type { UtcMillis } from "../../base/units.js";
 import type { Overtaken } from "../../journal/events.js";
@@ -125,7 +125,7 @@ export function overtakenTelling(
 }
 
 /** Asks for the estimate and its reason. */
-export function whenAction(request: Pick<Request, "number">, onlyFor: PersonId | null): Action {
+export function whenAction(request: Pick<Request, "number">, onlyFor: PersonId | null): Button {
   return aboutIt("when", "When?", request, onlyFor);
 }
 
@@ -134,7 +134,7 @@ function aboutIt(
   label: string,
   { number }: Pick<Request, "number">,
   onlyFor: PersonId | null,
-): Action {
+): Button {
   return { command, options: { request: number }, label, onlyFor, about: number };
 }
 

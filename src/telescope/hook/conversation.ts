@@ -14,7 +14,7 @@ import type { EventAnswer, HookEvent, NextAnswer } from "./messages.js";
 import { holdReason, OFFER_HOLDS, observeAnswer, stopAnswer, underWayAnswer, waitAnswer } from "./next.js";
 import { isDiskTrouble, keepPicture, type Pictures } from "./pictures.js";
 import { ProgramWork } from "./program-work.js";
-import { framesOf, requestAnswer, standingWords } from "./standing.js";
+import { framesOf, requestAnswer, standingWords } from "./request-answer.js";
 
 type Told<Type extends HookEvent["type"]> = Extract<HookEvent, { type: Type }>;
 type Heard = Awaited<ReturnType<Conversation["hear"]>>;

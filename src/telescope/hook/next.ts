@@ -10,7 +10,7 @@ import { equatorial } from "../../sky/place-at.js";
 import { horizontalOf, placeAt, trackOf } from "../../sky/track.js";
 import { centreOf } from "../frames/exposure.js";
 import type { NextAnswer } from "./messages.js";
-import { framesOf } from "./standing.js";
+import { framesOf } from "./request-answer.js";
 
 /** How long a request that was offered may be taken, whatever comes in meanwhile. */
 export const OFFER_HOLDS = 30 * SECOND;

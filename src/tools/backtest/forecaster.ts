@@ -1,5 +1,5 @@
 /** The class's own forecast over a journal in memory: hears of truth nights as a journal would, is asked as a class asks. */
-import { ManualClock } from "../../base/clock.js";
+
 import type { UtcMillis } from "../../base/units.js";
 import type { Config } from "../../config/config.js";
 import { type Estimate, LIKELY } from "../../estimates/forecast-service.js";
@@ -12,6 +12,7 @@ import { openMemoryDesk } from "../../journal/open-desk.js";
 import type { OverheadFactors } from "../../observatory/observatory.js";
 import type { Request } from "../../queue/request.js";
 import type { Night } from "../../sky/night.js";
+import { ManualClock } from "../manual-clock.js";
 import { PlainPredictors } from "./plain-predictors.js";
 import type { Answer, Fact, Judged, Range } from "./question.js";
 import type { ActionDone } from "./telescope.js";

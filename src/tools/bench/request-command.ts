@@ -3,7 +3,6 @@
 import { mkdtempSync, rmSync } from "node:fs";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
-import { ManualClock } from "../../base/clock.js";
 import { silentLog } from "../../base/log.js";
 import { HOUR } from "../../base/units.js";
 import type { Call } from "../../commands/command.js";
@@ -21,6 +20,7 @@ import { nightNamed } from "../../sky/night.js";
 import { practiceTraits } from "../../telescope/practice/link.js";
 import { idleStatus } from "../../telescope/status.js";
 import { venuesOf } from "../../wiring/surfaces.js";
+import { ManualClock } from "../manual-clock.js";
 import { exampleConfig } from "./example.js";
 import { atMost, type BenchRow, median } from "./row.js";
 

@@ -1,5 +1,5 @@
 /** Data folders with a history, for measurements of the whole program. */
-import { ManualClock, systemClock } from "../../base/clock.js";
+import { systemClock } from "../../base/clock.js";
 import { silentLog } from "../../base/log.js";
 import { DAY } from "../../base/units.js";
 import type { Desk } from "../../journal/desk.js";
@@ -8,6 +8,7 @@ import { openDesk } from "../../journal/open-desk.js";
 import { loadCatalogue } from "../../sky/load-catalogue.js";
 import type { Catalogue } from "../../sky/names/catalogue.js";
 import type { FixedTarget, Target } from "../../sky/target.js";
+import { ManualClock } from "../manual-clock.js";
 
 const CLASS = "evening-2";
 const VIA = { surface: "terminal", channel: "main" };

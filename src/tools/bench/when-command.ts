@@ -1,6 +1,5 @@
 /** `/when` while the forecast of a very long queue is being worked out anew: nobody waits for it. */
 
-import { ManualClock } from "../../base/clock.js";
 import { silentLog } from "../../base/log.js";
 import { MINUTE } from "../../base/units.js";
 import type { Asker } from "../../commands/command.js";
@@ -18,6 +17,7 @@ import { loadCatalogue } from "../../sky/load-catalogue.js";
 import { practiceTraits } from "../../telescope/practice/link.js";
 import { idleStatus } from "../../telescope/status.js";
 import { venuesOf } from "../../wiring/surfaces.js";
+import { ManualClock } from "../manual-clock.js";
 import { benchNight } from "./bench-night.js";
 import { exampleConfig } from "./example.js";
 import { atMost, type BenchRow } from "./row.js";

@@ -1,12 +1,12 @@
 /** Things on the sky sorted into cells, so that those near a place are found without looking at all of them. */
 import { RADIANS_PER_DEGREE } from "../../base/units.js";
 
-interface Place {
+interface Position {
   readonly raDegrees: number;
   readonly decDegrees: number;
 }
 
-export class SkyCells<T extends Place> {
+export class SkyCells<T extends Position> {
   private readonly bands: T[][] = [];
 
   /** @param reach degrees within which `near` must find everything */
@@ -23,7 +23,7 @@ export class SkyCells<T extends Place> {
   }
 
   /** Everything within reach of the place, and some things a little further off. */
-  near({ raDegrees, decDegrees }: Place): T[] {
+  near({ raDegrees, decDegrees }: Position): T[] {
     const band = this.bandOf(decDegrees);
     const highest = Math.min(89.9, Math.abs(decDegrees) + this.reach);
     const width = Math.min(180, this.reach / Math.cos(highest * RADIANS_PER_DEGREE));

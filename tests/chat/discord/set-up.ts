@@ -2,7 +2,6 @@
 import { mkdtempSync } from "node:fs";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
-import { ManualClock } from "../../../src/base/clock.js";
 import type { Log } from "../../../src/base/log.js";
 import { say } from "../../../src/base/phrase.js";
 import type { UtcMillis } from "../../../src/base/units.js";
@@ -17,6 +16,7 @@ import { loadConfig } from "../../../src/config/load.js";
 import type { Desk } from "../../../src/journal/desk.js";
 import { openMemoryDesk } from "../../../src/journal/open-desk.js";
 import type { Address } from "../../../src/queue/request.js";
+import { ManualClock } from "../../../src/tools/manual-clock.js";
 import { venuesOf } from "../../../src/wiring/surfaces.js";
 import { type StandIn, type StandInOptions, startStandIn } from "./stand-in/stand-in.js";
 import type { Channel, Guild } from "./stand-in/world.js";

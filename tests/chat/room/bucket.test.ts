@@ -1,7 +1,7 @@
 /** How much one page or address may do at once, and how soon again. */
 import { expect, test } from "vitest";
-import { ManualClock } from "../../../src/base/clock.js";
 import { Bucket } from "../../../src/chat/room/serve/bucket.js";
+import { ManualClock } from "../../../src/tools/manual-clock.js";
 
 const BURST = 3;
 const PER_SECOND = 2;

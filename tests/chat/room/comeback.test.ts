@@ -1,8 +1,8 @@
 /** Coming back under one's own name, and taking back what a token or a pass gave. */
 import { expect, test } from "vitest";
-import { ManualClock } from "../../../src/base/clock.js";
 import { DAY, MINUTE } from "../../../src/base/units.js";
 import { Tokens } from "../../../src/chat/room/door/tokens.js";
+import { ManualClock } from "../../../src/tools/manual-clock.js";
 import { openRoom, type RoomUnderTest, tempFolder } from "./open-room.js";
 
 async function withTeacher() {

@@ -4,7 +4,6 @@ import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { afterEach } from "vitest";
 import WebSocket from "ws";
-import { ManualClock } from "../../../src/base/clock.js";
 import { silentLog } from "../../../src/base/log.js";
 import { type RoomOptions, RoomSurface } from "../../../src/chat/room/surface.js";
 import type { ClientMessage, Sequence, ServerMessage, WireNotice } from "../../../src/chat/room/wire.js";
@@ -22,6 +21,7 @@ import { startOutbox } from "../../../src/notices/outbox.js";
 import { pictures } from "../../../src/pictures/pictures.js";
 import { loadCatalogue } from "../../../src/sky/load-catalogue.js";
 import { practiceTraits } from "../../../src/telescope/practice/link.js";
+import { ManualClock } from "../../../src/tools/manual-clock.js";
 import { hostFor } from "../../../src/wiring/host.js";
 import { venuesOf } from "../../../src/wiring/surfaces.js";
 

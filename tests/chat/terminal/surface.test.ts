@@ -4,7 +4,6 @@ import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { PassThrough } from "node:stream";
 import { afterEach, beforeEach, expect, test } from "vitest";
-import { ManualClock } from "../../../src/base/clock.js";
 import { silentLog } from "../../../src/base/log.js";
 import type { SurfaceHost } from "../../../src/chat/surface.js";
 import { TerminalSurface } from "../../../src/chat/terminal/surface.js";
@@ -12,6 +11,7 @@ import type { Reply } from "../../../src/commands/reply.js";
 import { loadConfig } from "../../../src/config/load.js";
 import { findMember } from "../../../src/config/members.js";
 import type { Notice } from "../../../src/journal/notice.js";
+import { ManualClock } from "../../../src/tools/manual-clock.js";
 
 const config = loadConfig("config/tern-hollow.yaml");
 const mira = findMember(config, "terminal", "mira");

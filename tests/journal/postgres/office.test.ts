@@ -1,10 +1,10 @@
 /** Who may write to a journal in PostgreSQL, through broken lines, restarts and processes that slept. */
 import pg from "pg";
 import { afterEach, beforeAll, describe, expect, test } from "vitest";
-import { ManualClock } from "../../../src/base/clock.js";
 import { silentLog } from "../../../src/base/log.js";
 import { type OpenedDesk, openDesk } from "../../../src/journal/open-desk.js";
 import { readPostgresPlace } from "../../../src/journal/postgres/place.js";
+import { ManualClock } from "../../../src/tools/manual-clock.js";
 import { all, ask, EVENING, noNotices } from "../support.js";
 import { type Line, lineTo } from "./line.js";
 import { hasPostgres, type Place, postgresServer, type TestServer } from "./server.js";

@@ -1,9 +1,9 @@
 /** A standby goes on from what the writer before it acknowledged, however that one ended; `npm run takeovers` does it often. */
 import { once } from "node:events";
 import { beforeAll, describe, expect, test } from "vitest";
-import { ManualClock } from "../../../src/base/clock.js";
 import { silentLog } from "../../../src/base/log.js";
 import { openDesk } from "../../../src/journal/open-desk.js";
+import { ManualClock } from "../../../src/tools/manual-clock.js";
 import { type Acknowledged, type Child, startAsking } from "../child.js";
 import { all, EVENING, noNotices } from "../support.js";
 import { hasPostgres, type Place, postgresServer, type TestServer } from "./server.js";

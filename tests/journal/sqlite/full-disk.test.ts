@@ -1,6 +1,5 @@
 /** When the disk refuses: one sentence, nothing lost, and all well again once it accepts. */
 import { describe, expect, test } from "vitest";
-import { ManualClock } from "../../../src/base/clock.js";
 import { silentLog } from "../../../src/base/log.js";
 import type { Desk } from "../../../src/journal/desk.js";
 import { emptyState } from "../../../src/journal/draft.js";
@@ -10,6 +9,7 @@ import { MemoryStore } from "../../../src/journal/memory/memory-store.js";
 import type { LibsqlStore } from "../../../src/journal/sqlite/libsql-store.js";
 import { openSqlite } from "../../../src/journal/sqlite/open.js";
 import type { JournalStore } from "../../../src/journal/store.js";
+import { ManualClock } from "../../../src/tools/manual-clock.js";
 import { all, ask, contents, EVENING, newFolder, noNotices, open } from "../support.js";
 
 const FULL = "Nothing was stored and nothing has changed: the disk is full; free some space, then try again.";

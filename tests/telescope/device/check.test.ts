@@ -1,8 +1,8 @@
 /** What `npm run check` says of machines, without moving any. */
 import { expect, test } from "vitest";
-import { ManualClock } from "../../../src/base/clock.js";
 import { loadConfig } from "../../../src/config/load.js";
 import { checkDevices } from "../../../src/telescope/device/check.js";
+import { ManualClock } from "../../../src/tools/manual-clock.js";
 import { deviceConfig, ScriptedServer } from "./scripted-server.js";
 
 const example = loadConfig("config/tern-hollow.yaml");

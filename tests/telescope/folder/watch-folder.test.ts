@@ -3,8 +3,8 @@ import { appendFileSync, mkdirSync, mkdtempSync, renameSync, rmSync, writeFileSy
 import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { afterEach, beforeEach, expect, test } from "vitest";
-import { ManualClock } from "../../../src/base/clock.js";
 import { watchFolder } from "../../../src/telescope/folder/watch-folder.js";
+import { ManualClock } from "../../../src/tools/manual-clock.js";
 
 const WHOLE_MS = 5_000;
 let folder = "";

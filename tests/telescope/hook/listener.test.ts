@@ -2,11 +2,11 @@
 import fc from "fast-check";
 import type { FastifyInstance } from "fastify";
 import { beforeEach, describe, expect, test } from "vitest";
-import { ManualClock } from "../../../src/base/clock.js";
 import { silentLog } from "../../../src/base/log.js";
 import { Refusal } from "../../../src/base/refusal.js";
 import { buildListener } from "../../../src/telescope/hook/listener.js";
 import type { HookEvent, NextAnswer } from "../../../src/telescope/hook/messages.js";
+import { ManualClock } from "../../../src/tools/manual-clock.js";
 import { JUNE_NIGHT } from "../practice/practice-example.js";
 import { form, SECRET, say, sign, timeNow } from "./signed.js";
 

@@ -1,7 +1,7 @@
 /** A control program's end of the hook: signs what it says, and checks the signatures of what it hears. */
 import { createHmac } from "node:crypto";
 import type { FastifyInstance, InjectOptions } from "fastify";
-import type { ManualClock } from "../../../src/base/clock.js";
+import type { ManualClock } from "../../../src/tools/manual-clock.js";
 
 export const SECRET = "0123456789abcdef0123456789abcdef";
 

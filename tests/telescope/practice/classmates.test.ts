@@ -1,6 +1,5 @@
 /** The invented class asks as people do. */
 import { expect, test } from "vitest";
-import { ManualClock } from "../../../src/base/clock.js";
 import { HOUR } from "../../../src/base/units.js";
 import type { Call } from "../../../src/commands/command.js";
 import type { Reply } from "../../../src/commands/reply.js";
@@ -9,6 +8,7 @@ import { loadCatalogue } from "../../../src/sky/load-catalogue.js";
 import { nightNamed } from "../../../src/sky/night.js";
 import { startClassmates } from "../../../src/telescope/practice/classmates.js";
 import { practiceStart } from "../../../src/telescope/practice/practice-night.js";
+import { ManualClock } from "../../../src/tools/manual-clock.js";
 
 const config = loadConfig("config/tern-hollow.yaml");
 const noon = nightNamed("2026-11-24", config.observatory.site.timeZone).startUnixMs;

@@ -1,6 +1,5 @@
 /** The practice telescope on a full disk: a frame that cannot be kept fails its request, and nothing stands still. */
 import { expect, test } from "vitest";
-import { ManualClock } from "../../../src/base/clock.js";
 import { silentLog } from "../../../src/base/log.js";
 import { HOUR, MINUTE } from "../../../src/base/units.js";
 import { loadConfig } from "../../../src/config/load.js";
@@ -13,6 +12,7 @@ import { CONFIGURED_OVERHEADS } from "../../../src/observatory/observatory.js";
 import { TelescopeDriver } from "../../../src/telescope/driver.js";
 import type { FrameOrder } from "../../../src/telescope/frames/frame-order.js";
 import { PracticeLink } from "../../../src/telescope/practice/link.js";
+import { ManualClock } from "../../../src/tools/manual-clock.js";
 import { Disk } from "../evening.js";
 import { emptyPlace, JUNE_NIGHT } from "./practice-example.js";
 

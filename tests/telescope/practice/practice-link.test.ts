@@ -1,6 +1,5 @@
 /** The practice telescope keeps its instants, and lets go of what staff cancel. */
 import { expect, test } from "vitest";
-import { ManualClock } from "../../../src/base/clock.js";
 import { silentLog } from "../../../src/base/log.js";
 import { MINUTE, SECOND } from "../../../src/base/units.js";
 import { loadConfig } from "../../../src/config/load.js";
@@ -13,6 +12,7 @@ import type { FixedTarget } from "../../../src/sky/target.js";
 import { TelescopeDriver } from "../../../src/telescope/driver.js";
 import { PracticeLink } from "../../../src/telescope/practice/link.js";
 import { practiceStart } from "../../../src/telescope/practice/practice-night.js";
+import { ManualClock } from "../../../src/tools/manual-clock.js";
 import { Evening, plainFrame } from "../evening.js";
 
 const example = loadConfig("config/tern-hollow.yaml");

@@ -1,5 +1,5 @@
 /** The board: one message in each class channel, edited when it changed, found again, posted anew when deleted. */
-import { button } from "../../../base/action.js";
+import { button } from "../../../base/button.js";
 import type { CallOff } from "../../../base/clock.js";
 import { MINUTE, SECOND, type UtcMillis } from "../../../base/units.js";
 import { explain } from "../errors.js";

@@ -1,6 +1,6 @@
 /** Notices as messages: who is meant is mentioned, exactly those, split where the platform's limits demand it. */
 import { MessageFlags } from "discord.js";
-import type { Action } from "../../../base/action.js";
+import type { Button } from "../../../base/button.js";
 import type { Notice } from "../../../journal/notice.js";
 import { buttonRows, fitsButton, RUN_ORDER } from "../hear/buttons.js";
 import { userIdOf } from "../hear/place.js";
@@ -162,7 +162,7 @@ function fileCount(atom: Atom): number {
 }
 
 /** In a message about several requests a button says which of them it is for. */
-function labelled(actions: readonly Action[], alone: boolean): Action[] {
+function labelled(actions: readonly Button[], alone: boolean): Button[] {
   return actions.map((action) => {
     const number = action.about ?? action.options.request;
     if (alone || number === undefined || action.label.includes(`#${number}`)) return action;

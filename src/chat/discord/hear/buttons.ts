@@ -3,7 +3,7 @@
  * The id also carries, where asked, the mark by which a message is found again; nobody sees it.
  */
 import { type APIActionRowComponent, type APIButtonComponent, ButtonStyle, ComponentType } from "discord.js";
-import type { Action, Invocation } from "../../../base/action.js";
+import type { Button, Invocation } from "../../../base/button.js";
 import { Refusal } from "../../../base/refusal.js";
 import type { OptionSpec } from "../../../commands/command.js";
 import { parseLine } from "../../../commands/read/parse-text.js";
@@ -23,7 +23,7 @@ const ANYONE = "*";
 const NOBODY = "-";
 
 /** Every message of ours can offer this, so that each has a button to carry its mark. */
-export const RUN_ORDER: Action = { command: "queue", options: {}, label: "Run order", onlyFor: null };
+export const RUN_ORDER: Button = { command: "queue", options: {}, label: "Run order", onlyFor: null };
 
 export type Row = APIActionRowComponent<APIButtonComponent>;
 
@@ -34,7 +34,7 @@ export interface Press extends Invocation {
 }
 
 /** Rows of buttons for what can be done; a `mark` is carried by the first. */
-export function buttonRows(actions: readonly Action[], mark = ""): Row[] {
+export function buttonRows(actions: readonly Button[], mark = ""): Row[] {
   const buttons: APIButtonComponent[] = [];
   for (const action of withoutTwins(actions)) {
     const customId = idOf(action, buttons.length === 0 ? mark : "");
@@ -56,7 +56,7 @@ export function buttonRows(actions: readonly Action[], mark = ""): Row[] {
 }
 
 /** Whether an action can be a button: it has a label, and its command is short enough, mark included. */
-export function fitsButton(action: Action): boolean {
+export function fitsButton(action: Button): boolean {
   return action.label.trim() !== "" && idOf(action, "x".repeat(25)).length <= CUSTOM_ID;
 }
 
@@ -96,7 +96,7 @@ export function markIn(components: readonly unknown[] | undefined): string | nul
   return null;
 }
 
-function idOf({ command, options, onlyFor }: Action, mark: string): string {
+function idOf({ command, options, onlyFor }: Button, mark: string): string {
   const values = optionsOf(command).map(({ name }) => String(options[name] ?? "").replaceAll(BREAK, " "));
   while (values.at(-1) === "") values.pop();
   return [VERSION, account(onlyFor), mark, command, ...values].join(BREAK);
@@ -107,7 +107,7 @@ function account(personId: PersonId | null): string {
 }
 
 /** A message may not carry the same button twice. */
-function withoutTwins(actions: readonly Action[]): Action[] {
+function withoutTwins(actions: readonly Button[]): Button[] {
   const seen = new Map(actions.map((action) => [idOf(action, ""), action]));
   return [...seen.values()];
 }

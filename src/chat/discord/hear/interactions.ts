@@ -8,7 +8,7 @@ import {
   ApplicationCommandType,
   InteractionType,
 } from "discord.js";
-import { button, type Invocation } from "../../../base/action.js";
+import { button, type Invocation } from "../../../base/button.js";
 import { Refusal } from "../../../base/refusal.js";
 import type { CommandSpec, GiveFile, RawOptions } from "../../../commands/command.js";
 import { isMine } from "../../../commands/people/people.js";
@@ -24,8 +24,8 @@ import { askerOf, type Present, presentIn, userOf } from "./asker.js";
 import { AttachedFiles } from "./attached-files.js";
 import { answerAutocomplete } from "./autocomplete.js";
 import { readButton } from "./buttons.js";
+import { ClassFinder } from "./class-finder.js";
 import { RELOAD, readInteractionOptions } from "./command-options.js";
-import { Membership } from "./membership.js";
 import { homeOf, type Place, personIdOf } from "./place.js";
 import { renderReply } from "./render-reply.js";
 import { WrongPlace } from "./wrong-place.js";
@@ -182,7 +182,7 @@ export class Interactions {
       );
     }
     const user = userOf(interaction);
-    const present = user && (await new Membership(this.kit).find(user));
+    const present = user && (await new ClassFinder(this.kit).find(user));
     if (present) return present;
     throw new Refusal(
       "left-server",

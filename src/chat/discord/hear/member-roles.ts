@@ -5,19 +5,18 @@ import type { Role } from "../../../queue/request.js";
 import type { Place } from "./place.js";
 
 /** What the platform says of a member: never what the member typed. */
-export interface Standing {
+export interface MemberRights {
   readonly roleIds: readonly string[];
   /** Permissions as a bit field in decimal. */
   readonly permissions: string;
 }
 
 /** Instructor before operator before student. Administrators hold every permission. */
-export function roleOf(standing: Standing, place: Place): Role {
-  const holds = (ids: readonly string[]): boolean => ids.some((id) => standing.roleIds.includes(id));
+export function roleOf(rights: MemberRights, place: Place): Role {
+  const holds = (ids: readonly string[]): boolean => ids.some((id) => rights.roleIds.includes(id));
   const { instructorPermission } = place;
   if (holds(place.instructorRoleIds)) return "instructor";
-  if (instructorPermission !== null && allows(standing.permissions, instructorPermission))
-    return "instructor";
+  if (instructorPermission !== null && allows(rights.permissions, instructorPermission)) return "instructor";
   return holds(place.operatorRoleIds) ? "operator" : "student";
 }
 

@@ -14,7 +14,7 @@ import { slugOf } from "./names.js";
 const OURS = "room:";
 
 /** Who somebody with a name is. */
-export interface Place {
+export interface Known {
   readonly id: PersonId;
   readonly name: string;
 }
@@ -36,7 +36,7 @@ export class Register {
    * The person that goes with a name. A valid staff pass brings staff back under theirs.
    * @throws {Refusal} codes "name-taken", "bad-name"
    */
-  place(name: string, passRole: StaffRole | null): Place {
+  place(name: string, passRole: StaffRole | null): Known {
     const student = this.listed.students.find((each) => sameName(each.name, name));
     const staff = student ? null : this.listedStaff(name, passRole);
     if (staff) return { id: this.idFor(staff.id, true), name: staff.name };
@@ -51,7 +51,7 @@ export class Register {
   }
 
   /** The listed member of staff whom a reader would see in the name; it takes a pass to be them. */
-  private listedStaff(name: string, passRole: StaffRole | null): Place | null {
+  private listedStaff(name: string, passRole: StaffRole | null): Known | null {
     const { instructors, operators } = this.listed;
     const member = memberSeenIn(name, [...instructors, ...operators]);
     if (!member) return null;

@@ -1,5 +1,5 @@
 /** Phrases, replies, frames and commands as the page gets them: data, never markup. */
-import type { Action } from "../../../base/action.js";
+import type { Button } from "../../../base/button.js";
 import type { Phrase } from "../../../base/phrase.js";
 import type { CommandSpec } from "../../../commands/command.js";
 import type { Reply } from "../../../commands/reply.js";
@@ -46,7 +46,7 @@ export function wireReply(
 }
 
 /** What a press runs: options as text, as a form sends them. */
-export function wireAction({ command, options, label, onlyFor }: Action): WireAction {
+export function wireAction({ command, options, label, onlyFor }: Button): WireAction {
   const given = Object.entries(options).filter(([, value]) => value !== undefined);
   const texts = given.map(([name, value]) => [name, String(value)]);
   return { command, options: Object.fromEntries(texts), label, onlyFor };

@@ -10,7 +10,7 @@ import type { Entry } from "../../../journal/events.js";
 import type { PersonId } from "../../../queue/request.js";
 import { Tokens } from "../door/tokens.js";
 import { catchUp } from "../live/catch-up.js";
-import { greeting } from "../live/greeting.js";
+import { helloFor } from "../live/hello.js";
 import { Live } from "../live/live.js";
 import type { NoticeLog } from "../live/notice-log.js";
 import { NoticeText } from "../live/notice-view.js";
@@ -171,7 +171,7 @@ export class RoomSocket {
   private async greet(phone: Phone, person: Asker, hello: ClientMessage & { t: "hello" }): Promise<void> {
     const { host, tokens, classId, log } = this.parts;
     const entry = person.role === "student" ? null : this.parts.entry();
-    phone.send({ t: "hello", ...greeting(person, host, classId, tokens.book, entry) });
+    phone.send({ t: "hello", ...helloFor(person, host, classId, tokens.book, entry) });
     phone.greeted = true;
     this.live.welcome(phone);
     await catchUp(phone, person, hello.after, hello.back, log, host);

@@ -1,6 +1,6 @@
 /** A galaxy: bulge, exponential disc, two spiral arms. */
 import { type Degrees, RADIANS_PER_DEGREE } from "../../../base/units.js";
-import { GALAXY } from "../../../observatory/glow/surface.js";
+import { GALAXY } from "../../../observatory/glow/surface-brightness.js";
 import { addSurface } from "../image.js";
 import type { Brush } from "./brush.js";
 

@@ -13,7 +13,7 @@ type Part = keyof OverheadFactors;
 const PARTS = Object.keys(CONFIGURED_OVERHEADS) as readonly Part[];
 
 /** One action: which request, and the how manieth try. */
-export interface Action {
+export interface TrueAction {
   readonly number: number;
   readonly attempt: number;
   readonly atUnixMs: UtcMillis;
@@ -27,7 +27,7 @@ export interface TrueTimes {
   readonly readOutMs: Millis;
 }
 
-export type TrueMachines = (configured: ActionTimes, action: Action) => TrueTimes;
+export type TrueMachines = (configured: ActionTimes, action: TrueAction) => TrueTimes;
 
 /** One night's machines. What an action takes does not depend on when in the queue it comes. */
 export function trueMachines(truth: Truth["machines"], seed: number, middleUnixMs: UtcMillis): TrueMachines {

@@ -1,8 +1,8 @@
 /** The stand-in behaves as documented, seen by the real client. */
 import { Client, type DiscordAPIError, Events, GatewayIntentBits, Routes } from "discord.js";
 import { afterEach, beforeEach, describe, expect, it, vi } from "vitest";
-import { ManualClock } from "../../../../src/base/clock.js";
 import { HOUR, MINUTE } from "../../../../src/base/units.js";
+import { ManualClock } from "../../../../src/tools/manual-clock.js";
 import { NONCE_LIFE_MS } from "./messages.js";
 import type { Person } from "./people.js";
 import { type StandIn, startStandIn } from "./stand-in.js";

@@ -1,4 +1,4 @@
-/** Tonight as the central run foresees it, request by request; what is costly is worked out when first asked for. */
+/** ForeseenNight as the central run foresees it, request by request; what is costly is worked out when first asked for. */
 import type { Degrees, UtcMillis } from "../base/units.js";
 import type { NightInput, NightRun, Turn } from "../forecast/night-run.js";
 import { playNight } from "../forecast/play-night.js";
@@ -8,12 +8,12 @@ import { horizontalOf } from "../sky/track.js";
 import type { Estimate } from "./forecast-service.js";
 import { Outlook } from "./outlook.js";
 
-export class Tonight {
+export class ForeseenNight {
   private readonly places: ReadonlyMap<number, number>;
-  private readonly others = new Map<RuleName, Tonight>();
+  private readonly others = new Map<RuleName, ForeseenNight>();
   private readonly nights: TargetNights;
   private outlook: Outlook | null = null;
-  private lifted: Tonight | null = null;
+  private lifted: ForeseenNight | null = null;
   private requests: ReadonlyMap<number, Request> | null = null;
   private inOrder: readonly Estimate[] | null = null;
 
@@ -56,17 +56,17 @@ export class Tonight {
   }
 
   /** The same queue under another rule. */
-  underRule(rule: RuleName): Tonight {
+  underRule(rule: RuleName): ForeseenNight {
     if (rule === this.input.rule) return this;
-    const known = this.others.get(rule) ?? new Tonight({ ...this.input, rule });
+    const known = this.others.get(rule) ?? new ForeseenNight({ ...this.input, rule });
     this.others.set(rule, known);
     return known;
   }
 
   /** The same night; where a hold takes up all of it, as it would be if the hold were lifted now. */
-  ifLifted(): Tonight {
+  ifLifted(): ForeseenNight {
     if (!this.heldAllNight()) return this;
-    this.lifted ??= new Tonight({ ...this.input, holdUntilUnixMs: null });
+    this.lifted ??= new ForeseenNight({ ...this.input, holdUntilUnixMs: null });
     return this.lifted;
   }
 

@@ -7,7 +7,7 @@ import { guildPermissions } from "../set-up/permissions.js";
 import { askerOf, type Present } from "./asker.js";
 import { personIdOf } from "./place.js";
 
-export class Membership {
+export class ClassFinder {
   constructor(private readonly kit: Kit) {}
 
   /**

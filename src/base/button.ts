@@ -11,7 +11,7 @@ export interface Invocation {
 }
 
 /** A button, or its equivalent: pressing it runs the command as the person who pressed. */
-export interface Action extends Invocation {
+export interface Button extends Invocation {
   /** Two or three words. */
   readonly label: string;
   /** The only person who may press it; null for anyone. */
@@ -27,8 +27,8 @@ export interface Action extends Invocation {
 export function button(
   label: string,
   command: string,
-  options: Action["options"],
-  onlyFor: Action["onlyFor"],
-): Action {
+  options: Button["options"],
+  onlyFor: Button["onlyFor"],
+): Button {
   return { command, options, label, onlyFor };
 }

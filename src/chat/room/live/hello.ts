@@ -13,7 +13,7 @@ import { wireCommand } from "./to-wire.js";
  * @param book names the journal
  * @param entry how a phone gets in; null for students
  */
-export function greeting(
+export function helloFor(
   person: Asker,
   { services }: SurfaceHost,
   classId: string,

@@ -43,7 +43,7 @@ export interface SessionParts {
 /** What has not been answered by then is left. */
 const LONGEST_GOODBYE: Millis = 3 * SECOND;
 
-export class Session {
+export class LoggedIn {
   private readonly courier: Courier;
   private readonly refusals: DirectRefusals;
   private readonly commands: ReadonlyMap<Place, CommandKeeper>;
@@ -70,7 +70,7 @@ export class Session {
    * @throws {Refusal} code "discord-token"; whatever the API throws while it cannot be reached; the reason
    * of `leave` when that came first
    */
-  static async open(parts: SessionParts): Promise<Session> {
+  static async open(parts: SessionParts): Promise<LoggedIn> {
     const { config, token, realClock: clock, leave, onSlow } = parts;
     const client = makeClient({ ...parts, apiUrl: config.discord.apiUrl });
     try {
@@ -87,7 +87,7 @@ export class Session {
       onInteraction(client, (interaction) => interactions.take(interaction));
       const { user, application } = await logIn(client, token, { clock, leave, onSlow });
       const identity = { userId: user.id, name: user.username, applicationId: application.id };
-      const session = new Session(kit, config, client, identity, interactions);
+      const session = new LoggedIn(kit, config, client, identity, interactions);
       await session.takeUp();
       return session;
     } catch (error) {

@@ -2,7 +2,7 @@
 import type { FixedTarget, ObjectType } from "../../sky/target.js";
 
 /** Magnitudes per square arc second, of the light that `magnitude` counts. */
-export interface Surface {
+export interface SurfaceBrightness {
   readonly core: number;
   readonly outskirts: number;
 }
@@ -42,7 +42,7 @@ function areaSquareArcseconds({
 }
 
 /** The surface of something extended; null for points of light and where no magnitude is listed. */
-export function surfaceOf(target: FixedTarget): Surface | null {
+export function surfaceOf(target: FixedTarget): SurfaceBrightness | null {
   const area = areaSquareArcseconds(target);
   if (area === null || target.magnitude === null) return null;
   const mean = target.magnitude + 2.5 * Math.log10(area);
