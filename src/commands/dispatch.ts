@@ -21,15 +21,19 @@ export async function dispatch(call: Call, services: Services): Promise<Reply> {
   }
 }
 
+/** What is refused only until it is said which is meant. */
+const WHICH = new Set(["which-target", "two-targets"]);
+
 /**
  * A refusal as every surface shows it.
  * @param command the command's name, where it is known
  */
 export function refusedReply(refusal: Refusal, command = ""): Reply {
   const offer = refusal instanceof Offer ? refusal : null;
+  const asks = commandTable.some((each) => each.asks && each.name === command);
   return {
     tone: "refused",
-    title: commandTable.some(({ name, asks }) => asks && name === command) ? "No answer to that" : "Not done",
+    title: WHICH.has(refusal.code) ? "Which one?" : asks ? "No answer to that" : "Not done",
     lines: offer?.lines ?? [[refusal.message]],
     ...(offer && offer.actions.length > 0 ? { actions: offer.actions } : {}),
   };

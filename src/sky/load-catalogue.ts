@@ -9,6 +9,7 @@ import { indexNames, type NameIndex } from "./names/index-of-names.js";
 import { nearestTargets } from "./names/nearest.js";
 import { noTarget } from "./names/no-target.js";
 import { LONGEST_NAME, plainWords } from "./names/plain.js";
+import { type Several, severalNamed } from "./names/several.js";
 import { isSun, SUN_SENTENCE } from "./names/sun.js";
 import type { FixedTarget, NamedTarget, Target } from "./target.js";
 
@@ -36,11 +37,13 @@ export function loadCatalogue(further: readonly NamedTarget[] = []): Catalogue {
   ];
   const index = indexNames(written);
   const targets: readonly Target[] = written.map(({ target }) => target);
+  const several = (words: readonly string[]): Several | null =>
+    severalNamed(words, targets, (name) => index.find(plainWords(name)));
   const ids = new Map([...targets].reverse().map((target) => [target.id, target]));
   return {
     targets,
     byId: (id) => ids.get(id) ?? positionFromId(id),
-    lookUp: (text) => lookUp(text.trim(), index),
+    lookUp: (text) => lookUp(text.trim(), index, several),
     startingWith: (text, limit) => {
       const words = plainWords(text);
       return words.length === 0
@@ -50,7 +53,11 @@ export function loadCatalogue(further: readonly NamedTarget[] = []): Catalogue {
   };
 }
 
-function lookUp(text: string, index: NameIndex): LookUp {
+function lookUp(
+  text: string,
+  index: NameIndex,
+  severalOf: (words: readonly string[]) => Several | null,
+): LookUp {
   const words = plainWords(text);
   if (isSun(text, words)) return { found: null, refused: "sun", sentence: SUN_SENTENCE };
   if (words.length === 0) {
@@ -68,6 +75,8 @@ function lookUp(text: string, index: NameIndex): LookUp {
   if (coordinates) return { found: positionTarget(coordinates) };
   const none = noTarget(words);
   if (none) return { found: null, refused: "no-target", ...none };
+  const several = index.has(words) ? null : severalOf(words);
+  if (several) return { found: null, several };
   const found = index.find(words);
   if (found) return { found };
   // Looked for only where they are read: most look-ups ask whether there is such a name at all.

@@ -5,8 +5,8 @@ import type { SurfaceHost, Typing } from "../chat/surface.js";
 import type { Asker, Call } from "../commands/command.js";
 import { dispatch, refusedReply } from "../commands/dispatch.js";
 import { joiningAt, nameFor } from "../commands/people/people.js";
-import { parseLine } from "../commands/read/parse-text.js";
 import { suggest } from "../commands/read/suggest.js";
+import { understand } from "../commands/read/understand.js";
 import type { Reply } from "../commands/reply.js";
 import type { Services } from "../commands/services.js";
 import { commandTable } from "../commands/table.js";
@@ -22,7 +22,7 @@ export function hostFor(services: Services, log: Log, dataFolder: string): Surfa
     log,
     dataFolder,
     run,
-    runText: (line, of) => runText(line, of, run),
+    runText: (line, of) => runText(line, of, services, run),
     suggest: (command, option, typed, asker) => suggest(command, option, typed, asker, services),
     welcome: (asker, home) => welcome(services, asker, home),
     nameFor: (personId, classId) => nameFor(personId, classId, services.desk.state, services.config),
@@ -30,9 +30,14 @@ export function hostFor(services: Services, log: Log, dataFolder: string): Surfa
   };
 }
 
-async function runText(line: string, of: Typing, run: (call: Call) => Promise<Reply>): Promise<Reply> {
+async function runText(
+  line: string,
+  of: Typing,
+  services: Services,
+  run: (call: Call) => Promise<Reply>,
+): Promise<Reply> {
   try {
-    return await run({ ...parseLine(line, commandTable), ...of });
+    return await run({ ...understand(line, commandTable, services), ...of });
   } catch (error) {
     if (!(error instanceof Refusal)) throw error;
     return refusedReply(error);

@@ -202,7 +202,7 @@ describe("A request that cannot be granted changes nothing and is refused with",
     ["/request sun clear 20", /^The Sun is never a target/],
     [
       "/request M 113 clear",
-      'There is nothing called "M 113" in the catalogue; did you mean M110, M103 or M13?',
+      /^There is nothing called "M 113" in the catalogue; did you mean M110, M103 or M13\?\n<Ask for M110> \/request filter=clear target=M110/,
     ],
     ["/request", "/request needs the target: type, for example, /request M13."],
     [
@@ -217,7 +217,7 @@ describe("A request that cannot be granted changes nothing and is refused with",
       "/request C103",
       "NGC 2070 never rises here; the limit is 20°. Ask for something that is up: /tonight has a list.",
     ],
-    ["/request M31 L 20", 'There is no filter "L"; did you mean B? The camera has clear, B, V, R and Hα.'],
+    ["/request M31 Q 20", 'There is no filter "Q"; did you mean B? The camera has clear, B, V, R and Hα.'],
     [
       "/request Ring Nebul clear 20",
       /^There is nothing called "Ring Nebul" in the catalogue; did you mean Ring Nebula \(M57\)/,
@@ -225,7 +225,8 @@ describe("A request that cannot be granted changes nothing and is refused with",
     ["/request M31 infrared 20", 'There is no filter "infrared"; the camera has clear, B, V, R and Hα.'],
     ["/request M31 clear 0", "An exposure of 0 s is not possible: give from 0.01 to 600 s."],
     ["/request M31 clear 0.001", "An exposure of 0.001 s is not possible: give from 0.01 to 600 s."],
-    ["/request M31 clear -5", "An exposure of -5 s is not possible: give from 0.01 to 600 s."],
+    ["/request M31 clear -5", /^I understood M31 and filter clear, but not “-5”: press to ask without it/],
+    ["/request M31 exposure=-05", '"-05" is no exposure: type a number, such as 20 or 1.5 min.'],
     ["/request M31 clear 20m", "An exposure of 1200 s is not possible: give from 0.01 to 600 s."],
     ["/request M31 clear 20 0", "Frames must be a whole number from 1 to 20."],
     ["/request M31 clear 20 21", "Frames must be a whole number from 1 to 20."],
@@ -256,7 +257,7 @@ describe("A request that cannot be granted changes nothing and is refused with",
     ["/request 10 00 00 +95 00 00 clear 20", /^A declination runs from -90° to \+90°, "\+95 00 00" doesn.t/],
     [
       "/request M31 clear abc",
-      '"abc" is neither an exposure in seconds nor a number of frames: type both after the filter, as in /request M13 clear 20 3.',
+      /^I understood M31 and filter clear, but not “abc”: press to ask without it, or type it as in /,
     ],
     [
       "/request M31 foo=bar",
@@ -271,8 +272,19 @@ describe("A request that cannot be granted changes nothing and is refused with",
       "/request M31 clear 20 3 anyway=maybe",
       '"maybe" is not possible for anyway: type anyway=yes or leave it out.',
     ],
-    ["/request Saturn blue", 'There is no filter "blue"; the camera has clear, B, V, R and Hα.'],
-    ["/request M31 clear 1e9", /^"1e9" is neither an exposure in seconds nor a number of frames/],
+    [
+      "/request Saturn purple",
+      /^There is nothing called "Saturn purple" in the catalogue; did you mean Saturn\?/,
+    ],
+    [
+      "/request M31 and M33",
+      /^M31 and M33 are two targets, and a request is for one: ask for each by itself\./,
+    ],
+    [
+      "/request M31 tomorrow",
+      /^A request waits in the queue until its turn, this night or another: leave the day out/,
+    ],
+    ["/request M31 clear 1e9", /^I understood M31 and filter clear, but not “1e9”/],
   ])("%s", async (line, sentence) => {
     const world = openWorld();
     const reply = await world.type(line);

@@ -7,7 +7,8 @@ import { type Phrase, renderPhrase } from "../../src/base/phrase.js";
 import { Refusal } from "../../src/base/refusal.js";
 import type { Asker, RawOptions } from "../../src/commands/command.js";
 import { dispatch, refusedReply } from "../../src/commands/dispatch.js";
-import { parseLine, toLine } from "../../src/commands/read/parse-text.js";
+import { toLine } from "../../src/commands/read/parse-text.js";
+import { understand } from "../../src/commands/read/understand.js";
 import type { Reply } from "../../src/commands/reply.js";
 import type { Services } from "../../src/commands/services.js";
 import { commandTable } from "../../src/commands/table.js";
@@ -114,7 +115,7 @@ export function openWorld(
     },
     async type(line, asker = mira, onceKey) {
       try {
-        return await world.use(...spread(parseLine(line, commandTable)), asker, onceKey);
+        return await world.use(...spread(understand(line, commandTable, world.services)), asker, onceKey);
       } catch (error) {
         if (error instanceof Refusal) return refusedReply(error);
         throw error;

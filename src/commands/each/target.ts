@@ -17,11 +17,12 @@ import { horizontalOf, trackOf } from "../../sky/track.js";
 import type { RawOptions } from "../command.js";
 import { defineCommand } from "../define.js";
 import { drawn } from "../pictured.js";
+import { askedBeside } from "../plan/asked-beside.js";
 import { frameNotes, signalWords, suggested } from "../plan/frame-view.js";
 import { bestIn, highestIn, nightAt, windowsFrom } from "../plan/sky-view.js";
 import { usualFilter } from "../read/read-sky.js";
-import { looksLikeTime } from "../read/read-time.js";
-import { splitTarget, splittable } from "../read/split-wish.js";
+import { readWish } from "../read/read-wish.js";
+import { splittable } from "../read/split-wish.js";
 import type { Field } from "../reply.js";
 import type { Services } from "../services.js";
 import { factFields, moonsField } from "../words/facts-words.js";
@@ -30,6 +31,7 @@ import { moonDistance, moonWarning } from "../words/moon-words.js";
 import { neverWords, nightClause } from "../words/obstacle-words.js";
 import { oldElementsWords } from "../words/orbit-words.js";
 import { fullName, kindWords, shortName } from "../words/target-words.js";
+import { request } from "./request.js";
 
 export const target = defineCommand({
   name: "target",
@@ -43,7 +45,7 @@ export const target = defineCommand({
   asks: true,
   ages: true,
   slow: true,
-  prepare: (raw, { catalogue }) => splitDate(raw, catalogue),
+  prepare: splitNight,
   answer: async ({ call, values, services, now }) => {
     const { observatory } = services.config;
     const tonight = nightAt(now, observatory);
@@ -53,6 +55,8 @@ export const target = defineCommand({
     const named = wanted.type === "position" ? wanted.id : shortName(wanted);
     const old = oldElementsWords(wanted, from, observatory);
     const windows = old === null ? windowsFrom(wanted, night, observatory, from) : [];
+    const at = bestIn(wanted, night, observatory, windows)?.unixMs ?? from;
+    const beside = askedBeside(call.options.name, wanted, request, at, call, services);
     return {
       tone: windows.length > 0 ? "answer" : "warning",
       title: titleFor(wanted),
@@ -60,6 +64,7 @@ export const target = defineCommand({
         ...(wanted.kind === "fixed" && wanted.note !== undefined ? [[wanted.note]] : []),
         old === null ? windowPhrase(wanted, windows, night, from, services) : [`${old}.`],
         ...(night.date === tonight.date ? [nowPhrase(wanted, night, now, observatory)] : []),
+        ...beside.lines,
       ],
       fields: fieldsFor(wanted, windows, night, from, services),
       ...(await drawn(services, () =>
@@ -67,19 +72,25 @@ export const target = defineCommand({
       )),
       actions:
         windows.length > 0 && night.date === tonight.date
-          ? [button(`Ask for ${shortName(wanted)}`, "request", { target: named }, call.asker.id)]
+          ? [
+              button(
+                `Ask for ${shortName(wanted)}`,
+                "request",
+                { target: named, ...beside.options },
+                call.asker.id,
+              ),
+            ]
           : [],
     };
   },
 });
 
-/** "M57 2026-12-24" typed in one breath. */
-function splitDate(raw: RawOptions, catalogue: Services["catalogue"]): RawOptions {
+/** "M57 2026-12-24", "ring nebula tomorrow please" typed in one breath. */
+function splitNight(raw: RawOptions, { catalogue, config }: Services): RawOptions {
   const text = splittable(raw.name);
-  if (text === null || raw.date !== undefined) return raw;
-  const isDate = (word: string): boolean => looksLikeTime(word) || /^(tonight|tomorrow)$/i.test(word);
-  const { target: name, rest } = splitTarget(text, catalogue, isDate);
-  return rest.length === 1 && isDate(rest[0] as string) ? { ...raw, name, date: rest[0] } : raw;
+  if (text === null) return raw;
+  const { target: name, wider, options } = readWish(text, catalogue, config.observatory.camera.filters);
+  return { ...raw, name: wider ?? (name || text), date: raw.date ?? options.date };
 }
 
 function titleFor(wanted: Target): string {

@@ -39,12 +39,16 @@ const SINE_PER_MAGNITUDE = 0.05;
 const GOOD_ALTITUDE: Degrees = 35;
 /** Magnitudes added to a double star's when a short list is made. Common practice, no source. */
 const DOUBLE_STAR_HANDICAP = 4;
+/** Magnitudes added to a single star's, which shows least of all. Common practice, no source. */
+const STAR_HANDICAP = 7;
 /** Magnitudes added likewise outside Messier's list. Common practice, no source. */
 const LESS_KNOWN_HANDICAP = 2;
 /** Uranus and Neptune at their brightest, about: for the order of a short list only. From memory. */
 const FAINT_PLANET_MAGNITUDE = 6;
 /** Widths of the camera's field. Common practice, no source. */
 const MOST_FIELDS = 3;
+/** Windows cost most: no more are worked out for what is not up. */
+const MOST_TRIED = 15;
 /** Of one kind of object, so that a list shows variety; of stars and planets one. */
 const MOST_OF_A_KIND = 2;
 
@@ -91,6 +95,61 @@ export function worthAsking(
   ).map((target) => prospectOf(target, from, observatory));
 }
 
+/**
+ * The best of some targets for a class: those that can be observed now or at dusk, high and bright first; where there are
+ * none, those that can be later in the night, brightest first.
+ */
+export function worthAmong(
+  targets: readonly Target[],
+  now: UtcMillis,
+  observatory: Observatory,
+  most: number,
+): { readonly now: readonly Prospect[]; readonly later: readonly Prospect[] } {
+  const from = askableFrom(now, observatory) ?? now;
+  const night = nightAt(from, observatory);
+  const limit = observatory.limits.altitudeDegrees;
+  const ordered = targets
+    .map((target) => ({ target, altitude: altitudeNow(target, night, from, observatory) }))
+    .sort((a, b) => merit(b.target, b.altitude, from) - merit(a.target, a.altitude, from));
+  const high = ordered.filter(({ altitude }) => altitude >= limit).map(({ target }) => target);
+  const open = firstOf(
+    high,
+    most,
+    (target) => prospectOf(target, from, observatory),
+    ({ windows }) => (windows[0]?.openUnixMs ?? from + 1) <= from,
+  );
+  if (open.length > 0) return { now: open, later: [] };
+  const bright = [...ordered].sort((a, b) => merit(b.target, 0, from) - merit(a.target, 0, from));
+  const all = bright.slice(0, MOST_TRIED).map(({ target }) => target);
+  const later = firstOf(
+    all,
+    most,
+    (target) => prospectOf(target, from, observatory),
+    ({ windows }) => windows.length > 0,
+  );
+  return { now: [], later: [...later].sort((a, b) => opening(a) - opening(b)) };
+}
+
+function opening({ windows }: Prospect): UtcMillis {
+  return windows[0]?.openUnixMs ?? Number.POSITIVE_INFINITY;
+}
+
+/** The first so many that pass: no more are made than that takes. */
+function firstOf(
+  targets: readonly Target[],
+  most: number,
+  make: (target: Target) => Prospect,
+  passes: (prospect: Prospect) => boolean,
+): Prospect[] {
+  const found: Prospect[] = [];
+  for (const target of targets) {
+    const prospect = make(target);
+    if (passes(prospect)) found.push(prospect);
+    if (found.length === most) break;
+  }
+  return found;
+}
+
 /** Messier's objects please even in part; others should not be much larger than what the camera sees. */
 function suitsField(target: Target, { camera }: Observatory): boolean {
   if (target.kind !== "fixed" || target.id.startsWith("M") || target.sizeArcminutes === null) return true;
@@ -113,6 +172,7 @@ function merit(target: Target, altitude: Degrees, from: UtcMillis): number {
 /** A star shows less in a picture than its magnitude says; what few have heard of comes after what many have. */
 function handicap(target: Target): number {
   if (target.type === "double star") return DOUBLE_STAR_HANDICAP;
+  if (target.type.endsWith("star")) return STAR_HANDICAP;
   return target.kind === "body" || target.id.startsWith("M") ? 0 : LESS_KNOWN_HANDICAP;
 }
 

@@ -60,7 +60,7 @@ export function chooseRequests(choice: Choice, asker: Asker, state: State, servi
 export function splitReason(raw: RawOptions, catalogue: Catalogue): RawOptions {
   const text = splittable(raw.target);
   if (text === null || raw.reason !== undefined) return raw;
-  const { target, rest } = splitTarget(text, catalogue, () => false);
+  const { target, rest } = splitTarget(text, catalogue);
   return rest.length === 0 ? raw : { ...raw, target, reason: rest.join(" ") };
 }
 

@@ -22,13 +22,16 @@ const LONGEST_FILES = 1_000;
 interface Reading {
   readonly spec: OptionSpec;
   readonly call: Call;
+  /** All that was given, taken apart. */
+  readonly raw: RawOptions;
   readonly services: Services;
 }
 
 type Readers = { readonly [K in OptionKind]: (text: string, reading: Reading) => KindValue[K] };
 
 const READERS: Readers = {
-  target: (text, { services }) => readTarget(text, services.catalogue),
+  target: (text, { spec, call, raw, services }) =>
+    readTarget(text, { command: call.command, options: raw, option: spec.name }, services),
   filter: (text, { services }) => readFilter(text, services.config.observatory.camera.filters),
   request: (text, { spec, call, services }) => readRequestNumber(text, spec, call, services.desk.state),
   person: (text, { call, services }) => findPerson(text, call.asker, call.from.surface, services),
@@ -60,7 +63,7 @@ export function readOptions(
     const text = asText(raw[spec.name], spec);
     if (text !== "") {
       refuseAlone(spec, values);
-      values[spec.name] = READERS[spec.kind](text, { spec, call, services });
+      values[spec.name] = READERS[spec.kind](text, { spec, call, raw, services });
     } else if (spec.required) throw missing(command, spec, call, services);
   }
   return values;

@@ -17,7 +17,7 @@ const SAYINGS: readonly Saying[] = [
   ],
   [/^(why|how come)\b/, "why"],
   [
-    /^(so )?(when|what time|at what time) (?!(can|could) (i|we) (see|find|observe) (?!it\b|mine\b|my\b|ours?\b)).*\b(mine|my|i|we|it|run|turn|#?\d+)\b/,
+    /^(so )?(when|whens|when's|what time|at what time) (?!(can|could) (i|we) (see|find|observe) (?!it\b|mine\b|my\b|ours?\b)).*\b(mine|my|i|we|it|run|turn|#?\d+)\b/,
     "when",
   ],
   [/^how (long|much longer|soon|late)\b/, "when"],
@@ -49,37 +49,36 @@ const SAYINGS: readonly Saying[] = [
   [/^what (have|did) i (ask|asked|request|requested)\b/, "mine"],
   [/^(what|where)('s|s| is) the (telescope|dome|camera)\b/, "telescope"],
   [/^is the (telescope|dome|camera)\b/, "telescope"],
-  [/^(what (can|do) i (do|type|say)|how do i|how does this|help me|hello|hi)\b/, "help"],
+  [/^(what (can|do) i (do|type|say)|how do i|how does this|help me)\b/, "help"],
+  [/^(hello|hi|hey)( there| bot| everyone| all)?$/, "help"],
 ];
 
-/** What is asked of one target: the words after the pattern are its name, perhaps with filter, seconds and frames. */
+/** What is asked of one target: the words after the pattern are its name, with filter, seconds and frames. */
+const DO =
+  "(have|get|see|observe|take|request|photograph|image|shoot|capture|do|look at|point (the telescope )?(at|to)|ask for|try)";
 const WISHES: readonly Saying[] = [
   [
-    /^(can|could|may|might) (i|we|you) (please )?(have|get|see|observe|take|request|photograph|image|shoot|do|look at|point (the telescope )?at|ask for) /,
+    new RegExp(`^(can|could|may|might|would) (i|we|you|someone|somebody|it be possible to) (please )?${DO} `),
     "request",
   ],
+  [new RegExp(`^(is|would) it (be )?possible to ${DO} `), "request"],
+  [new RegExp(`^(i|we)('?d| would)? (want|wanna|like|love|wish|need)( to)?( ${DO})? `), "request"],
+  [new RegExp(`^let('s|s| us| me) ${DO} `), "request"],
+  [/^(queue up|book|schedule|order|add|grab|snap) /, "request"],
+  [new RegExp(`^${DO} (?!me )`), "request"],
   [
-    /^(i|we)('d| would)? (want|like|wish|love|need)( to)?( (have|get|see|observe|take|request|photograph|image|shoot|look at|ask for))? /,
-    "request",
+    /^(when|where|how (high|bright|big|far|large))('s|s| is| are| does| do| will| can i find| can we find)? /,
+    "target",
   ],
-  [/^let('s|s| us| me) (observe|see|take|photograph|image|shoot|look at|do) /, "request"],
-  [
-    /^(observe|photograph|image|shoot|take|snap|capture|look at|ask for|point (the telescope )?(at|to)) /,
-    "request",
-  ],
-  [/^(when|where|how high|how bright)('s|s| is| are) /, "target"],
   [/^(when|where) (can|could) (i|we) (see|find|observe) /, "target"],
-  [/^is (?=.* (up|visible|high enough|observable)( now| tonight| yet)?$)/, "target"],
-  [/^(tell me about|what('s|s| is)) (?=(the )?(m|ngc|ic|c) ?\d)/, "target"],
-  [/^(tell me about|show me) /, "target"],
+  [/^is (?=.* (up|visible|high enough|observable)( now| tonight| yet| tomorrow)?$)/, "target"],
+  [/^(tell me about|what('s|s| is| does)) (?=(the )?(m|ngc|ic|c) ?\d)/, "target"],
+  [/^(tell me about|show me|info(rmation)? (on|about)) /, "target"],
 ];
 
-/** "3 pictures of", "a photo of" before a name. */
-const PICTURES_OF =
-  /^(?:(\d{1,3}|an?|some|the) )?(?:pictures?|photos?|frames?|images?|shots?|snaps?|exposures?)( of)? /;
-const BEFORE_A_NAME = /^(an?|some|me) /;
-const AFTER_A_NAME =
-  /( (please|now|tonight|today|for me|for us|thanks|thank you|up|visible|high enough|observable|high|yet|if possible|next))+$/;
+/** Greetings and politeness before a sentence. */
+const BEFORE =
+  /^((hi|hello|hey|hiya|ok|okay|so|well|um|dear (bot|telescope)|good (evening|morning|night)|please|pls|plz|kindly)[ ,]+)+(?=.)/;
 
 /** The command that plain words stand for; null when they are none that is known. */
 export function readPlainWords(line: string, table: readonly CommandSpec[]): Invocation | null {
@@ -88,24 +87,22 @@ export function readPlainWords(line: string, table: readonly CommandSpec[]): Inv
     .replace(/[’`]/g, "'")
     .replace(/[?!;]+|[.,]+(?!\d)/g, " ")
     .replace(/\s+/g, " ")
-    .trim();
+    .trim()
+    .replace(BEFORE, "");
   const saying = SAYINGS.find(([pattern]) => pattern.test(words));
   const command = table.find((each) => each.name === saying?.[1]);
-  if (!command) return readWish(words.replace(/^please /, ""), table);
+  if (!command) return readWish(words, table);
   const number = /#?\b(\d{1,6})\b/.exec(words)?.[1];
   const request = command.options.find((each) => each.kind === "request");
   return { command: command.name, options: request && number ? { [request.name]: number } : {} };
 }
 
-/** "please observe m31", "can i have the ring nebula"; null where nothing is left to be a name. */
+/** "observe m31", "can i have the ring nebula in r"; null where nothing is left to be a name. */
 function readWish(words: string, table: readonly CommandSpec[]): Invocation | null {
   const saying = WISHES.find(([pattern]) => pattern.test(words));
   const command = table.find((each) => each.name === saying?.[1]);
   const target = command?.options.find((each) => each.kind === "target");
   if (!saying || !command || !target) return null;
-  const rest = words.replace(saying[0], "").replace(AFTER_A_NAME, "");
-  const many = Number(PICTURES_OF.exec(`${rest} `)?.[1] ?? 1);
-  const name = `${rest} `.replace(PICTURES_OF, "").replace(BEFORE_A_NAME, "").trim();
-  if (name === "") return null;
-  return { command: command.name, options: { [target.name]: many > 1 ? `${name} x${many}` : name } };
+  const name = words.replace(saying[0], "").trim();
+  return name === "" ? null : { command: command.name, options: { [target.name]: name } };
 }

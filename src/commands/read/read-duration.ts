@@ -3,9 +3,9 @@ import type { Seconds } from "../../base/units.js";
 
 const SECONDS_IN: Record<string, Seconds> = { s: 1, m: 60, h: 3600 };
 
-/** Number, then perhaps a unit; decimal comma or point. */
+/** Number without a sign, then perhaps a unit; decimal comma or point. */
 const DURATION =
-  /^([+-]?\d+(?:[.,]\d+)?|[+-]?[.,]\d+)\s*(s|sec|secs|seconds?|″|"|m|min|mins|minutes?|′|'|h|hr|hrs|hours?)?$/i;
+  /^(\d+(?:[.,]\d+)?|[.,]\d+)\s*(s|sec|secs|seconds?|″|"|m|min|mins|minutes?|′|'|h|hr|hrs|hours?)?$/i;
 
 /** Whether a word is only a unit of time, as in "20 s" typed with a space. */
 export function isTimeUnit(word: string): boolean {

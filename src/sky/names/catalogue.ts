@@ -2,11 +2,14 @@
 
 import type { Target } from "../target.js";
 import type { Fit } from "./beginnings.js";
+import type { Several } from "./several.js";
 
 export type LookUp =
   | { readonly found: Target }
   /** Nothing by that name: the nearest names, best first (at most five, perhaps none). */
   | { readonly found: null; readonly suggestions: readonly Target[] }
+  /** A name of several targets: a constellation, a group, a kind. */
+  | { readonly found: null; readonly several: Several }
   /** Refused by name or by form: the sentence says why ("sun", "bad-coordinates", "no-target"). */
   | {
       readonly found: null;

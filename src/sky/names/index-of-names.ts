@@ -3,7 +3,7 @@
 import type { Target } from "../target.js";
 import { designationKey, readDesignation } from "./designations.js";
 import { starKeys } from "./letters.js";
-import { exactKey, looseKey } from "./plain.js";
+import { exactKey, isOfKind, looseKey } from "./plain.js";
 
 /** One written name of a target, as bare words. */
 export interface Name {
@@ -19,9 +19,11 @@ export interface Name {
 export interface NameIndex {
   /** All names, in the catalogue's order. */
   readonly names: readonly Name[];
+  /** Whether a target has exactly that name, nothing left aside. */
+  has(words: readonly string[]): boolean;
   /**
-   * The target with exactly that name, designation or star letters; else with "the", "nebula" and such left aside;
-   * else one that is named twice in a row, as "Hercules Cluster (M13)".
+   * The target with exactly that name, designation or star letters; else with "the", "nebula" and such left aside,
+   * where they do not say that it is something else ("Saturn galaxy" is not Saturn); else one that is named twice in a row, as "Hercules Cluster (M13)".
    */
   find(words: readonly string[]): Target | null;
 }
@@ -51,7 +53,7 @@ export function indexNames(written: readonly { target: Target; names: readonly s
   });
   // A star's letter without the index number goes to the first star that has it, after all exact ones.
   for (const [key, target] of unnumbered) put(exact, key, target);
-  return { names, find: (words) => find(words, exact, loose) };
+  return { names, has: (words) => exact.has(keyOf(words)), find: (words) => find(words, exact, loose) };
 }
 
 type Names = ReadonlyMap<string, Target>;
@@ -71,9 +73,11 @@ function find(words: readonly string[], exact: Names, loose: Names): Target | nu
 }
 
 function findWhole(words: readonly string[], exact: Names, loose: Names): Target | null {
+  const whole = [keyOf(words), ...starKeys(words)].map((key) => exact.get(key)).find(Boolean);
+  if (whole) return whole;
   const short = looseKey(words) ?? "";
-  const keys = [keyOf(words), ...starKeys(words), short];
-  return keys.map((key) => exact.get(key)).find(Boolean) ?? loose.get(short) ?? null;
+  const found = exact.get(short) ?? loose.get(short) ?? null;
+  return found && (/\d/.test(short) || isOfKind(found, words)) ? found : null;
 }
 
 function keyOf(words: readonly string[]): string {

@@ -45,5 +45,18 @@ export function noTarget(words: readonly string[]): NoTarget | null {
       instead: null,
     };
   }
+  if (/^(the |an? )?black holes?$/.test(text)) {
+    return {
+      sentence:
+        "A black hole gives no light: what can be taken is the star beside one, Cygnus X-1, or the galaxy around one, M87.",
+      instead: "Cygnus X-1",
+    };
+  }
+  if (/^(the |our )?milky way( galaxy)?$/.test(text)) {
+    return {
+      sentence: "The Milky Way is far wider than the field: ask for a piece of it, such as M24 or M11.",
+      instead: "M11",
+    };
+  }
   return null;
 }

@@ -25,10 +25,10 @@ type Row = readonly [
 const target = fileURLToPath(new URL("../../sky/data/catalogue.json", import.meta.url));
 
 /** "Ring Nebula (M57)"; M102 says which galaxy it is taken to be; nameless ones are their designation. */
-function nameOf({ id, names }: DeepSkyObject): string {
-  if (id === "M102") return `${names[0]} (M102, NGC 5866)`;
+function nameOf({ id, leads }: DeepSkyObject): string {
+  if (id === "M102") return `${leads} (M102, NGC 5866)`;
   const designation = spaced(id).replace(/^(M|C) /, "$1");
-  return names[0] ? `${names[0]} (${designation})` : designation;
+  return leads === null ? designation : `${leads} (${designation})`;
 }
 
 function deepSkyRows(celestial: Celestial, wanted: (object: DeepSkyObject) => boolean): Row[] {

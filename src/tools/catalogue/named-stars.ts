@@ -26,22 +26,31 @@ export function namedStars(celestial: Celestial): NamedStar[] {
 }
 
 function namedStar(row: readonly string[], type: ObjectType, stars: readonly CelestialStar[]): NamedStar {
-  const [designation, proper, further] = row as [string, string, string];
+  const [designation, written, further] = row as [string, string, string];
+  const proper = written.replace(/^~/, "");
   const star = stars
     .filter((each) => hasDesignation(each, designation))
     .sort((a, b) => a.magnitude - b.magnitude)[0];
   if (!star) throw new Error(`no star ${designation}`);
   const spelled = spelledOut(designation);
-  const name = proper || spelled;
+  const name = proper === written ? proper || spelled : spelled;
   return {
-    id: name.replace(/[^A-Za-z0-9]/g, ""),
+    // Kept in journals, whatever the name that leads.
+    id: (proper || spelled).replace(/[^A-Za-z0-9]/g, ""),
     name,
     type,
     raDegrees: star.raDegrees,
     decDegrees: star.decDegrees,
     magnitude: rounded(star.magnitude, 1),
     aliases: [
-      ...new Set([spelled, designation, ...flamsteed(star), ...further.split(";"), `HIP ${star.hipparcos}`]),
+      ...new Set([
+        proper,
+        spelled,
+        designation,
+        ...flamsteed(star),
+        ...further.split(";"),
+        `HIP ${star.hipparcos}`,
+      ]),
     ]
       .map((alias) => alias.trim())
       .filter((alias) => alias !== "" && alias !== name),

@@ -15,6 +15,8 @@ export interface DeepSkyObject {
   /** From memory. */
   readonly type: ObjectType;
   readonly names: readonly string[];
+  /** The name that it is shown by; null where the designation is. */
+  readonly leads: string | null;
   readonly designations: readonly string[];
   readonly first: Figures;
 }
@@ -32,7 +34,7 @@ function messierObjects(celestial: Celestial): DeepSkyObject[] {
     // The deep-sky table has the finer positions, the Messier table the sounder magnitudes, sizes and types.
     const fine = celestial.object(`M ${number}`) ?? given.map((each) => celestial.object(each)).find(Boolean);
     return {
-      ...{ id, key: id, list: "messier" as const, type: type as ObjectType, names: listOf(names) },
+      ...{ id, key: id, list: "messier" as const, type: type as ObjectType, ...namesIn(names) },
       designations: [`Messier ${number}`, ...given, ...listOf(designations)],
       first: fine
         ? {
@@ -55,7 +57,7 @@ function caldwellObjects(celestial: Celestial): DeepSkyObject[] {
   return rowsOf(caldwellTable).map(([number, entry, type, names, designations]) => {
     const id = (entry as string).replace(" ", "");
     return {
-      ...{ id, key: `C${number}`, list: "caldwell" as const, type: type as ObjectType, names: listOf(names) },
+      ...{ id, key: `C${number}`, list: "caldwell" as const, type: type as ObjectType, ...namesIn(names) },
       designations: [`C ${number}`, `Caldwell ${number}`, entry as string, ...listOf(designations)],
       first: firstOf(celestial, id),
     };
@@ -70,7 +72,7 @@ function furtherObjects(celestial: Celestial): DeepSkyObject[] {
       .split(/\s+/)
       .map((id) => ({
         ...{ id, key: id, list: "further" as const, type: type as ObjectType },
-        names: listOf(named.get(id)?.[1]),
+        ...namesIn(named.get(id)?.[1]),
         designations: [spaced(id), ...listOf(named.get(id)?.[2])],
         first: firstOf(celestial, id),
       })),
@@ -104,6 +106,12 @@ export function rowsOf(table: string): string[][] {
     .trim()
     .split("\n")
     .map((row) => row.split("|").map((cell) => cell.trim()));
+}
+
+/** A "~" before them says that none leads. */
+function namesIn(cell = ""): Pick<DeepSkyObject, "names" | "leads"> {
+  const names = listOf(cell.replace(/^~/, ""));
+  return { names, leads: cell.startsWith("~") ? null : (names[0] ?? null) };
 }
 
 function listOf(cell: string | undefined): string[] {

@@ -1,6 +1,6 @@
 /**
  * Stars of teaching interest: the brightest, fine doubles, variables, near or otherwise famous ones.
- * Row: designation | proper name (IAU Catalog of Star Names; from memory) | further names. Magnitudes and places come
+ * Row: designation | proper name (IAU Catalog of Star Names; from memory; "~": few books use it, the designation leads) | further names. Magnitudes and places come
  * from the Hipparcos rows of d3-celestial; a variable's magnitude there is its median, a double's that of its brighter
  * star where the pair has two rows.
  */
@@ -19,7 +19,7 @@ export const starTable = {
 α Ari|Hamal|
 α Cet|Menkar|
 α Per|Mirfak|
-ε Eri|Ran|
+ε Eri|~Ran|
 17 Tau|Electra|
 20 Tau|Maia|
 23 Tau|Merope|
@@ -34,7 +34,7 @@ export const starTable = {
 α Lep|Arneb|
 ε Ori|Alnilam|
 κ Ori|Saiph|
-ζ Tau|Tianguan|
+ζ Tau|~Tianguan|
 α Col|Phact|
 β Aur|Menkalinan|
 β CMa|Mirzam|
@@ -51,11 +51,11 @@ export const starTable = {
 ζ Pup|Naos|
 ε Car|Avior|
 β Car|Miaplacidus|
-ι Car|Aspidiske|
+ι Car|~Aspidiske|
 λ Vel|Suhail|
 α Hya|Alphard|
 δ Leo|Zosma|
-θ Leo|Chertan|
+θ Leo|~Chertan|
 β Leo|Denebola|
 β UMa|Merak|
 α UMa|Dubhe|
@@ -65,7 +65,7 @@ export const starTable = {
 η UMa|Alkaid|
 g UMa|Alcor|80 Ursae Majoris
 γ Crv|Gienah|
-β Crv|Kraz|
+β Crv|~Kraz|
 γ Cru|Gacrux|
 β Cru|Mimosa|
 ε Vir|Vindemiatrix|
@@ -86,7 +86,7 @@ g UMa|Alcor|80 Ursae Majoris
 α TrA|Atria|
 η Oph|Sabik|
 α Oph|Rasalhague|
-β Oph|Cebalrai|
+β Oph|~Cebalrai|
 λ Sco|Shaula|
 υ Sco|Lesath|
 θ Sco|Sargas|
@@ -105,7 +105,7 @@ g UMa|Alcor|80 Ursae Majoris
 β Aql|Alshain|
 γ Cyg|Sadr|
 α Cyg|Deneb|
-ε Cyg|Aljanah|
+ε Cyg|~Aljanah|
 α Pav|Peacock|
 α Cep|Alderamin|
 γ Cep|Errai|
@@ -119,8 +119,8 @@ g UMa|Alcor|80 Ursae Majoris
 β Peg|Scheat|
 α Peg|Markab|
 τ Cet||
-υ And|Titawin|
-51 Peg|Helvetios|
+υ And|~Titawin|
+51 Peg|~Helvetios|
 HIP 70890|Proxima Centauri|Proxima
 HIP 87937|Barnard's Star|
 HIP 24186|Kapteyn's Star|
@@ -129,35 +129,35 @@ HIP 36208|Luyten's Star|
 HIP 57939|Groombridge 1830|
 HIP 3829|Van Maanen's Star|Van Maanen 2`,
   "double star": `
-η Cas|Achird|
+η Cas|~Achird|
 ι Cas||
 γ1 And|Almach|
 γ1 Ari|Mesarthim|
 α UMi|Polaris|North Star; Pole Star
-α Psc|Alrescha|
-η Per|Miram|
-θ1 Eri|Acamar|
-ο2 Eri|Keid|40 Eridani
+α Psc|~Alrescha|
+η Per|~Miram|
+θ1 Eri|~Acamar|
+ο2 Eri|~Keid|40 Eridani
 32 Eri||
 β Ori|Rigel|
 δ Ori|Mintaka|
 ζ Ori|Alnitak|
-λ Ori|Meissa|
-ι Ori|Hatysa|
+λ Ori|~Meissa|
+ι Ori|~Hatysa|
 σ Ori||
 θ1 Ori|Trapezium|Trapezium Cluster; Theta1 Orionis; Theta1 Orionis C
 β Mon||
 α CMa|Sirius|Dog Star
 δ Gem|Wasat|
 α Gem|Castor|
-ζ1 Cnc|Tegmine|
+ζ1 Cnc|~Tegmine|
 ι Cnc||
 γ2 Vel||Regor
-δ Vel|Alsephina|
+δ Vel|~Alsephina|
 α Leo|Regulus|
-ζ Leo|Adhafera|
+ζ Leo|~Adhafera|
 γ1 Leo|Algieba|
-ξ UMa|Alula Australis|
+ξ UMa|~Alula Australis|
 ζ UMa|Mizar|
 α1 Cru|Acrux|
 δ Crv|Algorab|
@@ -168,30 +168,30 @@ HIP 3829|Van Maanen's Star|Van Maanen 2`,
 ε Boo|Izar|
 ξ Boo||
 α2 Lib|Zubenelgenubi|
-μ1 Boo|Alkalurops|
+μ1 Boo|~Alkalurops|
 σ CrB||
 β1 Sco|Acrab|Graffias
-ν Sco|Jabbah|
+ν Sco|~Jabbah|
 α Sco|Antares|
-κ Her|Marsic|
+κ Her|~Marsic|
 ζ Her||
 α1 Her|Rasalgethi|
-δ Her|Sarin|
-ν2 Dra|Kuma|
+δ Her|~Sarin|
+ν2 Dra|~Kuma|
 70 Oph||
 95 Her||
 ε1 Lyr||Double Double
 ζ1 Lyr||
-θ1 Ser|Alya|
+θ1 Ser|~Alya|
 β1 Cyg|Albireo|
-δ Cyg|Fawaris|
+δ Cyg|~Fawaris|
 α2 Cap|Algedi|
 β Cap|Dabih|
 γ2 Del||
 β Del|Rotanev|
 α Del|Sualocin|
 61 Cyg||Bessel's Star
-β Cep|Alfirk|
+β Cep|~Alfirk|
 ζ1 Aqr||Sadaltager
 16 Cyg||`,
   "variable star": `
@@ -200,13 +200,13 @@ HIP 3829|Van Maanen's Star|Van Maanen 2`,
 ρ Per||
 γ Cas||Navi
 ρ Cas||
-ε Aur|Almaaz|
-ζ Aur|Saclateni|
+ε Aur|~Almaaz|
+ζ Aur|~Saclateni|
 α Ori|Betelgeuse|
 AE Aur||
 HIP 23203|R Leporis|Hind's Crimson Star; R Lep
-η Gem|Propus|
-ζ Gem|Mekbuda|
+η Gem|~Propus|
+ζ Gem|~Mekbuda|
 HIP 48036|R Leonis|R Leo
 Y CVn|La Superba|
 R Hya||
@@ -214,7 +214,7 @@ HIP 117054|R Aquarii|R Aqr
 R CrB||
 HIP 78322|T Coronae Borealis|Blaze Star; T CrB
 R Sct||
-β Lyr|Sheliak|
+β Lyr|~Sheliak|
 HIP 95497|RR Lyrae|RR Lyr
 η Aql||
 HIP 97629|Chi Cygni|χ Cyg

@@ -104,10 +104,6 @@ describe("Plain words", () => {
     expect(parse(line)).toEqual({ command, options });
   });
 
-  it("asking when a target is up is not taken for a question about the queue", () => {
-    expect(refusal("when M13 rises?").message).toBe('"M13" is no request number: type /when 12.');
-  });
-
   it("words that mean nothing here are answered with what to type", () => {
     expect(refusal("the quick brown fox").message).toBe(
       "I did not understand that: type /request M13 to ask for a frame, /when to hear when yours runs, or /help.",

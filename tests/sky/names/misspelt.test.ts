@@ -74,9 +74,8 @@ it.each(pairs)("%s is taken for %s", (typed, id) => {
 
 it("they are a hundred and more", () => expect(pairs.length).toBeGreaterThanOrEqual(100));
 
-it.each(["NGC 99999", "M1313", "lol", "asdf", "hello", "milky way", "asteroid"])(
-  "%s is like nothing",
-  (typed) => expect(catalogue.lookUp(typed)).toEqual({ found: null, suggestions: [] }),
+it.each(["NGC 99999", "M1313", "lol", "asdf", "hello", "milky road"])("%s is like nothing", (typed) =>
+  expect(catalogue.lookUp(typed)).toEqual({ found: null, suggestions: [] }),
 );
 
 it("numbers beyond a catalogue's end suggest those with one digit otherwise", () => {
