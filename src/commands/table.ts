@@ -1,4 +1,4 @@
-/** Every command, once: surfaces, help, suggestions and the README are made from this table. */
+/** Every command, once: surfaces, help, suggestions and the guide are made from this table. */
 import type { CommandSpec } from "./command.js";
 import { alerts } from "./each/alerts.js";
 import { announce } from "./each/announce.js";

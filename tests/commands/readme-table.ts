@@ -1,4 +1,4 @@
-/** What the README's table of commands has to be. */
+/** What the guide's table of commands has to be. */
 import type { CommandSpec } from "../../src/commands/command.js";
 import { usageLine } from "../../src/commands/words/usage.js";
 import type { Role } from "../../src/queue/request.js";
@@ -6,7 +6,7 @@ import type { Role } from "../../src/queue/request.js";
 const WHO: Record<Role, string> = { student: "anyone", operator: "operator", instructor: "instructor" };
 
 /**
- * The README's table of commands as GitHub-flavoured markdown, one row for each command.
+ * The guide's table of commands as GitHub-flavoured markdown, one row for each command.
  * Vertical bars in the texts are escaped.
  */
 export function commandTableMarkdown(table: readonly CommandSpec[]): string {

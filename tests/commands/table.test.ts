@@ -69,7 +69,7 @@ describe("The table of commands", () => {
     },
   );
 
-  it("becomes the README's table", () => {
+  it("becomes the guide's table", () => {
     const lines = commandTableMarkdown(commandTable).split("\n");
     expect(lines).toHaveLength(commandTable.length + 2);
     expect(lines[0]).toBe("| command | who | what it gives | for example |");

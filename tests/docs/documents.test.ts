@@ -1,40 +1,44 @@
-/** README and DEVELOPERS say what is so: commands, scripts, files and examples in them exist. */
-import { existsSync, readFileSync } from "node:fs";
+/** README, DEVELOPERS and the guides say what is so: commands, scripts, files and examples in them exist. */
+import { existsSync, readdirSync, readFileSync } from "node:fs";
+import { dirname, join } from "node:path";
 import { expect, test } from "vitest";
 import { parseLine } from "../../src/commands/read/parse-text.js";
 import { commandTable } from "../../src/commands/table.js";
 import { commandTableMarkdown } from "../commands/readme-table.js";
 
-const readme = readFileSync("README.md", "utf8");
-const developers = readFileSync("DEVELOPERS.md", "utf8");
+const GUIDES = "config/guides";
+const guides = readdirSync(GUIDES).filter((name) => name.endsWith(".md"));
+const documents = ["README.md", "DEVELOPERS.md", ...guides.map((name) => join(GUIDES, name))].map(
+  (path) => [path, readFileSync(path, "utf8")] as const,
+);
+const textOf = (path: string): string => new Map(documents).get(path) as string;
 const { scripts } = JSON.parse(readFileSync("package.json", "utf8")) as { scripts: Record<string, string> };
 
-test("the README's table of commands is the one in code", () => {
-  const block = /<!-- commands:begin -->\n([\s\S]*?)<!-- commands:end -->/.exec(readme)?.[1] ?? "";
+test("the guide's table of commands is the one in code", () => {
+  const block =
+    /<!-- commands:begin -->\n([\s\S]*?)<!-- commands:end -->/.exec(
+      textOf("config/guides/commands.md"),
+    )?.[1] ?? "";
   expect(block.trim()).toBe(commandTableMarkdown(commandTable).trim());
 });
 
-test.each([
-  ["README.md", readme],
-  ["DEVELOPERS.md", developers],
-])("every npm script named in %s exists", (_name, text) => {
+test.each(documents)("every npm script named in %s exists", (_name, text) => {
   const named = [...text.matchAll(/npm run (?:-s )?([\w:-]+)/g)].map((match) => match[1] as string);
   for (const script of named) expect(scripts, script).toHaveProperty(script);
 });
 
-test.each([
-  ["README.md", readme],
-  ["DEVELOPERS.md", developers],
-])("every file and folder linked or named in %s exists", (_name, text) => {
+test.each(documents)("every file and folder linked or named in %s exists", (path, text) => {
   const linked = [...text.matchAll(/\]\((?!https?:)([^)#]+)\)/g)].map((match) => match[1] as string);
   const named = [...text.matchAll(/`((?:src|tests|config|demo-data|\.ci)\/[\w./-]*)`/g)].map(
     (match) => match[1] as string,
   );
-  for (const path of [...linked, ...named]) expect(existsSync(path), path).toBe(true);
+  const from = linked.map((link) => join(dirname(path), link));
+  for (const each of [...from, ...named]) expect(existsSync(each), each).toBe(true);
 });
 
-test("every command line shown in the README can be typed", () => {
-  const shown = [...readme.matchAll(/(?:^|[`> ])(\/[a-z]+(?: [^`\n|]*)?)(?=`|$)/gm)].map((match) =>
+test("every command line shown in README and guides can be typed", () => {
+  const text = documents.map(([, each]) => each).join("\n");
+  const shown = [...text.matchAll(/(?:^|[`> ])(\/[a-z]+(?: [^`\n|]*)?)(?=`|$)/gm)].map((match) =>
     (match[1] as string).trim(),
   );
   const lines = shown.filter((line) => !/^\/(quit|as|api)\b/.test(line) && !line.includes("…"));

@@ -155,7 +155,7 @@ function explainApi(error: DiscordAPIError): Fault {
     return {
       kind: "setting",
       code: String(error.code),
-      sentence: `Discord does not allow this (${error.code}): compare Nightslate's role and channel permissions with the README.`,
+      sentence: `Discord does not allow this (${error.code}): compare Nightslate's role and channel permissions with config/guides/discord.md.`,
     };
   return {
     kind: error.status === 404 ? "gone" : "ours",

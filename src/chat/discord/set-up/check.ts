@@ -208,4 +208,4 @@ const NO_TOKEN =
 const ONLINE =
   "See whether this computer is online and a firewall lets it reach discord.com (and, where you set one, discord.apiUrl); then check again.";
 const NO_GUILDS =
-  "The configuration names no server: add one under discord.guilds with guildId, channelId and classId (README, “Discord”).";
+  "The configuration names no server: add one under discord.guilds with guildId, channelId and classId (config/guides/discord.md).";
