@@ -2,9 +2,9 @@
 import { describe, expect, it } from "vitest";
 import { dispatch } from "../../src/commands/dispatch.js";
 import type { KeepFrame } from "../../src/commands/services.js";
-import { byHandTraits } from "../../src/telescope/by-hand/link.js";
 import { deviceTraits } from "../../src/telescope/device/link.js";
 import { hookTraits } from "../../src/telescope/hook/link.js";
+import { operatedTraits } from "../../src/telescope/operated.js";
 import { mira, okoro, openWorld, quill, read, tomas, vance, type World } from "./world.js";
 
 const stateOf = (world: World, number: number) => world.services.desk.state.requests.get(number)?.state;
@@ -12,7 +12,7 @@ const desk = (world: World) => world.services.desk.state;
 
 async function underWay(): Promise<World> {
   const world = openWorld();
-  world.status = { ...world.status, traits: byHandTraits };
+  world.status = { ...world.status, traits: operatedTraits };
   await world.type("/request M31 clear 20", mira);
   await world.type("/request M33 clear 20", tomas);
   await world.type("/mark 1 taken", okoro);
@@ -197,8 +197,11 @@ describe("/mark", () => {
         "/mark 1 done frames=a.fits,no.fits",
         "no.fits cannot be kept, so #1 is still under way: There is no such file.",
       ],
-      ["/mark 1 taken frames=a.fits", '"frames" goes only with done: say that, or leave it out.'],
-      ["/mark 1 done very nice", '"reason" goes only with failed or stopped: say one of those'],
+      [
+        "/mark 1 taken frames=a.fits",
+        '"a.fits", read as frames, goes only with done: say that, or leave it out.',
+      ],
+      ["/mark 1 done very nice", '"very nice", read as reason, goes only with failed or stopped'],
       [
         `/mark 1 done frames=${Array(21).fill("a.fits").join()}`,
         "21 files are too many at a time: give at most 20.",

@@ -1,7 +1,7 @@
 /** Nothing of practice shows under a telescope that people work by hand: what each command answers, and what classes are told. */
 import { expect, test } from "vitest";
 import { commandTable } from "../../src/commands/table.js";
-import { byHandTraits } from "../../src/telescope/by-hand/link.js";
+import { operatedTraits } from "../../src/telescope/operated.js";
 import { mira, okoro, openWorld, quill, read } from "../commands/world.js";
 
 test.each(["open", "shut anyway"])(
@@ -11,7 +11,7 @@ test.each(["open", "shut anyway"])(
       ...config,
       telescope: { ...config.telescope, link: "by-hand" },
     }));
-    world.status = { ...world.status, traits: byHandTraits };
+    world.status = { ...world.status, traits: operatedTraits };
     await world.type("/request M31 clear 20", mira);
     await world.type(`/equipment dome ${dome}`, okoro);
     await world.type("/equipment camera away", okoro);

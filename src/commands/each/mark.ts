@@ -6,6 +6,7 @@ import { takeOnWord } from "../../estimates/taking.js";
 import type { Acted } from "../../journal/desk.js";
 import type { FrameRecord, NightslateEvent } from "../../journal/events.js";
 import type { State } from "../../journal/state.js";
+import { verdictWords } from "../../notices/words/verdicts.js";
 import type { Request } from "../../queue/request.js";
 import { cancelEvent } from "../cancelling.js";
 import { type Ask, defineCommand, type Values } from "../define.js";
@@ -74,8 +75,13 @@ export const mark = defineCommand({
       }),
     );
     number = numberOf(entry?.events ?? []) ?? number;
-    const { target } = requestOf(services.desk.state, number);
-    return { ...cardReply(services, "done", [TOLD[what]]), title: `#${number} ${target.name}: ${what}` };
+    const request = requestOf(services.desk.state, number);
+    const kept = (entry?.events ?? []).flatMap((event) => (event.type === "frame.done" ? [event.frame] : []));
+    return {
+      ...cardReply(services, "done", [TOLD[what], ...kept.map(keptWords)]),
+      title: `#${number} ${request.target.name}: ${what}`,
+      frames: kept.map((frame) => ({ request, frame })),
+    };
   },
 });
 
@@ -85,6 +91,10 @@ const TOLD: Readonly<Record<What, string>> = {
   failed: "Its owner is told why, and that it can be put back.",
   stopped: "Its owner is told why.",
 };
+
+function keptWords({ index, verdict }: FrameRecord): string {
+  return `Frame ${index} is kept${verdict ? `, ${verdictWords(verdict)}` : ""}.`;
+}
 
 function refuseSelfDriven(services: Services): void {
   if (services.telescope().traits.takenBy !== "queue") return;
@@ -177,7 +187,12 @@ const WHY_NOT: Readonly<Record<string, string>> = {
 };
 
 function notUnderWay(number: number, is: string, what: What): Refusal {
-  const help = is === "waiting" ? `type /mark ${number} taken when it begins` : "/queue shows what waits";
+  const over = is === "failed" || is === "completed";
+  const help = over
+    ? `an instructor can put it back with /return ${number}`
+    : is === "waiting"
+      ? `type /mark ${number} taken when it begins`
+      : "/queue shows what waits";
   return new Refusal("not-under-way", `#${number} is ${is}, so it cannot be marked ${what}: ${help}.`);
 }
 

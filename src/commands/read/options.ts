@@ -62,7 +62,7 @@ export function readOptions(
   for (const spec of command.options) {
     const text = asText(raw[spec.name], spec);
     if (text !== "") {
-      refuseAlone(spec, values);
+      refuseAlone(spec, text, values);
       values[spec.name] = READERS[spec.kind](text, { spec, call, raw, services });
     } else if (spec.required) throw missing(command, spec, call, services);
   }
@@ -81,12 +81,16 @@ function asText(value: string | number | undefined, spec: OptionSpec): string {
 }
 
 /** What would be lost without a word is refused. */
-function refuseAlone({ name, onlyWith }: OptionSpec, values: Readonly<Record<string, unknown>>): void {
+function refuseAlone(
+  { name, onlyWith }: OptionSpec,
+  text: string,
+  values: Readonly<Record<string, unknown>>,
+): void {
   if (!onlyWith || onlyWith.choices.includes(String(values[onlyWith.option]))) return;
   const which = onlyWith.choices.length === 1 ? "say that" : "say one of those";
   throw new Refusal(
     "goes-with",
-    `"${name}" goes only with ${listed(onlyWith.choices, "or")}: ${which}, or leave it out.`,
+    `"${text.slice(0, 40)}", read as ${name}, goes only with ${listed(onlyWith.choices, "or")}: ${which}, or leave it out.`,
   );
 }
 

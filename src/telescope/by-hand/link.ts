@@ -1,29 +1,21 @@
 /** A telescope that people work by hand: they say what they have taken and what became of it, and the journal holds it. */
 import { Refusal } from "../../base/refusal.js";
-import type { TelescopeTraits } from "../../journal/telescope-status.js";
 import type { FitsSource } from "../frames/byte-reader.js";
 import type { FrameStore } from "../frames/frame-store.js";
 import { keepHanded } from "../frames/handed-frames.js";
 import type { KeepFrame, LinkHost, TelescopeLink, Work } from "../link.js";
-
-export const byHandTraits: TelescopeTraits = {
-  simulated: false,
-  notice: null,
-  clockName: null,
-  takenBy: "operator",
-  inventedClass: false,
-};
+import { operatedTraits, takenToBeOpen } from "../operated.js";
 
 /** The operator reads what to stop in a notice of the journal's, so that no stop waits for an answer here. */
 export class ByHandLink implements TelescopeLink {
-  readonly traits = byHandTraits;
+  readonly traits = operatedTraits;
   private host: LinkHost | null = null;
 
   constructor(readonly frames?: FrameStore<FitsSource>) {}
 
-  /** Staff say with /equipment how the machines are. */
   async start(host: LinkHost): Promise<void> {
     this.host = host;
+    await takenToBeOpen(host);
   }
 
   begin(): Work {

@@ -3,7 +3,6 @@ import { basename } from "node:path";
 import { Refusal } from "../../base/refusal.js";
 import { takeOnWord } from "../../estimates/taking.js";
 import type { NightslateEvent } from "../../journal/events.js";
-import type { TelescopeTraits } from "../../journal/telescope-status.js";
 import { fieldDegrees } from "../../observatory/photometry.js";
 import type { Request } from "../../queue/request.js";
 import { nightOf } from "../../sky/night.js";
@@ -12,16 +11,9 @@ import { frameOrder } from "../frames/frame-order.js";
 import type { FrameStore } from "../frames/frame-store.js";
 import { keepHanded } from "../frames/handed-frames.js";
 import type { Action, KeepFrame, LinkHost, Progress, TelescopeLink, Work } from "../link.js";
+import { operatedTraits, takenToBeOpen } from "../operated.js";
 import { type FrameFacts, readFacts } from "./frame-facts.js";
 import { type Candidate, type MatchLimits, matchFrame } from "./match-frame.js";
-
-export const folderTraits: TelescopeTraits = {
-  simulated: false,
-  notice: null,
-  clockName: null,
-  takenBy: "operator",
-  inventedClass: false,
-};
 
 export interface FolderParts {
   readonly frames: FrameStore<FitsSource>;
@@ -53,7 +45,7 @@ const MOST_UNPLACED = 500;
 const MOST_NAMED = 3;
 
 export class FolderLink implements TelescopeLink {
-  readonly traits = folderTraits;
+  readonly traits = operatedTraits;
   readonly frames: TelescopeLink["frames"];
   private host: LinkHost | null = null;
   private under: UnderWay | null = null;
@@ -71,9 +63,9 @@ export class FolderLink implements TelescopeLink {
     this.frames = parts.frames;
   }
 
-  /** Staff say with /equipment how the machines are. */
   async start(host: LinkHost): Promise<void> {
     this.host = host;
+    await takenToBeOpen(host);
     this.unwatch = this.parts.watch((path) => this.found(path), host);
   }
 

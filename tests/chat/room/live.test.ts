@@ -5,7 +5,7 @@ import { standing } from "../../../src/chat/room/page/sky/projection.js";
 import type { WireHand } from "../../../src/chat/room/wire.js";
 import { nightOf } from "../../../src/sky/night.js";
 import { horizontalOf, trackOf } from "../../../src/sky/track.js";
-import { byHandTraits } from "../../../src/telescope/by-hand/link.js";
+import { operatedTraits } from "../../../src/telescope/operated.js";
 import { DUSK, idle, openRoom } from "./open-room.js";
 
 const LOOK_MS = 1_100;
@@ -63,7 +63,7 @@ test("staff of a telescope that is worked by hand have what to observe before th
     pointingAfter: null,
   };
   await room.happen({ type: "request.taken", ...taken });
-  room.status = { ...idle(), traits: byHandTraits };
+  room.status = { ...idle(), traits: operatedTraits };
   await room.real.moveTo(room.real.now() + LOOK_MS);
   const { hand } = (await staff.until(() =>
     staff.heard.findLast((each) => each.t === "hand" && each),
