@@ -21,13 +21,17 @@ export function idleStatus(
 ): TelescopeStatus {
   const { stopping } = state;
   const pointing = state.pointing ?? parkedPointing(observatory);
+  // Where others take what is observed, nobody says how they leave it.
+  const known = traits.takenBy === "queue";
+  const looks = looksAt(pointing, observatory);
   return {
     activity: restOf(state),
     requestNumber: stopping?.number ?? null,
     sinceUnixMs: stopping?.sinceUnixMs ?? state.hold?.sinceUnixMs ?? nowUnixMs,
     untilUnixMs: state.hold?.untilUnixMs ?? null,
-    ...looksAt(pointing, observatory),
-    domeAzimuthDegrees: observatory.dome ? pointing.domeAzimuthDegrees : null,
+    altitudeDegrees: known ? looks.altitudeDegrees : null,
+    azimuthDegrees: known ? looks.azimuthDegrees : null,
+    domeAzimuthDegrees: known && observatory.dome ? pointing.domeAzimuthDegrees : null,
     waitingFor: null,
     domeDegreesLeft: null,
     frame: null,

@@ -69,8 +69,11 @@ export const equipment = defineCommand({
     );
     const reply = shown(services.desk.state.equipment, isDark, services.telescope().traits.simulated);
     const held = heldBy(services.desk.state);
-    const waits = held ? [[`${capital(heldWords(held, services.desk.state.waiting.size))}.`]] : [];
-    return { ...reply, tone: "done", title: `${capital(part)}: ${state}`, lines: [...reply.lines, ...waits] };
+    const waits = held ? capital(heldWords(held, services.desk.state.waiting.size)) : null;
+    // "The dome is kept shut." says no more than "The dome is kept shut: 2 wait."
+    const others = reply.lines.filter((line) => !waits?.startsWith(line.join("").slice(0, -1)));
+    const lines = waits === null ? others : [...others, [`${waits}.`]];
+    return { ...reply, tone: "done", title: `${capital(part)}: ${state}`, lines };
   },
 });
 

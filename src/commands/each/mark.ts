@@ -10,6 +10,7 @@ import { verdictWords } from "../../notices/words/verdicts.js";
 import type { Request } from "../../queue/request.js";
 import { cancelEvent } from "../cancelling.js";
 import { type Ask, defineCommand, type Values } from "../define.js";
+import { Offer } from "../offer.js";
 import { requestOf } from "../read/read-request.js";
 import type { Reply } from "../reply.js";
 import type { Present, Services } from "../services.js";
@@ -105,15 +106,17 @@ function refuseSelfDriven(services: Services): void {
 }
 
 /** The one under way; for `taken` the next. */
-function meant(what: What, state: State, { forecast }: Services, nowUnixMs: UtcMillis): number {
+function meant(what: What, state: State, services: Services, nowUnixMs: UtcMillis): number {
   if (state.taken) return state.taken.number;
-  const step = what === "taken" ? forecast.nextStep(nowUnixMs) : null;
+  const step = what === "taken" ? services.forecast.nextStep(nowUnixMs) : null;
   if (step?.do === "take") return step.request.number;
+  if (what === "taken") {
+    const { title, lines } = operatorCard({ ...services, now: nowUnixMs });
+    throw new Offer("nothing-meant", [say`${title}.`, ...lines]);
+  }
   throw new Refusal(
     "nothing-meant",
-    what === "taken"
-      ? "There is nothing to take now; /mark says why, and /queue shows what waits."
-      : `Nothing is under way: type /mark 12 taken when you begin one, then /mark 12 ${what}.`,
+    `Nothing is under way: type /mark 12 taken when you begin one, then /mark 12 ${what}.`,
   );
 }
 
@@ -157,13 +160,31 @@ async function withFrames(
   for (const { name, fetch } of frames) brought.push({ name, path: await fetch() });
   return services.handOver(async (keep) => {
     const request = requestOf(services.desk.state, taken.number);
+    const before = services.desk.state.frames.get(request.number) ?? [];
     const kept: FrameRecord[] = [];
     for (const { name, path } of brought) {
       const index = request.framesDone + kept.length + 1;
-      kept.push(await keep(request, index, { path }).catch(cannotKeep(name, request)));
+      const frame = await keep(request, index, { path }).catch(cannotKeep(name, request));
+      refuseTwice(name, frame, [...before, ...kept], request);
+      kept.push(frame);
     }
     return act(kept);
   });
+}
+
+/** A camera exposes one frame at a time. */
+function refuseTwice(
+  name: string,
+  { startUnixMs }: FrameRecord,
+  kept: readonly FrameRecord[],
+  { number }: Request,
+): void {
+  const same = kept.find((each) => each.startUnixMs === startUnixMs);
+  if (same)
+    throw new Refusal(
+      "same-frame",
+      `${name} began at the same instant as frame ${same.index}, so it is the same: leave it out. #${number} is still under way.`,
+    );
 }
 
 function cannotKeep(name: string, { number }: Request): (error: NodeJS.ErrnoException) => never {

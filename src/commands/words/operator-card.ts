@@ -75,8 +75,14 @@ export function pointingLines(request: Request, { config, now }: Present): Phras
 function idleCard(services: Present, { because, untilUnixMs }: Extract<Step, { do: "wait" }>) {
   if (because === "hold") return { title: "Nothing is taken now", lines: [holdPhrase(services) ?? []] };
   if (because === "no-requests") return { title: "Nothing is waiting", lines: [] };
+  const first = services.forecast.order()[0];
+  const next = first && services.desk.state.requests.get(first.number);
+  const comes =
+    next && first.startUnixMs !== null
+      ? [say`#${next.number} ${next.target.name} comes next, about ${clockTime(first.startUnixMs)}.`]
+      : [];
   const again = Number.isFinite(untilUnixMs) ? [say`Look again at ${clockTime(untilUnixMs)}.`] : [];
-  return { title: "Nothing can be observed now", lines: again };
+  return { title: "Nothing can be observed now", lines: comes.length > 0 ? comes : again };
 }
 
 function mark({ number }: Request, what: string): Button {

@@ -61,11 +61,10 @@ export function unplacedTelling({ files, total }: Omit<Happened<"frames.unplaced
   const more = total - files.length;
   return {
     kind: "operator",
-    title: total === 1 ? "A frame fits no one request" : `${total} frames fit no one request`,
+    title: total === 1 ? "A frame was not placed" : `${total} frames were not placed`,
     lines: [
       ...files.map(({ name, why }) => say`${strong(name)}: ${why}.`),
       ...(more > 0 ? [say`The log names the other ${more}.`] : []),
-      say`Put the number into a file's name, such as #12, and it is taken for that request.`,
     ],
   };
 }

@@ -3,10 +3,12 @@ import { basename } from "node:path";
 import { Refusal } from "../../base/refusal.js";
 import { takeOnWord } from "../../estimates/taking.js";
 import type { NightslateEvent } from "../../journal/events.js";
+import type { State } from "../../journal/state.js";
 import { fieldDegrees } from "../../observatory/photometry.js";
 import type { Request } from "../../queue/request.js";
 import { nightOf } from "../../sky/night.js";
 import type { FitsSource } from "../frames/byte-reader.js";
+import { isUnreadable } from "../frames/fits-headers.js";
 import { frameOrder } from "../frames/frame-order.js";
 import type { FrameStore } from "../frames/frame-store.js";
 import { keepHanded } from "../frames/handed-frames.js";
@@ -118,8 +120,7 @@ export class FolderLink implements TelescopeLink {
         if (trouble === null) this.unplaced.delete(path);
         else this.setAside(path, { trouble, mayFit: true });
       } catch (error) {
-        const mayFit = !(error instanceof Refusal && error.code === "fits-unreadable");
-        this.setAside(path, { trouble: plainWords(error as Error), mayFit });
+        this.setAside(path, { trouble: plainWords(error as Error), mayFit: !isUnreadable(error as Error) });
       }
       if (this.left === 0 && this.untold.length > 0) await this.tell();
     });
@@ -137,27 +138,30 @@ export class FolderLink implements TelescopeLink {
     if (this.isOld(facts) || this.isKept(facts)) return null;
     const match = matchFrame(facts, basename(path), host.state(), limitsOf(host));
     if (match.is === "unclear") return `${match.why}${nearestWords(match.candidates)}`;
-    await this.take(match.request);
+    return this.give(path, facts, match.request);
+  }
+
+  /** A file that cannot be kept takes nothing; what cannot be taken is not read. */
+  private async give(path: string, { startUnixMs }: FrameFacts, request: Request): Promise<string | null> {
+    const { number } = request;
+    const { act, state, forecast, clock, config } = this.host as LinkHost;
+    const taking = (now: State): NightslateEvent[] => takeOnWord(now, number, clock.now(), forecast);
+    const waits = request.state !== "taken";
+    if (waits) taking(state());
+    const order = frameOrder({ request, index: this.nextIndex(request), startUnixMs }, state(), config);
+    const record = await this.parts.frames.keep(order, { path });
+    if (waits) await act(taking, {});
     const { under } = this;
-    if (under?.action.request.number !== match.request.number) return "its request is just being taken";
-    await this.give(path, facts, under);
+    if (under?.action.request.number !== number) return "its request is just being taken";
+    under.given = record.index;
+    await under.progress.frame(record, clock.now());
+    if (under.given >= request.frames) await under.progress.ended(clock.now());
     return null;
   }
 
-  private async take({ number, state }: Request): Promise<void> {
-    if (state === "taken") return;
-    const { act, forecast, clock } = this.host as LinkHost;
-    await act((now) => takeOnWord(now, number, clock.now(), forecast), {});
-  }
-
-  private async give(path: string, { startUnixMs }: FrameFacts, under: UnderWay): Promise<void> {
-    const host = this.host as LinkHost;
-    const { request } = under.action;
-    const order = frameOrder({ request, index: under.given + 1, startUnixMs }, host.state(), host.config);
-    const record = await this.parts.frames.keep(order, { path });
-    under.given += 1;
-    await under.progress.frame(record, host.clock.now());
-    if (under.given >= request.frames) await under.progress.ended(host.clock.now());
+  private nextIndex({ number, framesDone }: Request): number {
+    const { under } = this;
+    return 1 + (under?.action.request.number === number ? under.given : framesDone);
   }
 
   private isOld({ startUnixMs }: FrameFacts): boolean {
@@ -173,27 +177,26 @@ export class FolderLink implements TelescopeLink {
   }
 
   private setAside(path: string, aside: SetAside): void {
-    const { trouble } = aside;
-    if (this.unplaced.get(path)?.trouble === trouble) return;
+    const { trouble, mayFit } = aside;
+    const before = this.unplaced.get(path);
     this.unplaced.delete(path);
     this.unplaced.set(path, aside);
     const oldest = this.unplaced.size > MOST_UNPLACED ? this.unplaced.keys().next().value : undefined;
     if (oldest !== undefined) this.unplaced.delete(oldest);
+    // That the queue has moved, and it still fits nothing, is no news.
+    if (before && before.mayFit === mayFit) return;
     const name = basename(path).slice(0, 120);
     this.untold.push({ name, why: trouble });
-    (this.host as LinkHost).log.warn(
-      { file: name },
-      `a frame was not placed: ${trouble}; put the number into its name, such as #12, and it is taken for that request`,
-    );
+    (this.host as LinkHost).log.warn({ file: name }, `a frame was not placed: ${trouble}`);
   }
 
   /** However many there are at once, the operator is told once; after a restart not again. */
   private async tell(): Promise<void> {
-    const { act, log } = this.host as LinkHost;
+    const { act, log, clock, config } = this.host as LinkHost;
     const untold = this.untold.splice(0);
     const files = untold.slice(0, MOST_NAMED);
-    const onceKey =
-      `unplaced:${untold.length}:${files.map(({ name, why }) => `${name}:${why}`).join()}`.slice(0, 500);
+    const night = nightOf(clock.now(), config.observatory.site.timeZone).date;
+    const onceKey = `unplaced:${night}:${untold.map(({ name }) => name).join()}`.slice(0, 500);
     await act(() => [{ type: "frames.unplaced", files, total: untold.length }], { onceKey }).catch(
       (error: Error) =>
         log.warn({ reason: error.message }, "frames that fit nothing could not be put before the operator"),
@@ -212,18 +215,19 @@ function limitsOf({ config }: LinkHost): MatchLimits {
   return { observatory, toleranceDegrees };
 }
 
-/** "; nearest are #12 M13 (0.8° off) and #15 M57 (filter R instead of V)". */
+/** "; nearest: #12 M13 (0.8° off); #15 M57 (filter R instead of V); with its number in its name, such as …". */
 function nearestWords(candidates: readonly Candidate[]): string {
   if (candidates.length === 0) return "";
   const words = candidates.map(({ request, against }) => {
     const reasons = against.length > 0 ? ` (${against.join(", ")})` : "";
     return `#${request.number} ${request.target.name}${reasons}`;
   });
-  return `; nearest: ${words.join("; ")}`;
+  const first = candidates[0]?.request.number;
+  return `; nearest: ${words.join("; ")}; with the number in its name, such as #${first}, it is taken for that request`;
 }
 
 function plainWords(error: Error): string {
-  return error instanceof Refusal
+  return error instanceof Refusal || isUnreadable(error)
     ? error.message.replace(/\.$/, "")
     : `it could not be kept (${error.message})`;
 }

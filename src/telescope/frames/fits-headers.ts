@@ -137,6 +137,11 @@ function tileCompressed(cards: readonly Card[]): Refusal {
   );
 }
 
+/** Whether an error says what is wrong with a file; one that comes from a worker has kept its words only. */
+export function isUnreadable({ message }: Error): boolean {
+  return message.startsWith("This FITS file") || message.startsWith("This is not a FITS file");
+}
+
 function unreadable(sentence: string): Refusal {
   return new Refusal("fits-unreadable", sentence);
 }

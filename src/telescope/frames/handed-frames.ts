@@ -1,5 +1,5 @@
 /** Frames that people hand over: kept and judged like any other, begun when their own header says. */
-import type { UtcMillis } from "../../base/units.js";
+import { SECOND, type UtcMillis } from "../../base/units.js";
 import type { FrameRecord } from "../../journal/events.js";
 import type { Request } from "../../queue/request.js";
 import type { LinkHost } from "../link.js";
@@ -21,7 +21,9 @@ export async function keepHanded(
   store: Pick<FrameStore<FitsSource>, "keep">,
   { state, config, clock }: LinkHost,
 ): Promise<FrameRecord> {
-  const startUnixMs = (await beganAt(source)) ?? request.takenUnixMs ?? clock.now();
+  // Without a word of its own, one after the other.
+  const afterOthers = (index - 1) * Math.round(request.exposureSeconds * SECOND);
+  const startUnixMs = (await beganAt(source)) ?? (request.takenUnixMs ?? clock.now()) + afterOthers;
   return store.keep(frameOrder({ request, index, startUnixMs }, state(), config), source);
 }
 

@@ -4,6 +4,7 @@ import { Refusal } from "../../base/refusal.js";
 import { fileInside } from "../../journal/data-folder.js";
 import type { FrameRecord } from "../../journal/events.js";
 import type { FitsSource } from "../frames/byte-reader.js";
+import { isUnreadable } from "../frames/fits-headers.js";
 import type { FrameOrder } from "../frames/frame-order.js";
 import type { FrameStore } from "../frames/frame-store.js";
 
@@ -42,7 +43,7 @@ export async function keepPicture(
     if (isDiskTrouble(error as Error)) throw error;
     const { message } = error as Error;
     // What the reader of FITS files says is for people; anything else is for the log.
-    const said = message.startsWith("This FITS file") ? message : "This frame cannot be read as a FITS file.";
+    const said = isUnreadable(error as Error) ? message : "This frame cannot be read as a FITS file.";
     throw new Refusal("no-frame", `${said} Send it again, or say failed.`, { cause: error });
   }
 }

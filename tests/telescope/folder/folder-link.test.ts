@@ -18,6 +18,8 @@ let evening: Evening;
 let link: FolderLink;
 let told: string[] = [];
 let kept: string[] = [];
+/** Set: no frame can be kept. */
+let spoilt: Error | null = null;
 
 beforeEach(async () => {
   folder = mkdtempSync(join(tmpdir(), "folder-"));
@@ -28,6 +30,7 @@ beforeEach(async () => {
     (makeFrame) => {
       const frames: FrameStore<FitsSource> = {
         keep: (order, source) => {
+          if (spoilt) throw spoilt;
           kept.push("path" in source ? source.path : "bytes");
           return makeFrame(order);
         },
@@ -107,7 +110,7 @@ describe("a frame that is found", () => {
     expect(await evening.said()).toEqual([]);
     expect(told).toEqual([
       expect.stringMatching(
-        /it fits several requests; nearest: #1 .*; #2 .*; put the number into its name, such as #12/,
+        /it fits several requests; nearest: #1 .*; #2 .*; with the number in its name, such as #1, it is taken/,
       ),
     ]);
   });
@@ -118,6 +121,30 @@ describe("a frame that is found", () => {
     expect(told[0]).toMatch(
       /it fits no request; nearest: #1 .* \(11\.\d° off, filter R instead of V, 60 s instead of 30 s\)/,
     );
+  });
+
+  test("that fits nothing is put before the operator once, however often the queue moves", async () => {
+    await leave("light.fits", 100, { FILTER: "R" });
+    await evening.happen({ type: "request.withdrawn", number: 1 });
+    await link.settled();
+    await evening.ask(3);
+    await link.settled();
+    expect(await happened("frames.unplaced")).toHaveLength(1);
+  });
+
+  test("that cannot be kept takes nothing", async () => {
+    spoilt = new Error("This FITS file is cut short: its image ends too early.");
+    await leave("#1 a.fits", 100);
+    expect([await evening.said(), told[0]]).toEqual([
+      [],
+      expect.stringContaining("cut short: its image ends"),
+    ]);
+    spoilt = null;
+    await evening.ask(3);
+    await link.settled();
+    expect(await evening.said()).toEqual([]);
+    await leave("#1 a.fits", 100);
+    expect(await evening.said()).toEqual(["request.taken 1", "frame.done 1"]);
   });
 
   test("twice, or again after a restart, counts once", async () => {
