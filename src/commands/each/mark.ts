@@ -35,7 +35,7 @@ const OPTIONS = [
     kind: "files",
     most: 20,
     onlyWith: { option: "what", choices: ["done"] },
-    help: "Its FITS files; at the terminal their names, with commas between",
+    help: "Its FITS files, in the order in which they were taken",
   },
   {
     name: "reason",

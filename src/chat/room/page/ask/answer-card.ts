@@ -6,7 +6,7 @@ import { byId, draw } from "../draw/dom.js";
 import { frameList } from "../draw/frames.js";
 import { actionRow, lineView, paragraphs } from "../draw/lines.js";
 import { openPicture } from "../draw/sheet.js";
-import { runCommand, runLine, runWithFiles } from "./to-server.js";
+import { runCommand, runLine } from "./to-server.js";
 
 const TONE: Record<WireReply["tone"], string> = {
   answer: "",
@@ -17,24 +17,14 @@ const TONE: Record<WireReply["tone"], string> = {
 
 /** Runs a typed line and shows its answer. */
 export async function askLine(line: string): Promise<void> {
-  waiting(`${line} …`);
+  waiting(line);
   showReply(await runLine(line));
 }
 
 /** Runs a command with options and shows its answer. */
 export async function askCommand(command: string, options: Readonly<Record<string, string>>): Promise<void> {
-  waiting(`/${command} …`);
+  waiting(`/${command}`);
   showReply(await runCommand(command, options));
-}
-
-/** The same with files for one of its options. */
-export async function askWithFiles(
-  command: string,
-  options: Readonly<Record<string, string>>,
-  option: string,
-  files: readonly File[],
-): Promise<void> {
-  showReply(await runWithFiles(command, options, { option, files, onSending: waiting }));
 }
 
 /** A sentence of the page itself. */
@@ -44,7 +34,7 @@ export function say(text: string): void {
 
 function waiting(what: string): void {
   byId("answer").setAttribute("aria-busy", "true");
-  draw("answer", html`<p class="waiting">${what}</p>`);
+  draw("answer", html`<p class="waiting">${what} …</p>`);
 }
 
 /** Shows an answer on the desk. */

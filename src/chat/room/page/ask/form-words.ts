@@ -47,6 +47,8 @@ const NOTHING: Record<string, string> = {
   how: "as it is",
   "rule.name": "as it is",
   "session.action": "just show it",
+  "mark.request": "under way or next",
+  "mark.what": "just show it",
   "equipment.part": "just show it",
   "equipment.state": "just show it",
 };

@@ -1,10 +1,11 @@
 /** For staff: one press that stops everything, always in view; and, worked by hand, what to observe and what became of it. */
 import { html, nothing } from "lit-html";
-import type { WireAction, WireHand, WireHello } from "../../wire.js";
+import type { WireAction, WireHand, WireHello, WireReply } from "../../wire.js";
 import { byId, draw, filePicker } from "../draw/dom.js";
 import { actionRow, paragraphs } from "../draw/lines.js";
 import { heard } from "../heard.js";
-import { askCommand, askWithFiles } from "./answer-card.js";
+import { askCommand } from "./answer-card.js";
+import { runCommand, runWithFiles } from "./to-server.js";
 
 /** Said to the class; whoever pressed can say more with /announce. */
 const PRESSED = "stopped by hand in the room";
@@ -22,15 +23,38 @@ export function startStop(): void {
 }
 
 /** The card of whoever works the telescope. */
-export function showHand({ title, lines, actions }: WireHand): void {
+export function showHand(hand: WireHand): void {
   byId("hand").hidden = false;
+  shown = hand;
+  drawHand();
+}
+
+let shown: WireHand | null = null;
+/** What became of the last press, or that it is under way. */
+let said: unknown = nothing;
+
+/** The answer is told in the card itself: the next press is there too. */
+function drawHand(): void {
+  if (!shown) return;
+  const { title, lines, actions } = shown;
   const [first, ...rest] = lines;
   draw(
     "hand-body",
     html`<p class="what">${title}</p>
       <div class="large">${paragraphs(first ? [first] : [])}</div>${paragraphs(rest)}
-      ${actionRow(actions, ({ command, options }) => void askCommand(command, options))}${pickers(actions)}`,
+      ${actionRow(actions, ({ command, options }) => void tell(runCommand(command, options)))}${pickers(actions)}
+      <div role="status">${said}</div>`,
   );
+}
+
+async function tell(answering: Promise<WireReply>): Promise<void> {
+  const { tone, title, lines, frames } = await answering;
+  const verdicts = frames.map(({ index, verdict }) => html`<p>Frame ${index}: ${verdict ?? "kept"}.</p>`);
+  said =
+    tone === "done"
+      ? html`<p>✓ ${title}.</p>${verdicts}`
+      : html`<div class="problem"><p><b>${title}</b></p>${paragraphs(lines)}</div>`;
+  drawHand();
 }
 
 /** For each action that files may go with: done, with its frames. */
@@ -44,9 +68,17 @@ function pickers(actions: readonly WireAction[]): unknown {
       .filter(
         ({ onlyWith }) => onlyWith === null || onlyWith.choices.includes(options[onlyWith.option] ?? ""),
       )
-      .map(({ name }) =>
-        filePicker(`${label}, with ${name} …`, (files) => void askWithFiles(command, options, name, files)),
+      .map(({ name: option }) =>
+        filePicker(
+          `${label}, with ${option} …`,
+          (files) => void tell(runWithFiles(command, options, { option, files, onSending: sending })),
+        ),
       );
   });
   return picked.length === 0 ? nothing : html`<div class="acts">${picked}</div>`;
+}
+
+function sending(text: string): void {
+  said = html`<p class="quiet">${text}</p>`;
+  drawHand();
 }

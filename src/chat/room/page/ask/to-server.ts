@@ -77,6 +77,7 @@ export async function runWithFiles(
     if (body === null) return unsent(`${file.name} was not sent`, `${file.name}: ${problem}`);
     ids.push(body.id);
   }
+  if (ids.length > 0) onSending("Looking at what was sent …");
   return runCommand(command, ids.length === 0 ? options : { ...options, [option]: ids.join(",") });
 }
 
