@@ -165,7 +165,7 @@ describe("/mark", () => {
       if (path === "no.fits") throw gone;
       handed.push([number, index, path]);
       const rest = { imageFile: null, previewFile: null, verdict: null, simulated: false };
-      return { index, startUnixMs: 0, exposureSeconds: 20, filter: "clear", ...rest };
+      return { index, startUnixMs: path.charCodeAt(0), exposureSeconds: 20, filter: "clear", ...rest };
     };
     const takesFrames = async (): Promise<World> => {
       handed.length = 0;
@@ -205,6 +205,10 @@ describe("/mark", () => {
       [
         `/mark 1 done frames=${Array(21).fill("a.fits").join()}`,
         "21 files are too many at a time: give at most 20.",
+      ],
+      [
+        "/mark 1 done a.fits, a.fits",
+        "a.fits began at the same instant as frame 1, so it is the same: leave it out.",
       ],
       ["/mark 2 done frames=a.fits", "#2 is waiting, so it cannot be marked done"],
     ])("leaves it under way: %s", async (line, sentence) => {
