@@ -33,6 +33,8 @@ const teachingClass = z.strictObject({
 
 const queue = z.strictObject({
   rule: z.enum(RULE_NAMES).default("highest-first"),
+  /** Below this a target that stands higher later tonight is not taken yet, where nobody is kept waiting by that. */
+  worthwhileAltitudeDegrees: z.number().min(0).max(90).nullable().default(null),
   /** Waiting requests one student may have at a time. */
   waitingPerPerson: z.number().int().min(1).max(1000).default(5),
   longestExposureSeconds: z.number().positive().max(7200).default(600),

@@ -1,7 +1,7 @@
-/** ForeseenNight as the central run foresees it, request by request; what is costly is worked out when first asked for. */
-import type { Degrees, UtcMillis } from "../base/units.js";
+/** Tonight as the central run foresees it, request by request; what is costly is worked out when first asked for. */
+import { type Degrees, SECOND, type UtcMillis } from "../base/units.js";
 import type { NightInput, NightRun, Turn } from "../forecast/night-run.js";
-import { playNight } from "../forecast/play-night.js";
+import { playNight, startOf } from "../forecast/play-night.js";
 import type { Request, RuleName } from "../queue/request.js";
 import { type TargetNights, targetNights } from "../queue/target-night.js";
 import { horizontalOf } from "../sky/track.js";
@@ -70,15 +70,26 @@ export class ForeseenNight {
     return this.lifted;
   }
 
-  /** When the window of a turn opens or its own "not before" passes, whichever is later; null when both are past. */
+  /**
+   * When the window of a turn opens or its own "not before" passes, whichever is later, or when its target stands
+   * as high as is worth waiting for; null when all that is past.
+   */
   notBefore({ number, takenUnixMs }: Turn): UtcMillis | null {
-    const { nowUnixMs } = this.input;
+    const { nowUnixMs, worthwhileAltitudeDegrees } = this.input;
     const request = this.request(number);
     if (request === undefined) return null;
     const { windows } = this.nights(request.target);
     const window = windows.find((each) => takenUnixMs < each.closeUnixMs);
     const first = Math.max(window?.openUnixMs ?? nowUnixMs, request.notBeforeUnixMs ?? nowUnixMs);
+    // With nobody before it and nothing to forbid it, it is height that it waits for.
+    if (worthwhileAltitudeDegrees != null && takenUnixMs - Math.max(first, this.freeBefore(number)) >= SECOND)
+      return takenUnixMs;
     return first > nowUnixMs ? first : null;
+  }
+
+  private freeBefore(number: number): UtcMillis {
+    const before = this.run.turns[(this.places.get(number) ?? 0) - 1];
+    return before?.freeUnixMs ?? startOf(this.input);
   }
 
   /** What the central run says of it, without a look at the week to come. */

@@ -29,6 +29,7 @@ export function nightInput(
     observatory,
     overheads,
     rule: state.rule ?? config.queue.rule,
+    worthwhileAltitudeDegrees: config.queue.worthwhileAltitudeDegrees,
     waiting: [...state.waiting].map((number) => state.requests.get(number) as Request),
     current: currentOf(state),
     pointing: state.pointing ?? parkedPointing(observatory),

@@ -188,6 +188,7 @@ function fitting(
 ): Fitting {
   return fittingOf(wishes, fromUnixMs, untilUnixMs, {
     observatory: config.observatory,
+    worthwhileAltitudeDegrees: config.queue.worthwhileAltitudeDegrees,
     beliefs: learning.beliefs(desk.state, clock.now()),
     options: { runs: FITTING_RUNS, seed: config.forecast.seed },
   });

@@ -1,5 +1,5 @@
 /** How many requests fit into a stretch of a night: for planning a class. */
-import { HOUR, SECOND, type UtcMillis } from "../base/units.js";
+import { type Degrees, HOUR, SECOND, type UtcMillis } from "../base/units.js";
 import { CONFIGURED_OVERHEADS, type Observatory } from "../observatory/observatory.js";
 import { parkedPointing } from "../observatory/pointing.js";
 import { type Request, waitingRequest } from "../queue/request.js";
@@ -26,6 +26,7 @@ export interface Fitting {
 
 export interface FittingParts {
   readonly observatory: Observatory;
+  readonly worthwhileAltitudeDegrees: Degrees | null;
   readonly beliefs: Beliefs;
   readonly options: SpreadOptions;
 }
@@ -41,7 +42,7 @@ export function fittingOf(
   wishes: readonly ClassWish[],
   fromUnixMs: UtcMillis,
   untilUnixMs: UtcMillis,
-  { observatory, beliefs, options }: FittingParts,
+  { observatory, worthwhileAltitudeDegrees, beliefs, options }: FittingParts,
 ): Fitting {
   if (wishes.length === 0) return { open: false, low: 0, median: 0, high: 0 };
   const waiting = enough(wishes, fromUnixMs, untilUnixMs, observatory);
@@ -51,6 +52,7 @@ export function fittingOf(
     observatory,
     overheads: CONFIGURED_OVERHEADS,
     rule: "first-come" as const,
+    worthwhileAltitudeDegrees,
     waiting,
     current: null,
     pointing: { ...parkedPointing(observatory), shutterOpen: true },

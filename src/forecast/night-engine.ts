@@ -35,7 +35,8 @@ export class NightEngine implements Durations {
     );
     this.taken = new Uint8Array(this.table.requests.length);
     this.lists = new WaitingLists(this.table, input.takenTonight);
-    this.moment = new Moment(this.table, this.lists, this, observatory.site, input.untilUnixMs);
+    const worthwhile = input.worthwhileAltitudeDegrees ?? null;
+    this.moment = new Moment(this.table, this.lists, this, observatory.site, input.untilUnixMs, worthwhile);
     this.rule = orderingRules[input.rule];
   }
 

@@ -28,6 +28,8 @@ export interface NightInput {
   readonly holdUntilUnixMs: UtcMillis | null;
   /** Times past in which nothing could be taken; only for playing again what has happened. By opening time. */
   readonly closed?: readonly Interval[];
+  /** Below this true altitude a target that will stand higher waits, where that keeps nobody waiting; null: never. */
+  readonly worthwhileAltitudeDegrees?: Degrees | null;
   /** Requests already taken tonight by each owner (for `one-each`). */
   readonly takenTonight: ReadonlyMap<PersonId, number>;
 }

@@ -43,7 +43,9 @@ export class SpreadNight {
     this.numbers = this.table.requests.slice(0, this.rows).map(({ number }) => number);
     this.lists = new WaitingLists(this.table, input.takenTonight, this.rows);
     this.machines = new NoisyMachines(observatory, beliefs, this.table, input.pointing);
-    this.moment = new Moment(this.table, this.lists, this.machines, observatory.site, untilUnixMs);
+    const worthwhile = input.worthwhileAltitudeDegrees ?? null;
+    const { site } = observatory;
+    this.moment = new Moment(this.table, this.lists, this.machines, site, untilUnixMs, worthwhile);
     this.interruptions = new Interruptions(input, beliefs.interruptions);
     this.arrivals.attach(this.table, this.lists, this.machines, this.rows);
     this.rule = orderingRules[input.rule];

@@ -4,8 +4,17 @@ import type { Moment } from "./moment.js";
 import { NONE } from "./queue-table.js";
 import type { OrderingRule } from "./rules/ordering-rule.js";
 
-/** The row to take now; NONE when nobody may be taken. */
+/** The row to take now; NONE when nobody may be taken, or those who may had better wait for height. */
 export function choose(moment: Moment, rule: OrderingRule): number {
+  const { worth } = moment;
+  if (worth === null || !worth.passOver()) return bestOf(moment, rule);
+  const row = bestOf(moment, rule);
+  if (row !== NONE || worth.mayIdle()) return row;
+  worth.takeAll();
+  return bestOf(moment, rule);
+}
+
+function bestOf(moment: Moment, rule: OrderingRule): number {
   const { openCount, tierEnd } = moment;
   for (let from = 0; from < openCount; ) {
     const to = tierEnd[from]!;
@@ -21,7 +30,7 @@ export function bestOfOthers(moment: Moment, rule: OrderingRule, row: number): n
   const next = rule.keepsGroups ? moment.after(moment.table.group[row]!, row) : NONE;
   if (next !== NONE) return next;
   moment.excluded = row;
-  const other = choose(moment, rule);
+  const other = bestOf(moment, rule);
   moment.excluded = NONE;
   return other;
 }

@@ -32,7 +32,14 @@ export type Decider =
   | { readonly by: "window"; readonly opensUnixMs: UtcMillis | null }
   | { readonly by: "not-before"; readonly otherNotBeforeUnixMs: UtcMillis }
   /** The other could not have ended before its window closes. */
-  | { readonly by: "too-long"; readonly closeUnixMs: UtcMillis };
+  | { readonly by: "too-long"; readonly closeUnixMs: UtcMillis }
+  /** The other stood lower than is worthwhile, and waits until it stands better: that keeps nobody waiting. */
+  | {
+      readonly by: "low";
+      readonly altitudeDegrees: Degrees;
+      readonly worthwhileDegrees: Degrees;
+      readonly untilUnixMs: UtcMillis;
+    };
 
 /** One of the things that a score of the rule `planned` is made of, where it speaks for the first of two. */
 export type PlanPart = {

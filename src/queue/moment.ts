@@ -1,5 +1,5 @@
 /** One decision's instant as an ordering rule sees it: which groups are open, how high they stand, who may be taken. */
-import type { Millis, UtcMillis } from "../base/units.js";
+import type { Degrees, Millis, UtcMillis } from "../base/units.js";
 import type { Site } from "../sky/site.js";
 import { SkyInstant } from "../sky/sky-instant.js";
 import type { Decider } from "./decider.js";
@@ -8,9 +8,10 @@ import { GroupWindows } from "./group-windows.js";
 import { Lead } from "./lead.js";
 import { NONE, type QueueTable } from "./queue-table.js";
 import type { WaitingLists } from "./waiting-lists.js";
+import { WorthWaiting } from "./worth-waiting.js";
 
 /** Why one that waits could not be taken. */
-export type Hindrance = Extract<Decider, { by: "window" | "not-before" | "too-long" }>;
+export type Hindrance = Extract<Decider, { by: "window" | "not-before" | "too-long" | "low" }>;
 
 /** What the machines can say about the next action. */
 export interface Durations {
@@ -43,6 +44,8 @@ export class Moment {
   openList = 0;
   /** For rules that go by altitude. */
   readonly lead: Lead;
+  /** Null where every altitude that the limits allow is good enough. */
+  readonly worth: WorthWaiting | null;
 
   constructor(
     readonly table: QueueTable,
@@ -50,6 +53,7 @@ export class Moment {
     readonly durations: Durations,
     readonly site: Site,
     untilUnixMs: UtcMillis,
+    worthwhileDegrees: Degrees | null = null,
   ) {
     this.open = new Int32Array(table.groups.length);
     this.tierEnd = new Int32Array(table.groups.length);
@@ -57,6 +61,7 @@ export class Moment {
     this.sky = new GroupSky(table.groups);
     this.now = new SkyInstant(site);
     this.lead = new Lead(site);
+    this.worth = worthwhileDegrees === null ? null : new WorthWaiting(this, worthwhileDegrees);
   }
 
   /** Back to the start of the night. */
@@ -72,7 +77,9 @@ export class Moment {
     this.excluded = NONE;
     this.now.moveTo(unixMs);
     const { lists } = this;
-    if (unixMs >= this.openUntilUnixMs || lists.additions !== this.additionsSeen) this.findOpen();
+    const isNew = unixMs >= this.openUntilUnixMs || lists.additions !== this.additionsSeen;
+    // Of those that are open, some may have been left out.
+    if (isNew || this.worth !== null) this.listOpen();
     else if (lists.activeCount !== this.activeSeen) this.dropExhausted();
   }
 
@@ -126,13 +133,15 @@ export class Moment {
       if (opensUnixMs > notBeforeUnixMs)
         return { by: "window", opensUnixMs: Number.isFinite(opensUnixMs) ? opensUnixMs : null };
     }
-    return notBeforeUnixMs > nowUnixMs ? { by: "not-before", otherNotBeforeUnixMs: notBeforeUnixMs } : null;
+    if (notBeforeUnixMs > nowUnixMs) return { by: "not-before", otherNotBeforeUnixMs: notBeforeUnixMs };
+    const low = this.worth?.whyPassed(group) ?? null;
+    return low && { by: "low", ...low };
   }
 
-  /** The next instant after now at which a window opens or someone's "not before" passes; Infinity for never. */
+  /** The next instant at which a window opens, a "not before" passes or idling for height ends; Infinity for never. */
   nextChange(): UtcMillis {
     const { lists, table, windows, nowUnixMs } = this;
-    let soonest = Number.POSITIVE_INFINITY;
+    let soonest = this.worth?.nextChange() ?? Number.POSITIVE_INFINITY;
     for (let index = 0; index < lists.activeCount; index++) {
       const group = lists.active[index]!;
       soonest = Math.min(soonest, windows.nextOpening(group, nowUnixMs));
@@ -151,8 +160,20 @@ export class Moment {
     return excluded !== NONE && lists.head[group] === excluded && lists.next[excluded] === NONE;
   }
 
+  /** Takes groups out of the list of those that are open, for this decision. @param out by group: 1 for those */
+  leaveOut(out: Uint8Array): void {
+    const { open, openCount } = this;
+    let count = 0;
+    for (let index = 0; index < openCount; index++) {
+      const group = open[index]!;
+      if (out[group] === 0) open[count++] = group;
+    }
+    this.keepOpen(count);
+    this.openList++;
+  }
+
   /** Lists the open groups; the list holds until the next window opens or closes or a group is added. */
-  private findOpen(): void {
+  listOpen(): void {
     const { lists, nowUnixMs, open, windows } = this;
     let count = 0;
     let until = Number.POSITIVE_INFINITY;

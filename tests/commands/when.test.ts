@@ -98,6 +98,22 @@ describe("/when for a waiting request", () => {
     expect(reply).toContain("You also have #3 M57; /when with a number tells of each.");
   });
 
+  it("of one that waits for height says so, and what it stands behind meanwhile", async () => {
+    const world = openWorld("2026-11-25T22:00", (config) => ({
+      ...config,
+      queue: { ...config.queue, worthwhileAltitudeDegrees: 40 },
+    }));
+    await world.type("/request M44 clear 20 1");
+    const reply = read(await world.type("/when"));
+    expect(reply).toContain("#1 M44: waits for its time");
+    expect(reply).toMatch(/It waits until \d\d:\d\d, to stand higher; that keeps nobody waiting\./);
+    await world.clock.moveTo(local("2026-11-26T00:10"));
+    await world.type("/request M31 clear 20 1", tomas);
+    expect(read(await world.type("/why 1 2"))).toMatch(
+      /Why: #1 M44 stands at 2\d° then, and waits until \d\d:\d\d to stand higher, which keeps nobody waiting\./,
+    );
+  });
+
   it("during a hold says so, and that no time can be given", async () => {
     const world = await threeInLine();
     await world.type("/hold cloud", okoro);

@@ -10,7 +10,7 @@ import { defineCommand } from "../define.js";
 import { seenLabel } from "../people/seen.js";
 import type { Reply } from "../reply.js";
 import type { Services } from "../services.js";
-import { ruleSentence } from "../words/reasons.js";
+import { ruleSentence, worthwhileSentence } from "../words/reasons.js";
 
 export const rule = defineCommand({
   name: "rule",
@@ -23,7 +23,7 @@ export const rule = defineCommand({
     const { desk, forecast } = services;
     const present = desk.state.rule ?? services.config.queue.rule;
     const wanted = values.name;
-    if (wanted === undefined || wanted === present) return shown(present, wanted !== undefined);
+    if (wanted === undefined || wanted === present) return shown(present, wanted !== undefined, services);
     const before = forecast.central();
     await act(() => [{ type: "rule.chosen", rule: wanted, by: call.asker.id }]);
     return {
@@ -35,12 +35,15 @@ export const rule = defineCommand({
   },
 });
 
-function shown(present: RuleName, asked: boolean): Reply {
+function shown(present: RuleName, asked: boolean, { config }: Services): Reply {
   const others = RULE_NAMES.filter((each) => each !== present);
   return {
     tone: "answer",
     title: `The rule is ${present}${asked ? " already" : ""}`,
-    lines: [[ruleSentence(present)], [`To change it, type /rule and one of ${listed(others, "or")}.`]],
+    lines: [
+      [`${ruleSentence(present)}${worthwhileSentence(config)}`],
+      [`To change it, type /rule and one of ${listed(others, "or")}.`],
+    ],
   };
 }
 

@@ -22,7 +22,7 @@ import { changeSentence } from "../words/change-words.js";
 import { placeWords, startCell, startLines } from "../words/estimate-words.js";
 import { heightWords } from "../words/height-words.js";
 import { closedClause } from "../words/no-turn-words.js";
-import { ruleSentence } from "../words/reasons.js";
+import { ruleSentence, worthwhileSentence } from "../words/reasons.js";
 import { storyOf } from "../words/request-story.js";
 import { asAskedSentence, ifLiftedWords } from "../words/wait-words.js";
 import { refuseOtherClass } from "./when.js";
@@ -132,7 +132,7 @@ function isHeld({ number }: Request, { forecast }: Services): boolean {
 
 function ruleLine({ desk, config }: Services): Phrase {
   const rule = desk.state.rule ?? config.queue.rule;
-  return [`The rule is ${rule}. ${ruleSentence(rule)}`];
+  return [`The rule is ${rule}. ${ruleSentence(rule)}${worthwhileSentence(config)}`];
 }
 
 function namesFor({ asker }: Call, { desk }: Services): (number: number) => string {

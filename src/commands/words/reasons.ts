@@ -1,5 +1,6 @@
 /** Which comparison tells most about a request's place, and what each rule does. */
 
+import type { Config } from "../../config/config.js";
 import type { Decider, NightRun } from "../../forecast/night-run.js";
 import type { RuleName } from "../../queue/request.js";
 
@@ -43,4 +44,11 @@ export function ruleSentence(rule: RuleName): string {
     planned:
       "Within a tier, the night is planned ahead so that more requests are done before dawn, at a good height.",
   }[rule];
+}
+
+/** What the site asks of a target's height, one sentence after the rule's; empty where it asks nothing. */
+export function worthwhileSentence({ queue }: Config): string {
+  const { worthwhileAltitudeDegrees } = queue;
+  if (worthwhileAltitudeDegrees === null) return "";
+  return ` A target below ${worthwhileAltitudeDegrees}° that stands higher later tonight waits for that, where nobody is kept waiting by it.`;
 }

@@ -39,6 +39,8 @@ export function waitClause(
   const time = timeFrom(notBeforeUnixMs, now);
   if (isAsAsked(estimate, request)) return say`for ${time}, as ${own ? "you" : "its owner"} asked`;
   const limit = limitAt(request.target, notBeforeUnixMs - SECOND, config.observatory);
+  if (limit === null && config.queue.worthwhileAltitudeDegrees !== null)
+    return say`until ${time}, to stand higher; that keeps nobody waiting`;
   return say`until ${time}, when ${openingClause(limit)}`;
 }
 

@@ -4,6 +4,8 @@ import { spelled } from "../../base/english.js";
 import { clockTime, type Phrase, say } from "../../base/phrase.js";
 import { MINUTE, SECOND, type UtcMillis } from "../../base/units.js";
 import type { Decider } from "../../queue/decider.js";
+import { apparentAltitude } from "../../sky/airmass.js";
+import { degrees } from "./amounts.js";
 import { heightsApart, secondsApart } from "./apart.js";
 import { planClause } from "./plan-reason.js";
 import { timeFrom } from "./times.js";
@@ -44,6 +46,8 @@ export function deciderClause(decider: Decider, context: ReasonContext): Phrase 
         : say`${other} cannot be observed before ${timeFrom(decider.opensUnixMs, now)}`;
     case "not-before":
       return say`${other} was asked for not before ${timeFrom(decider.otherNotBeforeUnixMs, now)}`;
+    case "low":
+      return say`${other} stands at ${degrees(apparentAltitude(decider.altitudeDegrees))} then, and waits until ${timeFrom(decider.untilUnixMs, now)} to stand higher, which keeps nobody waiting`;
     case "too-long":
       return say`${other} could not end before its window closes at ${clockTime(decider.closeUnixMs)}`;
   }

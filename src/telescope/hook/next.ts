@@ -81,7 +81,7 @@ export function waitAnswer(
 const NOTHING = {
   busy: "a request is under way",
   "no-requests": "nothing waits",
-  "no-window": "nothing that waits can be observed now",
+  "no-window": "nothing that waits can be observed now, or had better stand higher first",
 } as const;
 
 /** Why nothing may be taken, a clause. */
