@@ -8,6 +8,7 @@ import { orderingRules } from "../queue/rules/all-rules.js";
 import type { OrderingRule } from "../queue/rules/ordering-rule.js";
 import { targetNights } from "../queue/target-night.js";
 import { WaitingLists } from "../queue/waiting-lists.js";
+import { waitForHeight } from "../queue/worth-waiting.js";
 import type { Track } from "../sky/track.js";
 import { Machines } from "./machines.js";
 import type { NightInput, Turn } from "./night-run.js";
@@ -35,8 +36,8 @@ export class NightEngine implements Durations {
     );
     this.taken = new Uint8Array(this.table.requests.length);
     this.lists = new WaitingLists(this.table, input.takenTonight);
-    const worthwhile = input.worthwhileAltitudeDegrees ?? null;
-    this.moment = new Moment(this.table, this.lists, this, observatory.site, input.untilUnixMs, worthwhile);
+    this.moment = new Moment(this.table, this.lists, this, observatory.site, input.untilUnixMs);
+    waitForHeight(this.moment, input.worthwhileAltitudeDegrees);
     this.rule = orderingRules[input.rule];
   }
 

@@ -1,5 +1,5 @@
 /** One decision's instant as an ordering rule sees it: which groups are open, how high they stand, who may be taken. */
-import type { Degrees, Millis, UtcMillis } from "../base/units.js";
+import type { Millis, UtcMillis } from "../base/units.js";
 import type { Site } from "../sky/site.js";
 import { SkyInstant } from "../sky/sky-instant.js";
 import type { Decider } from "./decider.js";
@@ -8,7 +8,6 @@ import { GroupWindows } from "./group-windows.js";
 import { Lead } from "./lead.js";
 import { NONE, type QueueTable } from "./queue-table.js";
 import type { WaitingLists } from "./waiting-lists.js";
-import { WorthWaiting } from "./worth-waiting.js";
 
 /** Why one that waits could not be taken. */
 export type Hindrance = Extract<Decider, { by: "window" | "not-before" | "too-long" | "low" }>;
@@ -21,6 +20,20 @@ export interface Durations {
   readonly shortestReadyMs: Millis;
   readonly longestReadyMs: Millis;
   readonly handOverMs: Millis;
+}
+
+/** Who had better wait to stand higher (worth-waiting.ts). */
+export interface HeightWait {
+  /** Takes the groups that had better wait out of those that are open; @returns whether there are any. */
+  passOver(): boolean;
+  /** Whether the telescope may stand idle for those that are passed over, nothing else being there to take. */
+  mayIdle(): boolean;
+  /** Passes nobody over: all that are open may be taken. */
+  takeAll(): void;
+  /** Until when the telescope stands idle by the present decision; Infinity when it doesn't. */
+  nextChange(): UtcMillis;
+  /** How low a group stands and until when it waits; null for one that is not passed over now. */
+  whyPassed(group: number): Omit<Extract<Decider, { by: "low" }>, "by"> | null;
 }
 
 export class Moment {
@@ -45,7 +58,7 @@ export class Moment {
   /** For rules that go by altitude. */
   readonly lead: Lead;
   /** Null where every altitude that the limits allow is good enough. */
-  readonly worth: WorthWaiting | null;
+  worth: HeightWait | null = null;
 
   constructor(
     readonly table: QueueTable,
@@ -53,7 +66,6 @@ export class Moment {
     readonly durations: Durations,
     readonly site: Site,
     untilUnixMs: UtcMillis,
-    worthwhileDegrees: Degrees | null = null,
   ) {
     this.open = new Int32Array(table.groups.length);
     this.tierEnd = new Int32Array(table.groups.length);
@@ -61,7 +73,6 @@ export class Moment {
     this.sky = new GroupSky(table.groups);
     this.now = new SkyInstant(site);
     this.lead = new Lead(site);
-    this.worth = worthwhileDegrees === null ? null : new WorthWaiting(this, worthwhileDegrees);
   }
 
   /** Back to the start of the night. */

@@ -14,7 +14,7 @@ import {
   type UtcMillis,
 } from "../base/units.js";
 import { SkyInstant } from "../sky/sky-instant.js";
-import type { Moment } from "./moment.js";
+import type { HeightWait, Moment } from "./moment.js";
 import { NONE } from "./queue-table.js";
 import { type RipeTimes, ripeFrom, ripeTimes } from "./ripe-times.js";
 
@@ -24,7 +24,12 @@ interface Later {
   readonly needMs: Millis;
 }
 
-export class WorthWaiting {
+/** Has a moment's decisions wait for a true altitude; null for none. */
+export function waitForHeight(moment: Moment, worthwhileDegrees: Degrees | null | undefined): void {
+  moment.worth = worthwhileDegrees == null ? null : new WorthWaiting(moment, worthwhileDegrees);
+}
+
+class WorthWaiting implements HeightWait {
   /** By group: 1 for one that is passed over at the present decision. */
   private readonly passed: Uint8Array;
   private readonly ripe: (RipeTimes | undefined)[] = [];
@@ -41,7 +46,6 @@ export class WorthWaiting {
     this.sine = Math.sin(worthwhileDegrees * RADIANS_PER_DEGREE);
   }
 
-  /** Takes the groups that had better wait out of those that are open; @returns whether there are any. */
   passOver(): boolean {
     const { moment, passed } = this;
     this.forget();
@@ -57,7 +61,6 @@ export class WorthWaiting {
     return any;
   }
 
-  /** Whether the telescope may stand idle for those that are passed over, nothing else being there to take. */
   mayIdle(): boolean {
     const low = this.passedOver();
     let endUnixMs = Number.NEGATIVE_INFINITY;
@@ -74,18 +77,15 @@ export class WorthWaiting {
     return !this.wouldHoldUp(blocks);
   }
 
-  /** Passes nobody over: all that are open may be taken. */
   takeAll(): void {
     this.forget();
     this.moment.listOpen();
   }
 
-  /** Until when the telescope stands idle by the present decision; Infinity when it doesn't. */
   nextChange(): UtcMillis {
     return this.idleUntilUnixMs;
   }
 
-  /** How low a group stands and until when it waits; null for one that is not passed over now. */
   whyPassed(
     group: number,
   ): { altitudeDegrees: Degrees; worthwhileDegrees: Degrees; untilUnixMs: UtcMillis } | null {
