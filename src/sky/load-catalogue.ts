@@ -1,6 +1,6 @@
 /** The catalogue of targets: what catalogue.ts promises, over the data file that src/tools/catalogue/catalogue.ts makes. */
 import { readFileSync } from "node:fs";
-import { startingWith } from "./names/beginnings.js";
+import { beginningNearly } from "./names/beginnings.js";
 import { bodies } from "./names/bodies.js";
 import type { Catalogue, LookUp } from "./names/catalogue.js";
 import { positionFromId, positionTarget } from "./names/coordinates-position.js";
@@ -48,7 +48,7 @@ export function loadCatalogue(further: readonly NamedTarget[] = []): Catalogue {
       const words = plainWords(text);
       return words.length === 0
         ? targets.slice(0, limit).map((target) => ({ target, fit: 1 }))
-        : startingWith(words, index.names, limit);
+        : beginningNearly(words, index.names, limit, (typed, least) => nearestTargets(typed, index, least));
     },
   };
 }

@@ -3,7 +3,7 @@ import { describe, expect, it } from "vitest";
 import { MINUTE } from "../../src/base/units.js";
 import type { Asker } from "../../src/commands/command.js";
 import { suggest } from "../../src/commands/read/suggest.js";
-import { idle, local, mira, okoro, openWorld, quill, read, tomas, type World, zelda } from "./world.js";
+import { idle, local, mira, okoro, openWorld, quill, read, text, tomas, type World, zelda } from "./world.js";
 
 describe("/tonight", () => {
   it("gives darkness, Moon, conditions, the queue, and a short list high enough to be worth asking for", async () => {
@@ -189,20 +189,59 @@ describe("Suggestions while typing", () => {
   const labels = (world: World, command: string, option: string, typed: string, asker: Asker = mira) =>
     suggest(command, option, typed, asker, world.services).map((each) => each.label);
 
-  it("of a target are ranked by what is up now, with height and best time", () => {
+  it("of a target not begun yet are what is worth asking for, each with its kind, height and best time", async () => {
     const world = openWorld();
     const found = suggest("request", "target", "", mira, world.services);
-    expect(found).toHaveLength(25);
-    expect(found[0]!.label).toMatch(/ · \d\d° up, best (now|\d\d:\d\d)$/);
-    const heights = found.map((each) => Number(/ (\d+)° up/.exec(each.label)?.[1] ?? 0));
-    expect(heights).toEqual([...heights].sort((a, b) => b - a));
+    for (const { label } of found.slice(0, 2))
+      expect(label).toMatch(/^\S.* · [a-z ]+ · \d\d° up, best (now|\d\d:\d\d)$/);
+    const worth = await world.type("/tonight");
+    expect(found.slice(0, 6).map(({ value }) => value)).toEqual(
+      worth.table?.rows.map(([name]) => text(name ?? [])),
+    );
+  });
+
+  it("put first what one has asked for lately, then what the class has", async () => {
+    const world = openWorld();
+    for (const [name, asker] of [
+      ["M92", mira],
+      ["NGC 7662", tomas],
+      ["M15", zelda],
+      ["M39", mira],
+    ] as const)
+      await world.type(`/request ${name} clear 20`, asker);
+    const values = suggest("request", "target", "", mira, world.services).map(({ value }) => value);
+    expect(values.slice(0, 3)).toEqual(["M39", "M92", "NGC 7662"]);
+    expect(new Set(values).size).toBe(values.length);
+    expect(labels(world, "request", "target", "m")[0]).toMatch(/^M39/);
+    expect(labels(world, "request", "target", "m9")[0]).toMatch(/^M9 /);
+  });
+
+  it("allow for a slip from the third letter on", () => {
+    const world = openWorld();
+    for (const [typed, meant] of [
+      ["andromda", "Andromeda Galaxy"],
+      ["pleides", "Pleiades"],
+      ["jupitr", "Jupiter"],
+      ["jpi", "Jupiter"],
+      ["vgea", "Vega"],
+      ["strun", "Saturn"],
+    ] as const)
+      expect(labels(world, "request", "target", typed)[0], typed).toMatch(new RegExp(`^${meant}`));
+  });
+
+  it("of a constellation's name begin with what in it is worth asking for now", () => {
+    expect(labels(openWorld(), "request", "target", "taurus")[0]).toMatch(/^Pleiades/);
   });
 
   it("put the exact name first, even when it is down", () => {
     const world = openWorld();
-    expect(labels(world, "request", "target", "M2")[0]).toMatch(/^(M2|.*\(M2\)) · \d\d° up, best /);
-    expect(labels(world, "request", "target", "jupiter")[0]).toMatch(/^Jupiter · from 01:1\d, best 06:1\d$/);
-    expect(labels(world, "request", "target", "M7")[0]).toMatch(/M7\)? · not tonight$/);
+    expect(labels(world, "request", "target", "M2")[0]).toMatch(/^M2 · globular cluster · \d\d° up, best /);
+    expect(labels(world, "request", "target", "jupiter")[0]).toMatch(
+      /^Jupiter · planet · below the horizon, from 01:1\d, best 06:1\d$/,
+    );
+    expect(labels(world, "request", "target", "M7")[0]).toMatch(
+      /\(M7\) · open cluster · \d+° up, not tonight$|below the horizon, not tonight$/,
+    );
   });
 
   it("give a value that the command understands", async () => {
@@ -268,7 +307,7 @@ describe("Suggestions while typing", () => {
   it("by day say from when", () => {
     const world = openWorld("2026-11-25T14:00");
     expect(labels(world, "request", "target", "M31")[0]).toMatch(
-      /Andromeda Galaxy \(M31\) · from 18:1\d, best 21:0\d/,
+      /Andromeda Galaxy \(M31\) · galaxy · 17° up, from 18:1\d, best 21:0\d/,
     );
     expect(local("2026-11-25T14:00")).toBe(world.clock.now());
   });

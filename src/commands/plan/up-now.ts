@@ -15,7 +15,7 @@ import { remembering } from "../../sky/memo.js";
 import type { Catalogue } from "../../sky/names/catalogue.js";
 import type { Night } from "../../sky/night.js";
 import type { BodyTarget, Target } from "../../sky/target.js";
-import { horizontalOf, trackOf } from "../../sky/track.js";
+import { horizontalOf, type Track, trackOf } from "../../sky/track.js";
 import { bestIn, darkHoursOf, type Highest, nightAt } from "./sky-view.js";
 
 /** A target with its part of the night that is still to come. */
@@ -55,15 +55,29 @@ const MOST_OF_A_KIND = 2;
 /** Where a target stands, and what is left for it tonight. */
 export function prospectOf(target: Target, now: UtcMillis, observatory: Observatory): Prospect {
   const night = nightAt(now, observatory);
-  const windows = remaining(windowsTonight(target, night, observatory), now);
-  const best = bestIn(target, night, observatory, windows);
+  const whole = wholeNight(target, night, observatory);
+  const windows = remaining(whole.windows, now);
+  const best =
+    whole.best !== null && whole.best.unixMs >= now
+      ? whole.best
+      : bestIn(target, night, observatory, windows);
   return { target, altitudeDegrees: altitudeNow(target, night, now, observatory), windows, best };
 }
 
 /** Altitude as seen at an instant of a night. */
 export function altitudeNow(target: Target, night: Night, now: UtcMillis, { site }: Observatory): Degrees {
-  return apparentAltitude(horizontalOf(trackOf(target, night, site), now).altitudeDegrees);
+  const known = tracksKept.get(target);
+  const track =
+    known?.night === night.date && known.site === site ? known.track : trackOf(target, night, site);
+  if (track !== known?.track) tracksKept.set(target, { night: night.date, site, track });
+  return apparentAltitude(horizontalOf(track, now).altitudeDegrees);
 }
+
+/** A place of date costs most of an altitude: kept for the night. */
+const tracksKept = new WeakMap<
+  Target,
+  { readonly night: string; readonly site: Observatory["site"]; readonly track: Track }
+>();
 
 /** The instant from which a list of things to ask for holds: now, or dusk when it is still light; null after dawn. */
 export function askableFrom(now: UtcMillis, observatory: Observatory): UtcMillis | null {
@@ -87,7 +101,7 @@ export function worthAsking(
     .map((target) => ({ target, altitude: altitudeNow(target, night, from, observatory) }))
     .filter(({ altitude }) => altitude >= GOOD_ALTITUDE)
     .sort((a, b) => merit(b.target, b.altitude, from) - merit(a.target, a.altitude, from));
-  const isOpen = (target: Target): boolean => staysOpen(windowsTonight(target, night, observatory), from);
+  const isOpen = (target: Target): boolean => staysOpen(wholeNight(target, night, observatory).windows, from);
   return varied(
     high.map(({ target }) => target),
     most,
@@ -162,8 +176,8 @@ function staysOpen(windows: readonly Window[], from: UtcMillis): boolean {
   return windows.some((each) => each.openUnixMs <= from && each.closeUnixMs >= from + HOUR);
 }
 
-/** High and bright, and known. */
-function merit(target: Target, altitude: Degrees, from: UtcMillis): number {
+/** High and bright, and known: the more the better. */
+export function merit(target: Target, altitude: Degrees, from: UtcMillis): number {
   const listed =
     target.kind === "body" ? bodyMagnitude(target) : (magnitudeAt(target, from) ?? SHOWPIECE_MAGNITUDE);
   return Math.sin(altitude * RADIANS_PER_DEGREE) - SINE_PER_MAGNITUDE * (listed + handicap(target));
@@ -196,20 +210,29 @@ function varied(targets: readonly Target[], most: number, isOpen: (target: Targe
   return chosen;
 }
 
-/** The night's windows of what is asked for often, kept for the night. */
-function windowsTonight(target: Target, night: Night, observatory: Observatory): readonly Window[] {
-  const nights = windowsKept.get(observatory) ?? new Map<string, readonly Window[]>();
-  windowsKept.set(observatory, nights);
+/** Whether a target's windows of the night that an instant belongs to are known already. */
+export function isProspectKept(target: Target, now: UtcMillis, observatory: Observatory): boolean {
+  const night = nightAt(now, observatory);
+  return nightsKept.get(observatory)?.has(`${night.date} ${target.id}`) === true;
+}
+
+type WholeNight = Pick<Prospect, "windows" | "best">;
+
+/** The night's windows of what is asked for often, with the highest point in them, kept for the night. */
+function wholeNight(target: Target, night: Night, observatory: Observatory): WholeNight {
+  const nights = nightsKept.get(observatory) ?? new Map<string, WholeNight>();
+  nightsKept.set(observatory, nights);
   const key = `${night.date} ${target.id}`;
   const found = nights.get(key);
   if (found) return found;
   if (nights.size > 1000) nights.clear();
-  const made = windowsOf(target, night, observatory);
+  const windows = windowsOf(target, night, observatory);
+  const made = { windows, best: bestIn(target, night, observatory, windows) };
   nights.set(key, made);
   return made;
 }
 
-const windowsKept = new WeakMap<Observatory, Map<string, readonly Window[]>>();
+const nightsKept = new WeakMap<Observatory, Map<string, WholeNight>>();
 
 /** Planets, the Moon, and the bright part of the well-known lists. */
 export const showpiecesOf = remembering(2, (catalogue: Catalogue): readonly Target[] => {

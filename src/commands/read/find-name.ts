@@ -28,18 +28,21 @@ interface Token {
 export function nameIn(text: string, catalogue: Catalogue): FoundName | null {
   let best: { name: FoundName; rank: number; letters: number } | null = null;
   const tokens = tokensOf(text);
+  const known = new Map<string, LookUp>();
   for (let first = 0; first < tokens.length; first++) {
     for (let last = Math.min(first + MOST_WORDS, tokens.length) - 1; last >= first; last--) {
       const run = tokens.slice(first, last + 1);
       if (!canName(run, text, tokens[first - 1]?.text)) continue;
       const { start } = run[0] as Token;
       const { end } = run.at(-1) as Token;
-      const looked = catalogue.lookUp(text.slice(start, end));
-      const rank = rankOf(looked, text.slice(start, end));
+      const words = text.slice(start, end);
+      const looked = known.get(words) ?? catalogue.lookUp(words);
+      known.set(words, looked);
+      const rank = rankOf(looked, words);
       if (rank === 0) continue;
       const letters = run.reduce((sum, each) => sum + each.text.length, 0);
       const better = !best || rank > best.rank || (rank === best.rank && letters > best.letters);
-      if (better) best = { name: { start, end, text: text.slice(start, end), looked }, rank, letters };
+      if (better) best = { name: { start, end, text: words, looked }, rank, letters };
     }
   }
   return best?.name ?? null;

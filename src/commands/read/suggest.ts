@@ -1,28 +1,17 @@
 /** Completions while an option is being typed: what fits, ranked by what is up now. Quick: no queue is replayed. */
-import { DateTime } from "luxon";
-import { MINUTE, type UtcMillis } from "../../base/units.js";
 import { wishWords } from "../../notices/words/amounts.js";
-import type { Observatory } from "../../observatory/observatory.js";
-import type { Target } from "../../sky/target.js";
 import type { Asker, OptionSpec, Suggestion } from "../command.js";
 import { accountOf, classmates, groupsOf } from "../people/people.js";
 import { mayUse } from "../people/roles.js";
-import { nightAt } from "../plan/sky-view.js";
-import { altitudeNow, type Prospect, prospectOf, showpiecesOf } from "../plan/up-now.js";
 import type { Services } from "../services.js";
 import { commandTable } from "../table.js";
-import { oldElementsWords } from "../words/orbit-words.js";
-import { shortName } from "../words/target-words.js";
 import { cleanText } from "./clean-text.js";
 import { isActive, label, ownRequests } from "./read-request.js";
+import { suggestTargets } from "./suggest-targets.js";
 
 /** What every surface can show. */
 const MOST = 25;
 const LONGEST_LABEL = 100;
-/** Matches looked at before ranking. */
-const LOOKED_AT = 80;
-/** Beginnings remembered for a minute. */
-const MOST_KEPT = 200;
 
 /**
  * At most 25 suggestions for what has been typed of an option so far; empty for an unknown command or option.
@@ -55,7 +44,7 @@ function candidates(
   const { config, desk } = services;
   switch (spec.kind) {
     case "target":
-      return targets(typed, services);
+      return suggestTargets(typed, asker, services).slice(0, MOST);
     case "filter":
       return matching(
         typed,
@@ -81,81 +70,6 @@ function candidates(
     default:
       return [];
   }
-}
-
-/** The same for everyone who has typed the same within a minute: many begin alike when a class is told to try. */
-function targets(typed: string, services: Services): readonly Suggestion[] {
-  const minute = Math.floor(services.clock.now() / MINUTE);
-  let kept = targetsKept.get(services);
-  if (kept?.minute !== minute) {
-    kept = { minute, byTyped: new Map() };
-    targetsKept.set(services, kept);
-  }
-  const found = kept.byTyped.get(typed) ?? targetsNow(typed, services);
-  if (kept.byTyped.size < MOST_KEPT) kept.byTyped.set(typed, found);
-  return found;
-}
-
-const targetsKept = new WeakMap<
-  Services,
-  { readonly minute: number; readonly byTyped: Map<string, readonly Suggestion[]> }
->();
-
-/** The name that fits best first: exactly, then one that begins so, then a word of it; of equals what is up now. */
-function targetsNow(typed: string, { catalogue, config, clock }: Services): Suggestion[] {
-  const { observatory } = config;
-  const now = clock.now();
-  const night = nightAt(now, observatory);
-  const found =
-    typed === ""
-      ? showpiecesOf(catalogue).map((target) => ({ target, fit: 0 }))
-      : catalogue.startingWith(typed, LOOKED_AT);
-  const altitudes = new Map(
-    found.map(({ target }) => [target, altitudeNow(target, night, now, observatory)] as const),
-  );
-  const height = (target: Target): number => altitudes.get(target) ?? -90;
-  return [...found]
-    .sort((a, b) => a.fit - b.fit || height(b.target) - height(a.target))
-    .slice(0, MOST)
-    .map(({ target, fit }) => ({ fit, prospect: prospectOf(target, now, observatory) }))
-    .sort(
-      (a, b) =>
-        a.fit - b.fit ||
-        order(a.prospect, now, observatory) - order(b.prospect, now, observatory) ||
-        height(b.prospect.target) - height(a.prospect.target),
-    )
-    .map(({ prospect }) => ({
-      label: prospectLabel(prospect, now, observatory),
-      value: prospect.target.kind === "body" ? prospect.target.name : prospect.target.id,
-    }));
-}
-
-/** What can be observed now, then what is to come tonight, then the rest, last what cannot be pointed at. */
-function order({ target, windows }: Prospect, now: UtcMillis, observatory: Observatory): number {
-  if (oldElementsWords(target, now, observatory) !== null) return 3;
-  const first = windows[0];
-  if (!first) return 2;
-  return first.openUnixMs <= now ? 0 : 1;
-}
-
-/** "M13 · 62° up, best 21:40", "M57 · from 01:20, best 03:10", "M6 · not tonight": times of the site. */
-function prospectLabel(
-  { target, altitudeDegrees, windows, best }: Prospect,
-  now: UtcMillis,
-  observatory: Observatory,
-): string {
-  const zone = observatory.site.timeZone;
-  const clock = (unixMs: UtcMillis): string => DateTime.fromMillis(unixMs, { zone }).toFormat("HH:mm");
-  const short = shortName(target);
-  const name = target.name.includes(short) && target.name !== short ? target.name : short;
-  if (oldElementsWords(target, now, observatory) !== null) return `${name} · its orbit here is too old`;
-  const first = windows[0];
-  if (!first || !best) return `${name} · not tonight`;
-  if (first.openUnixMs > now) return `${name} · from ${clock(first.openUnixMs)}, best ${clock(best.unixMs)}`;
-  const height = `${Math.round(altitudeDegrees)}° up`;
-  return best.unixMs - now < 60_000
-    ? `${name} · ${height}, best now`
-    : `${name} · ${height}, best ${clock(best.unixMs)}`;
 }
 
 function requests(spec: OptionSpec, typed: string, asker: Asker, { desk }: Services): Suggestion[] {

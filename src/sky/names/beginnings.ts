@@ -4,7 +4,10 @@ import type { Target } from "../target.js";
 import type { Name } from "./index-of-names.js";
 import { exactKey } from "./plain.js";
 
-/** A target and how well its best name fits what was typed: 0 exactly, 1 it begins so, 2 a word of it does, 3 inside. */
+/**
+ * A target and how well its best name fits what was typed: 0 exactly, 1 it begins so, 2 a word of it does, 3 nearly,
+ * 4 inside.
+ */
 export interface Fit {
   readonly target: Target;
   readonly fit: number;
@@ -14,7 +17,10 @@ export interface Fit {
 const EXACT = 0;
 const STARTS = 1;
 const WORD_STARTS = 2;
-const CONTAINS = 3;
+const NEARLY = 3;
+const CONTAINS = 4;
+/** From so many letters on a slip is allowed for. */
+const LEAST_TOLERATED = 3;
 
 /**
  * At most `limit` targets: exactly that name, then names starting so, then a word starting so, then anywhere inside.
@@ -37,6 +43,21 @@ export function startingWith(
   }
   const ordered = [...fits].sort(([, a], [, b]) => a.fit - b.fit || a.rank - b.rank);
   return ordered.slice(0, limit).map(([target, { fit }]) => ({ target, fit }));
+}
+
+/** The same, where nothing begins so with what begins nearly so. */
+export function beginningNearly(
+  words: readonly string[],
+  names: readonly Name[],
+  limit: number,
+  near: (words: readonly string[], leastBegun: number) => readonly Target[],
+): Fit[] {
+  const found = startingWith(words, names, limit);
+  const begun = found.some(({ fit }) => fit < NEARLY);
+  if (begun || words.join("").length < LEAST_TOLERATED) return found;
+  const nearly = near(words, LEAST_TOLERATED).map((target) => ({ target, fit: NEARLY }));
+  const others = found.filter(({ target }) => !nearly.some((each) => each.target === target));
+  return [...nearly, ...others].slice(0, limit);
 }
 
 function fitOf(

@@ -26,6 +26,6 @@ export interface Catalogue {
   byId(id: string): Target | null;
   /** Messier, NGC, IC, Caldwell with or without spaces, star names, planets, common names, coordinates. */
   lookUp(text: string): LookUp;
-  /** Targets whose names start with or contain what was typed, best first, for autocomplete. */
+  /** Targets whose names start with, nearly start with, or contain what was typed, best first, for autocomplete. */
   startingWith(text: string, limit: number): readonly Fit[];
 }

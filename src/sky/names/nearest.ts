@@ -32,8 +32,15 @@ interface Spelling {
 /** Words with fewer consonants sound like too many others. */
 const LEAST_CONSONANTS = 3;
 
-/** At most five targets, likeliest first; none when nothing is near. */
-export function nearestTargets(words: readonly string[], { names, find }: NameIndex): Target[] {
+/**
+ * At most five targets, likeliest first; none when nothing is near.
+ * @param leastBegun so many letters may be the beginning of a name, one of them wrong
+ */
+export function nearestTargets(
+  words: readonly string[],
+  { names, find }: NameIndex,
+  leastBegun = LEAST_BEGUN,
+): Target[] {
   const typed = exactKey(words);
   if (typed === "" || typed.length > LONGEST) return [];
   const designation = readDesignation(words);
@@ -44,7 +51,7 @@ export function nearestTargets(words: readonly string[], { names, find }: NameIn
   if (typed.length < 3) return [];
   const begun = startingWith(words, names, MOST, LEAST_INSIDE).map(({ target }) => target);
   const numbered = words.filter((word) => /\d/.test(word)).map((word) => find([word]));
-  const near = [...numbered, ...begun, ...nearSpellings(typed, looseKey(words), names)];
+  const near = [...numbered, ...begun, ...nearSpellings(typed, looseKey(words), names, leastBegun)];
   return [...new Set(near.filter((target) => target !== null))].slice(0, MOST);
 }
 
@@ -88,12 +95,20 @@ const STILL_NEAR = 0.7;
 const SOUNDS_ALIKE = 1.5;
 
 /** Within about one slip in four letters, begun so, or sounding so; nearest first, the better known of two. */
-function nearSpellings(typed: string, typedLoosely: string | null, names: readonly Name[]): Target[] {
+function nearSpellings(
+  typed: string,
+  typedLoosely: string | null,
+  names: readonly Name[],
+  leastBegun: number,
+): Target[] {
   const forms = [...new Set([typed, typedLoosely ?? typed])].map(spellingOf);
   const best = new Map<Target, number>();
   for (const [name, target] of spellings(names)) {
     for (const form of forms) {
-      const score = Math.min(spelledAlike(form, name), soundsAlike(form, name) ? SOUNDS_ALIKE : TOO_FAR);
+      const score = Math.min(
+        spelledAlike(form, name, leastBegun),
+        soundsAlike(form, name) ? SOUNDS_ALIKE : TOO_FAR,
+      );
       if (score < (best.get(target) ?? TOO_FAR)) best.set(target, score);
     }
   }
@@ -106,9 +121,13 @@ function nearSpellings(typed: string, typedLoosely: string | null, names: readon
 }
 
 /** Slips between two words, and what is added to them; Infinity where they are too many. */
-function spelledAlike({ word: form, letters }: Spelling, { word: name, letters: others }: Spelling): number {
+function spelledAlike(
+  { word: form, letters }: Spelling,
+  { word: name, letters: others }: Spelling,
+  leastBegun: number,
+): number {
   const allowed = Math.max(1, Math.floor((form.length + 1) / 4));
-  const canBegin = form.length >= LEAST_BEGUN && form[0] === name[0];
+  const canBegin = form.length >= leastBegun && form[0] === name[0];
   if (form.length - name.length > allowed || ones(letters & ~others) > allowed) return TOO_FAR;
   const isLonger = name.length - form.length > allowed;
   if (isLonger && !canBegin) return TOO_FAR;

@@ -27,5 +27,5 @@ test("several words and an opened quote are one name", async () => {
 test("a small body whose orbit is too old to point at comes last, and says so", async () => {
   const found = await labels("j");
   expect(found.findIndex((label) => label.startsWith("Juno"))).toBeGreaterThan(2);
-  expect(await labels("juno")).toContainEqual("Juno · its orbit here is too old");
+  expect(await labels("juno")).toContainEqual("Juno · minor planet · its orbit here is too old");
 });
