@@ -1,55 +1,50 @@
 /**
- * `npm run mutate -- [--seed N] [--mutants N] [--only ROOM,ROOM]`: changes the program in one place at a time and
- * counts how often a test notices. The changes are drawn evenly from all that the mutator knows for the rooms below,
- * the same for one seed; `--only` tries those of some rooms. Each result is kept in reports/mutation; what is known already is not run again.
+ * `npm run mutate -- [--seed N] [--mutants N] [--only ROOM,ROOM] [--again]`: changes the program in one place at a time and
+ * counts how often a test notices. The changes are drawn evenly from all that the mutator knows for the rooms below, the
+ * same for one seed; `--only` tries those of some rooms. What is known of a change is not tried again while its file stays
+ * as it is; `--again` tries those that no test had noticed.
  */
-import { createHash } from "node:crypto";
 import { readdirSync, readFileSync } from "node:fs";
 import { join, relative } from "node:path";
 import { parseArgs } from "node:util";
 import { Stryker } from "@stryker-mutator/core";
 import { Instrumenter } from "@stryker-mutator/instrumenter";
+import { digest, identityOf, isNoticed, knownResults } from "./results.mjs";
 
 const ROOMS = ["queue", "forecast", "estimates", "notices", "journal"];
+/** Tried by tests that start a database, which is too slow to do for each change. */
+const NEEDS_A_SERVER = "src/journal/postgres/";
 const { values } = parseArgs({
   options: {
     seed: { type: "string", default: "1" },
     mutants: { type: "string", default: "1000" },
     only: { type: "string", default: ROOMS.join(",") },
+    again: { type: "boolean", default: false },
   },
 });
+const rooms = values.only.split(",");
 const sourcesOf = (rooms) => rooms.flatMap((room) => sourcesIn(join("src", room)));
-const sample = new Set((await allMutants()).sort().slice(0, Number(values.mutants)));
-await drawOnly(sample);
-const results = await new Stryker({
-  mutate: sourcesOf(values.only.split(",")),
-  testRunner: "vitest",
-  vitest: { configFile: "tests/mutation/vitest.config.ts", related: true },
-  plugins: ["@stryker-mutator/vitest-runner"],
-  coverageAnalysis: "perTest",
-  // A constant of a module is fixed before the first test, so that every test would have to be run for each.
-  ignoreStatic: true,
-  concurrency: 1,
-  incremental: true,
-  incrementalFile: "reports/mutation/incremental.json",
-  reporters: ["progress-append-only", "json"],
-  jsonReporter: { fileName: "reports/mutation/mutation.json" },
-  ignorePatterns: ["dist", "reports", "data"],
-  // Its rewriting of this file needs a compiler that can be called, and nothing is compiled here.
-  tsconfigFile: "none",
-  tempDirName: "reports/mutation/sandbox",
-  dryRunTimeoutMinutes: 20,
-}).runMutationTest();
-tell(results.filter(({ status }) => status !== "Ignored"));
+const sample = await drawn();
+const known = knownResults();
+const left = sample.filter((identity) => {
+  const result = known.get(identity);
+  return !result || (values.again && !isNoticed(result));
+});
+if (left.length > 0) {
+  await buildIn(new Set(left));
+  await tryThem();
+}
+tell();
 
 function sourcesIn(folder) {
   return readdirSync(folder, { recursive: true, withFileTypes: true })
     .filter((entry) => entry.isFile() && entry.name.endsWith(".ts"))
-    .map((entry) => join(entry.parentPath, entry.name));
+    .map((entry) => join(entry.parentPath, entry.name))
+    .filter((name) => !name.startsWith(NEEDS_A_SERVER));
 }
 
-/** The draw number and identity of every change there is. */
-async function allMutants() {
+/** The identities of the sample: sorted by a number that the seed draws for each, the first so many are an even one. */
+async function drawn() {
   const quiet = { debug() {}, info() {}, warn() {}, isDebugEnabled: () => false };
   const contents = sourcesOf(ROOMS).map((name) => ({
     name,
@@ -58,37 +53,60 @@ async function allMutants() {
   }));
   const options = { plugins: null, ignorers: [], excludedMutations: [], noHeader: false };
   const { mutants } = await new Instrumenter(quiet).instrument(contents, options);
-  return mutants.map(drawOf);
+  return mutants
+    .map((mutant) => [drawOf(mutant), mutant])
+    .sort(([a], [b]) => (a < b ? -1 : 1))
+    .slice(0, Number(values.mutants))
+    .filter(([, { fileName }]) => rooms.includes(relative("src", fileName).split("/")[0]))
+    .map(([, mutant]) => identityOf(mutant));
 }
 
-/** A number drawn for this change by the seed: sorted by it, the first so many are an even sample. */
 function drawOf({ fileName, mutatorName, location, replacement }) {
   const { start, end } = location;
   const place = [start.line, start.column, end.line, end.column];
   const change = [values.seed, relative(process.cwd(), fileName), mutatorName, ...place, replacement];
-  return createHash("sha256").update(change.join("\n")).digest("hex");
+  return digest(change.join("\n"));
 }
 
-/** Only a change that was drawn is built into the program; ranges of lines would bring all that lie within with them. */
-async function drawOnly(drawn) {
+/** Only what is to be tried is built into the program; ranges of lines would bring all that lie within with them. */
+async function buildIn(wanted) {
   const home = import.meta.resolve("@stryker-mutator/instrumenter");
   const { MutantCollector } = await import(new URL("./transformers/mutant-collector.js", home).href);
   const collect = MutantCollector.prototype.collect;
-  MutantCollector.prototype.collect = function collectDrawn(...args) {
+  MutantCollector.prototype.collect = function collectWanted(...args) {
     const mutant = collect.apply(this, args);
-    const kept = drawn.has(drawOf(mutant.toApiMutant()));
-    if (!kept) mutant.ignoreReason ??= "not drawn";
+    if (!wanted.has(identityOf(mutant.toApiMutant()))) mutant.ignoreReason ??= "not to be tried";
     return mutant;
   };
 }
 
-function tell(tried) {
-  const killed = tried.filter(({ status }) => status === "Killed" || status === "Timeout");
-  const survivors = tried.filter(({ status }) => status === "Survived" || status === "NoCoverage");
-  for (const { fileName, mutatorName, location, replacement } of survivors)
-    console.log(
-      `${relative(process.cwd(), fileName)}:${location.start.line} ${mutatorName}: ${replacement.replaceAll(/\s+/g, " ").slice(0, 90)}`,
-    );
-  const share = (100 * killed.length) / (killed.length + survivors.length);
-  console.log(`${killed.length} of ${killed.length + survivors.length} noticed: ${share.toFixed(1)} %.`);
+async function tryThem() {
+  const beside = (file) => new URL(file, import.meta.url).pathname;
+  await new Stryker({
+    mutate: sourcesOf(rooms),
+    testRunner: "kept-vitest",
+    plugins: [beside("kept-vitest.mjs"), beside("results.mjs")],
+    coverageAnalysis: "perTest",
+    // A constant of a module is fixed before the first test, so that every test would have to be run for each.
+    ignoreStatic: true,
+    concurrency: 1,
+    reporters: ["progress-append-only", "kept-results"],
+    ignorePatterns: ["/dist", "/reports", "/data"],
+    // Its rewriting of this file needs a compiler that can be called, and nothing is compiled here.
+    tsconfigFile: "none",
+    tempDirName: "reports/mutation/sandbox",
+    dryRunTimeoutMinutes: 20,
+  }).runMutationTest();
+}
+
+function tell() {
+  const results = knownResults();
+  const tried = sample.flatMap((identity) => results.get(identity) ?? []);
+  for (const { where, mutatorName, replacement, status } of tried.filter((result) => !isNoticed(result)))
+    console.log(`${where} ${mutatorName} (${status}): ${replacement.replaceAll(/\s+/g, " ").slice(0, 90)}`);
+  const count = tried.filter(isNoticed).length;
+  const share = ((100 * count) / tried.length).toFixed(1);
+  console.log(
+    `${count} of ${tried.length} noticed: ${share} %; ${sample.length - tried.length} are constants of a module, or not tried.`,
+  );
 }

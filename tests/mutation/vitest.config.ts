@@ -3,15 +3,26 @@ import { configDefaults, defineConfig } from "vitest/config";
 
 export default defineConfig({
   test: {
-    include: ["base", "commands", "estimates", "forecast", "journal", "notices", "observatory", "queue"].map(
-      (room) => `tests/${room}/**/*.test.ts`,
-    ),
+    include: [
+      "base",
+      "commands",
+      "config",
+      "estimates",
+      "forecast",
+      "journal",
+      "notices",
+      "observatory",
+      "queue",
+      "schedule",
+    ].map((room) => `tests/${room}/**/*.test.ts`),
     exclude: [
       ...configDefaults.exclude,
-      // These start programs or the compiled workers, or wait for the disk.
-      "tests/journal/{kill,forget}.test.ts",
-      "tests/journal/sqlite/**",
+      // These start programs, or the compiled workers.
+      "tests/journal/kill.test.ts",
+      "tests/journal/postgres/**",
+      "tests/base/worker.test.ts",
       "tests/forecast/pool.test.ts",
+      "tests/contracts/**",
       // These play whole nights, which says little more about one line than the short ones do.
       "tests/estimates/forecast-equals-night.test.ts",
       "tests/forecast/{calibration,spread-theory,why-before}.test.ts",

@@ -11,6 +11,7 @@ import { JournalDesk } from "../../src/journal/journal-desk.js";
 import { MemoryStore } from "../../src/journal/memory/memory-store.js";
 import { openSqlite } from "../../src/journal/sqlite/open.js";
 import type { TelescopeStatus } from "../../src/journal/telescope-status.js";
+import type { Wish } from "../../src/queue/request.js";
 import { TelescopeDriver } from "../../src/telescope/driver.js";
 import type { FrameOrder } from "../../src/telescope/frames/frame-order.js";
 import type { TelescopeLink } from "../../src/telescope/link.js";
@@ -39,23 +40,19 @@ export const plainFrame: MakeFrame = async ({ request, index, startUnixMs }) => 
 export type Opens = (makeFrame: MakeFrame) => TelescopeLink;
 
 const config = loadConfig("config/tern-hollow.yaml");
-const asked = (number: number): NightslateEvent => ({
-  type: "request.made",
-  number,
-  wish: {
-    target: emptyPlace,
-    filter: "V",
-    exposureSeconds: 30,
-    frames: 2,
-    notBeforeUnixMs: null,
-    note: null,
-  },
-  owner: "terminal:mira",
-  classId: "evening-2",
-  group: null,
-  tier: 1,
-  via: { surface: "terminal", channel: "main" },
-});
+
+/** Somebody asks; unless it says otherwise, a student for two frames of half a minute. */
+export function asked(
+  number: number,
+  says: Partial<Wish> & { owner?: string; tier?: number } = {},
+): NightslateEvent {
+  const { owner = "terminal:mira", tier = 1, ...wish } = says;
+  const usual = { target: emptyPlace, filter: "V", exposureSeconds: 30, frames: 2, notBeforeUnixMs: null };
+  return {
+    ...{ type: "request.made", number, wish: { ...usual, note: null, ...wish }, owner, tier },
+    ...{ classId: "evening-2", group: null, via: { surface: "terminal", channel: "main" } },
+  };
+}
 
 export class Evening {
   readonly clock = new ManualClock(JUNE_NIGHT);

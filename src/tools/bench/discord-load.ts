@@ -7,23 +7,27 @@ import { fileURLToPath } from "node:url";
 import { atLeast, atMost, type BenchRow, figure } from "./row.js";
 
 /** What the platform's side measured (tests/chat/discord/load-stand-in.ts). */
-interface LoadReport {
+export interface LoadReport {
   readonly interactions: number;
   readonly acknowledged: number;
+  /** Real milliseconds from dispatch to first answer, sorted. */
   readonly ackMs: readonly number[];
   readonly suggestionMs: readonly number[];
+  /** Messages posted in the class channel, the board apart. */
   readonly messages: number;
   readonly doubled: number;
   readonly mentions: number;
+  /** Answers 429. */
   readonly turnedAway: number;
 }
 
 /** What our side measured (tests/chat/discord/load-bot.ts). */
-interface BotReport {
+export interface BotReport {
   readonly requests: number;
   readonly notices: number;
   readonly delivered: number;
   readonly dropped: number;
+  /** Real milliseconds from a notice's record to the record of its delivery, the slowest. */
   readonly slowestMs: number;
   readonly residentMegabytes: number;
 }

@@ -1,19 +1,14 @@
 /** A class evening on the platform with the whole product behind it: ask, see it taken, get the frame. */
-import { mkdtempSync } from "node:fs";
-import { tmpdir } from "node:os";
-import { join } from "node:path";
 import { afterEach, beforeEach, describe, expect, it, vi } from "vitest";
 import { silentLog } from "../../../src/base/log.js";
 import { discordSurface } from "../../../src/chat/discord/surface.js";
 import { commandTable } from "../../../src/commands/table.js";
-import { type Config, configSchema } from "../../../src/config/config.js";
-import { nightNamed } from "../../../src/sky/night.js";
-import { practiceTelescope } from "../../../src/telescope/practice/practice.js";
-import { type Running, start } from "../../../src/wiring/start.js";
-import { configFor, given } from "./set-up.js";
+import type { Running } from "../../../src/wiring/start.js";
+import { given } from "./set-up.js";
 import { buttonsOf, type Person } from "./stand-in/people.js";
-import { type StandIn, startStandIn } from "./stand-in/stand-in.js";
+import type { StandIn } from "./stand-in/stand-in.js";
 import type { Channel, Guild, StoredMessage } from "./stand-in/world.js";
+import { wholeEvening } from "./whole-evening.js";
 
 const SPEED = 600;
 
@@ -27,29 +22,12 @@ describe("a class evening", () => {
   let end: () => Promise<void>;
 
   beforeEach(async () => {
-    standIn = await startStandIn();
-    guild = standIn.world.addGuild("Evening Survey");
-    channel = standIn.world.addChannel(guild, "telescope");
-    const staff = standIn.world.addRole(guild, "Instructor", 1n << 13n).id;
+    const evening = await wholeEvening(["evening-2"], SPEED);
+    ({ standIn, running, end } = evening);
+    const [own] = evening.classes;
+    ({ guild, channel } = given(own));
     mira = standIn.join(guild, "Mira");
-    quill = standIn.join(guild, "Prof. Quill", [staff]);
-    const one = { classId: "evening-2", guild, channel, instructorRoleId: staff, operatorRoleId: staff };
-    const config = quickConfig(configFor(standIn.apiUrl, [one]));
-    const folder = mkdtempSync(join(tmpdir(), "nightslate-journey-"));
-    const night = nightNamed("2026-11-25", config.observatory.site.timeZone);
-    running = await start({
-      config,
-      folder,
-      log: silentLog,
-      telescope: practiceTelescope(config, folder, SPEED),
-      startUnixMs: night.startUnixMs + 8 * 3_600_000,
-      surfaces: () => [discordSurface({ config, token: standIn.token, log: silentLog, say: () => {} })],
-    });
-    await running.connected;
-    end = async () => {
-      await running.stop();
-      await standIn.stop();
-    };
+    quill = standIn.join(guild, "Prof. Quill", [given(own).instructorRoleId]);
   });
   afterEach(() => end());
 
@@ -161,13 +139,3 @@ describe("a class evening", () => {
     expect(announced.mentions.sort()).toEqual(students.map((each) => each.userId).sort());
   });
 });
-
-/** Small frames and no invented class, so that an evening takes seconds. */
-function quickConfig(config: Config): Config {
-  const { observatory, telescope } = config;
-  return configSchema.parse({
-    ...config,
-    observatory: { ...observatory, camera: { ...observatory.camera, widthPixels: 256, heightPixels: 256 } },
-    telescope: { ...telescope, practice: { ...telescope.practice, classmates: false } },
-  });
-}

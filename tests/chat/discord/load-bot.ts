@@ -6,18 +6,9 @@ import { configSchema } from "../../../src/config/config.js";
 import { loadConfig } from "../../../src/config/load.js";
 import { nightNamed } from "../../../src/sky/night.js";
 import { practiceTelescope } from "../../../src/telescope/practice/practice.js";
+import type { BotReport } from "../../../src/tools/bench/discord-load.js";
 import { start } from "../../../src/wiring/start.js";
 import type { Opened } from "./load-stand-in.js";
-
-export interface BotReport {
-  readonly requests: number;
-  readonly notices: number;
-  readonly delivered: number;
-  readonly dropped: number;
-  /** Real milliseconds from a notice's record to the record of its delivery, the slowest. */
-  readonly slowestMs: number;
-  readonly residentMegabytes: number;
-}
 
 const [opened, folder] = JSON.parse(process.argv[2] as string) as [Opened, string];
 const example = loadConfig("config/tern-hollow.yaml");

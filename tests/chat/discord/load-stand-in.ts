@@ -1,6 +1,7 @@
 /** The platform under load, in a process of its own: many students ask within seconds, rate limits enforced. */
 import type { Millis } from "../../../src/base/units.js";
 import { markIn } from "../../../src/chat/discord/hear/buttons.js";
+import type { LoadReport } from "../../../src/tools/bench/discord-load.js";
 import type { Interaction } from "./stand-in/interactions.js";
 import type { Person } from "./stand-in/people.js";
 import { PLATFORM_LIMITS } from "./stand-in/rate-limits.js";
@@ -12,20 +13,6 @@ export interface Opened {
   readonly guildId: string;
   readonly channelId: string;
   readonly roleId: string;
-}
-
-export interface LoadReport {
-  readonly interactions: number;
-  readonly acknowledged: number;
-  /** Real milliseconds from dispatch to first answer, sorted. */
-  readonly ackMs: readonly number[];
-  readonly suggestionMs: readonly number[];
-  /** Messages posted in the class channel, the board apart. */
-  readonly messages: number;
-  readonly doubled: number;
-  readonly mentions: number;
-  /** Answers 429. */
-  readonly turnedAway: number;
 }
 
 /** What the parent may ask for. */

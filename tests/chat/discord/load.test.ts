@@ -4,8 +4,8 @@ import { mkdtempSync } from "node:fs";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { afterEach, expect, it, vi } from "vitest";
-import type { BotReport } from "./load-bot.js";
-import type { LoadQuestion, LoadReport, Opened } from "./load-stand-in.js";
+import type { BotReport, LoadReport } from "../../../src/tools/bench/discord-load.js";
+import type { LoadQuestion, Opened } from "./load-stand-in.js";
 
 const COMPILED = "dist/with-tests";
 const STUDENTS = 40;

@@ -1,49 +1,20 @@
 /** Two classes with the whole product behind them: what is told about a request stays in its class. */
-import { mkdtempSync } from "node:fs";
-import { tmpdir } from "node:os";
-import { join } from "node:path";
 import { afterEach, beforeEach, describe, expect, it, vi } from "vitest";
-import { silentLog } from "../../../src/base/log.js";
-import { discordSurface } from "../../../src/chat/discord/surface.js";
-import { type Config, configSchema } from "../../../src/config/config.js";
-import { nightNamed } from "../../../src/sky/night.js";
-import { practiceTelescope } from "../../../src/telescope/practice/practice.js";
-import { type Running, start } from "../../../src/wiring/start.js";
-import { type ClassOnDiscord, configFor, given } from "./set-up.js";
+import type { Running } from "../../../src/wiring/start.js";
+import { type ClassOnDiscord, given } from "./set-up.js";
 import type { Person } from "./stand-in/people.js";
-import { type StandIn, startStandIn } from "./stand-in/stand-in.js";
+import type { StandIn } from "./stand-in/stand-in.js";
 import type { Channel, Guild, StoredMessage } from "./stand-in/world.js";
+import { wholeEvening } from "./whole-evening.js";
 
 describe("two classes that share the telescope", () => {
   let standIn: StandIn;
   let running: Running;
-  let classes: ClassOnDiscord[];
+  let classes: readonly ClassOnDiscord[];
   let end: () => Promise<void>;
 
   beforeEach(async () => {
-    standIn = await startStandIn();
-    classes = ["evening-2", "morning-1"].map((classId) => {
-      const guild = standIn.world.addGuild(`Server of ${classId}`);
-      const channel = standIn.world.addChannel(guild, "telescope");
-      const staff = standIn.world.addRole(guild, "Instructor", 1n << 13n).id;
-      return { classId, guild, channel, instructorRoleId: staff, operatorRoleId: staff };
-    });
-    const config = withoutClassmates(configFor(standIn.apiUrl, classes));
-    const folder = mkdtempSync(join(tmpdir(), "nightslate-classes-"));
-    const night = nightNamed("2026-11-25", config.observatory.site.timeZone);
-    running = await start({
-      config,
-      folder,
-      log: silentLog,
-      telescope: practiceTelescope(config, folder, 1),
-      startUnixMs: night.startUnixMs + 8 * 3_600_000,
-      surfaces: () => [discordSurface({ config, token: standIn.token, log: silentLog, say: () => {} })],
-    });
-    await running.connected;
-    end = async () => {
-      await running.stop();
-      await standIn.stop();
-    };
+    ({ standIn, running, classes, end } = await wholeEvening(["evening-2", "morning-1"], 1));
   });
   afterEach(() => end());
 
@@ -85,10 +56,3 @@ describe("two classes that share the telescope", () => {
     expect(states).not.toContain("cancelled");
   });
 });
-
-/** Two classes, and nobody asks but the test. */
-function withoutClassmates(config: Config): Config {
-  const { telescope } = config;
-  const practice = { ...telescope.practice, classmates: false };
-  return configSchema.parse({ ...config, telescope: { ...telescope, practice } });
-}

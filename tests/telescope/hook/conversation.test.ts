@@ -9,8 +9,7 @@ import type { NightslateEvent } from "../../../src/journal/events.js";
 import { HookLink } from "../../../src/telescope/hook/link.js";
 import type { Conversation } from "../../../src/telescope/hook/listener.js";
 import type { HookEvent } from "../../../src/telescope/hook/messages.js";
-import { Evening, type MakeFrame, plainFrame } from "../evening.js";
-import { emptyPlace } from "../practice/practice-example.js";
+import { asked, Evening, type MakeFrame, plainFrame } from "../evening.js";
 
 const by = "terminal:quill";
 type Saying = { type: HookEvent["type"]; id?: string; at?: string; [key: string]: unknown };
@@ -98,27 +97,7 @@ describe("what is next", () => {
     const observatory = await Observatory.begin();
     expect(observatory.next).toMatchObject({ do: "observe", request: { number: 1 } });
     await observatory.evening.go(20 * SECOND);
-    const wish = {
-      target: emptyPlace,
-      filter: "V",
-      exposureSeconds: 30,
-      frames: 1,
-      notBeforeUnixMs: null,
-      note: null,
-    };
-    const via = { surface: "terminal", channel: "main" };
-    await observatory.evening.happen({
-      ...{
-        type: "request.made",
-        number: 3,
-        wish,
-        owner: by,
-        classId: "evening-2",
-        group: null,
-        tier: 0,
-        via,
-      },
-    });
+    await observatory.evening.happen(asked(3, { frames: 1, owner: by, tier: 0 }));
     expect(observatory.next).toMatchObject({ do: "observe", request: { number: 1 } });
     await observatory.evening.go(11 * SECOND);
     expect(await observatory.tell({ type: "taken", number: 1 })).toMatchObject({

@@ -13,8 +13,8 @@ import { TelescopeDriver } from "../../../src/telescope/driver.js";
 import type { FrameOrder } from "../../../src/telescope/frames/frame-order.js";
 import { PracticeLink } from "../../../src/telescope/practice/link.js";
 import { ManualClock } from "../../../src/tools/manual-clock.js";
-import { Disk } from "../evening.js";
-import { emptyPlace, JUNE_NIGHT } from "./practice-example.js";
+import { asked, Disk } from "../evening.js";
+import { JUNE_NIGHT } from "./practice-example.js";
 
 async function evening(makeFrame: (order: FrameOrder, disk: Disk) => void) {
   const config = loadConfig("config/tern-hollow.yaml");
@@ -43,24 +43,7 @@ async function evening(makeFrame: (order: FrameOrder, disk: Disk) => void) {
       return { index, startUnixMs, exposureSeconds, filter, ...files, verdict: null, simulated: true };
     },
   });
-  for (const number of [1, 2]) {
-    const wish = { filter: "V", exposureSeconds: 30, frames: 1, notBeforeUnixMs: null, note: null };
-    await desk.act(
-      () => [
-        {
-          type: "request.made",
-          number,
-          wish: { target: emptyPlace, ...wish },
-          owner: "terminal:mira",
-          classId: "evening-2",
-          group: null,
-          tier: 1,
-          via: { surface: "terminal", channel: "main" },
-        },
-      ],
-      { by: "terminal:mira" },
-    );
-  }
+  for (const number of [1, 2]) await desk.act(() => [asked(number, { frames: 1 })], { by: "terminal:mira" });
   const forecast = openForecast({ desk, config, clock });
   const driver = new TelescopeDriver({ desk, clock, config, forecast, log: silentLog, link });
   await driver.start();

@@ -13,7 +13,7 @@ import { TelescopeDriver } from "../../../src/telescope/driver.js";
 import { PracticeLink } from "../../../src/telescope/practice/link.js";
 import { practiceStart } from "../../../src/telescope/practice/practice-night.js";
 import { ManualClock } from "../../../src/tools/manual-clock.js";
-import { Evening, plainFrame } from "../evening.js";
+import { asked, Evening, plainFrame } from "../evening.js";
 
 const example = loadConfig("config/tern-hollow.yaml");
 const noon = nightNamed("2026-11-25", example.observatory.site.timeZone).startUnixMs;
@@ -60,25 +60,7 @@ async function evening(requests: number, cloudFraction = 0) {
     await desk.act(() => events, { by: "test" });
     await clock.moveTo(clock.now());
   };
-  for (let number = 1; number <= requests; number++) {
-    await happen({
-      type: "request.made",
-      number,
-      wish: {
-        target: andromeda,
-        filter: "V",
-        exposureSeconds: 30,
-        frames: 2,
-        notBeforeUnixMs: null,
-        note: null,
-      },
-      owner: "terminal:mira",
-      classId: "evening-2",
-      group: null,
-      tier: 1,
-      via: { surface: "terminal", channel: "main" },
-    });
-  }
+  for (let number = 1; number <= requests; number++) await happen(asked(number, { target: andromeda }));
   const types = async (): Promise<string[]> => {
     const seen: string[] = [];
     for await (const { events } of desk.entries())

@@ -7,7 +7,7 @@ import { createServer } from "node:net";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { type Browser, chromium, type Page } from "playwright-core";
-import { expect } from "vitest";
+import { afterAll, beforeAll, expect } from "vitest";
 
 const CHROMIUM = process.env.CHROMIUM ?? "/usr/bin/chromium";
 export const CODE = "LANTERN-7";
@@ -111,6 +111,8 @@ export class RoomProgram {
   }
 }
 
+type Size = readonly [width: number, height: number];
+
 export interface Visitor {
   readonly page: Page;
   /** Errors and warnings of the page's console. */
@@ -125,7 +127,7 @@ export interface Visitor {
 export async function visit(
   browser: Browser,
   room: RoomProgram,
-  size: readonly [width: number, height: number],
+  size: Size,
   path = "/",
   timezoneId = "America/Chicago",
 ): Promise<Visitor> {
@@ -156,6 +158,50 @@ export async function visit(
   });
   await page.goto(room.url + path);
   return { page, complaints, elsewhere, bytes: () => bytes };
+}
+
+export const PHONE = [390, 844] as const;
+export const LAPTOP = [1280, 800] as const;
+
+/**
+ * For the tests of one file: the program, a browser, and an instructor who is in. What these tests look at stays as it
+ * is: whatever a student asks for waits.
+ */
+export class ClassEvening {
+  readonly room: RoomProgram;
+  private browser: Browser | null = null;
+  private instructor: Visitor | null = null;
+
+  /** @param prepare what else is there before the first test */
+  constructor(prepare: () => Promise<void> = async () => {}, speed = 10) {
+    this.room = new RoomProgram(speed);
+    beforeAll(async () => {
+      [this.browser] = await Promise.all([launch(), this.room.start()]);
+      this.instructor = await this.member("Prof. Quill", LAPTOP, this.room.pass);
+      await occupy(this.instructor);
+      await prepare();
+    }, 60_000);
+    afterAll(async () => {
+      await this.browser?.close();
+      await this.room.end();
+    });
+  }
+
+  get teacher(): Visitor {
+    return this.instructor as Visitor;
+  }
+
+  /** Somebody before the door, or wherever `path` leads. */
+  visit(size: Size, path?: string, timezoneId?: string): Promise<Visitor> {
+    return visit(this.browser as Browser, this.room, size, path, timezoneId);
+  }
+
+  /** Somebody who has come in. */
+  async member(name: string, size: Size, pass: string | null = null): Promise<Visitor> {
+    const visitor = await this.visit(size);
+    await comeIn(visitor, name, pass);
+    return visitor;
+  }
 }
 
 /** Fills the form at the door. */

@@ -1,45 +1,30 @@
 /** Instructor and student at once; reloads, sleep, and a server that is killed in the middle. */
-import type { Browser, Page } from "playwright-core";
-import { afterAll, beforeAll, describe, expect, test } from "vitest";
+import type { Page } from "playwright-core";
+import { describe, expect, test } from "vitest";
 import {
   ask,
-  comeIn,
+  ClassEvening,
   expectAccessible,
+  expectNoSideways,
   hasBrowser,
-  launch,
-  occupy,
+  PHONE,
   press,
-  RoomProgram,
   textOf,
   upNow,
   type Visitor,
-  visit,
 } from "./browser.js";
 
-const PHONE = [390, 844] as const;
-const LAPTOP = [1280, 800] as const;
-
 describe.skipIf(!hasBrowser())("a class night", () => {
-  const room = new RoomProgram(10);
-  let browser: Browser;
   let teacher: Visitor;
   let student: Visitor;
   /** Stands high, whatever the date. */
   let target: string;
-  beforeAll(async () => {
-    await room.start();
-    browser = await launch();
-    teacher = await visit(browser, room, LAPTOP);
-    student = await visit(browser, room, PHONE);
-    await comeIn(teacher, "Prof. Quill", room.pass);
-    await comeIn(student, "Nova");
-    await occupy(teacher);
+  const evening = new ClassEvening(async () => {
+    teacher = evening.teacher;
+    student = await evening.member("Nova", PHONE);
     target = await upNow(student.page);
-  }, 60_000);
-  afterAll(async () => {
-    await browser?.close();
-    await room.end();
   });
+  const { room } = evening;
 
   test("the instructor announces by a form; the student reads it, once", async () => {
     await press(teacher.page, "announce");
@@ -75,10 +60,7 @@ describe.skipIf(!hasBrowser())("a class night", () => {
     await student.page.waitForSelector("#log-body .cancelled.you:has-text('asked twice')");
     await ask(teacher.page, "/undo");
     await ask(teacher.page, "/compare");
-    for (const { page } of [teacher, student]) {
-      const [wide, screen] = await page.evaluate(() => [document.documentElement.scrollWidth, innerWidth]);
-      expect(wide).toBeLessThanOrEqual(screen as number);
-    }
+    for (const { page } of [teacher, student]) await expectNoSideways(page);
     const [answer, staff] = await Promise.all(
       ["#answer", "#staff"].map((each) => page.locator(each).boundingBox()),
     );

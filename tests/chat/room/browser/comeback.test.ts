@@ -1,49 +1,29 @@
 /** Another device, the same name: coming back by a code or a pass, leaving, and staff rights taken back. */
-import type { Browser, Page } from "playwright-core";
-import { afterAll, beforeAll, describe, expect, test } from "vitest";
+import type { Page } from "playwright-core";
+import { describe, expect, test } from "vitest";
 import {
   ask,
+  ClassEvening,
   CODE,
-  comeIn,
   expectAccessible,
   hasBrowser,
-  launch,
-  occupy,
-  RoomProgram,
+  LAPTOP,
+  PHONE,
   textOf,
   upNow,
-  type Visitor,
-  visit,
 } from "./browser.js";
 
-const PHONE = [390, 844] as const;
-const LAPTOP = [1280, 800] as const;
-
 describe.skipIf(!hasBrowser())("coming back", () => {
-  const room = new RoomProgram(10);
-  let browser: Browser;
-  let teacher: Visitor;
-  beforeAll(async () => {
-    await room.start();
-    browser = await launch();
-    teacher = await visit(browser, room, LAPTOP);
-    await comeIn(teacher, "Prof. Quill", room.pass);
-    await occupy(teacher);
-  }, 60_000);
-  afterAll(async () => {
-    await browser?.close();
-    await room.end();
-  });
+  const evening = new ClassEvening();
 
   test("a student whose phone broke is let back in on another one, where the request still counts down", async () => {
-    const broken = await visit(browser, room, PHONE);
-    await comeIn(broken, "Rosalind");
+    const broken = await evening.member("Rosalind", PHONE);
     const target = await upNow(broken.page);
     expect(await ask(broken.page, `/request ${target} clear 20 1`)).toContain("in line");
-    const fresh = await visit(browser, room, PHONE);
+    const fresh = await evening.visit(PHONE);
     await knock(fresh.page, CODE, "Rosalind");
     await fresh.page.waitForSelector("#door-problem:has-text('Ask your instructor to let you back in.')");
-    const code = await letBack(teacher.page, "Rosalind");
+    const code = await letBack(evening.teacher.page, "Rosalind");
     await knock(fresh.page, code.toLowerCase(), "Rosalind");
     await fresh.page.waitForSelector("#next .when");
     expect(await textOf(fresh.page, "#next")).toContain(target);
@@ -54,48 +34,46 @@ describe.skipIf(!hasBrowser())("coming back", () => {
   });
 
   test("leaving says what it means; the name is kept, and the code lets its owner in again", async () => {
-    const visitor = await visit(browser, room, PHONE);
+    const visitor = await evening.member("Emil", PHONE);
     const { page } = visitor;
-    await comeIn(visitor, "Emil");
     await page.click("text=Leave on this device");
     expect(await textOf(page, "#sheet")).toContain(
       "You will be signed out here. To come back as Emil, ask your instructor.",
     );
     await page.click("#sheet .go");
     await page.waitForSelector("#door :text('Your name stays yours')");
-    await knock(page, await letBack(teacher.page, "Emil"), "emil");
+    await knock(page, await letBack(evening.teacher.page, "Emil"), "emil");
     await page.waitForSelector("#main-controls button");
     await page.context().close();
   });
 
   test("the instructor comes back on another computer with a new pass; a name without one opens its field", async () => {
-    const visitor = await visit(browser, room, LAPTOP);
+    const visitor = await evening.visit(LAPTOP);
     const { page } = visitor;
     await knock(page, CODE, "Prof. Quill");
     await page.waitForSelector("#door-problem:has-text('add your pass below')");
-    await page.fill("#door-pass", room.pass);
+    await page.fill("#door-pass", evening.room.pass);
     await page.click("#door .go");
     await page.waitForSelector("#staff-controls button");
     expect(await textOf(page, "#foot")).toContain("You are Prof. Quill, instructor");
-    expect(await ask(teacher.page, "/telescope")).not.toBe("");
+    expect(await ask(evening.teacher.page, "/telescope")).not.toBe("");
     await page.context().close();
   });
 
   test("staff rights are taken back at the staff desk: the page that had them stands at the door", async () => {
-    const visitor = await visit(browser, room, LAPTOP);
-    await comeIn(visitor, "Vale", room.pass);
-    await teacher.page.click("text=Take staff rights back");
-    await teacher.page.selectOption("#person", { label: "Vale, instructor" });
-    await expectAccessible(teacher.page);
-    await teacher.page.click("#sheet .go");
-    await teacher.page.waitForSelector("#person-done:has-text('Vale is a student now')");
-    await teacher.page.click("#sheet .close");
+    const visitor = await evening.member("Vale", LAPTOP, evening.room.pass);
+    await evening.teacher.page.click("text=Take staff rights back");
+    await evening.teacher.page.selectOption("#person", { label: "Vale, instructor" });
+    await expectAccessible(evening.teacher.page);
+    await evening.teacher.page.click("#sheet .go");
+    await evening.teacher.page.waitForSelector("#person-done:has-text('Vale is a student now')");
+    await evening.teacher.page.click("#sheet .close");
     await visitor.page.waitForSelector("#door :text('Your staff rights were taken back')");
     await visitor.page.context().close();
   });
 
   test("groups are there once the code is right, and a wrong one is said before the name is typed", async () => {
-    const { page } = await visit(browser, room, PHONE);
+    const { page } = await evening.visit(PHONE);
     expect(await page.isVisible("text=Alder")).toBe(false);
     await page.fill("#door-code", "WRONG-ONE");
     await page.focus("#door-name");

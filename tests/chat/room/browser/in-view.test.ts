@@ -1,20 +1,17 @@
 /** What must always be in view, on every screen, in the observatory's time. */
-import type { Browser } from "playwright-core";
-import { afterAll, beforeAll, describe, expect, test } from "vitest";
+import { describe, expect, test } from "vitest";
 import {
   ask,
+  ClassEvening,
   comeIn,
   expectAccessible,
   expectNoSideways,
   hasBrowser,
-  launch,
-  occupy,
+  PHONE,
   press,
-  RoomProgram,
   textOf,
   upNow,
   type Visitor,
-  visit,
 } from "./browser.js";
 
 const SIZES = [
@@ -26,24 +23,13 @@ const SIZES = [
 ] as const;
 
 describe.skipIf(!hasBrowser())("in view", () => {
-  const room = new RoomProgram(10);
-  let browser: Browser;
   let teacher: Visitor;
   let student: Visitor;
-  beforeAll(async () => {
-    await room.start();
-    browser = await launch();
-    teacher = await visit(browser, room, [1280, 800]);
-    await comeIn(teacher, "Prof. Quill", room.pass);
-    await occupy(teacher);
-    student = await visit(browser, room, [390, 844]);
-    await comeIn(student, "Nova");
+  const evening = new ClassEvening(async () => {
+    teacher = evening.teacher;
+    student = await evening.member("Nova", PHONE);
     await ask(student.page, `/request ${await upNow(student.page)} clear 30 1 anyway=yes`);
     await student.page.waitForSelector("#next .when");
-  }, 60_000);
-  afterAll(async () => {
-    await browser?.close();
-    await room.end();
   });
 
   test("nothing runs off the side, whatever the screen, with large text too", async () => {
@@ -75,7 +61,7 @@ describe.skipIf(!hasBrowser())("in view", () => {
   });
 
   test("what is typed in the observatory's time is read in it, and a far reader is told so once", async () => {
-    const far = await visit(browser, room, [390, 844], "/", "Asia/Tokyo");
+    const far = await evening.visit(PHONE, "/", "Asia/Tokyo");
     await comeIn(far, "Zacharias");
     await far.page.waitForSelector("#clock:has-text('behind yours')");
     expect(await textOf(far.page, "#clock")).toMatch(/\(observatory time, 1[45] h behind yours\)/);
@@ -99,7 +85,7 @@ describe.skipIf(!hasBrowser())("in view", () => {
   });
 
   test("the classroom screen fits while on hold, and a student finds the way back", async () => {
-    const wall = await visit(browser, room, [1280, 720], "/wall");
+    const wall = await evening.visit([1280, 720], "/wall");
     await comeIn(wall, "Wilhelmina");
     await wall.page.waitForSelector("#wall-banner:visible");
     const [tall, screen] = await wall.page.evaluate(() => [
@@ -133,7 +119,7 @@ describe.skipIf(!hasBrowser())("in view", () => {
 
   test("without a connection the page says of when it is, and its clock stands", async () => {
     const { page } = student;
-    await room.kill();
+    await evening.room.kill();
     await page.waitForSelector("#away:has-text('This is as of')");
     await page.waitForSelector("#clock:has-text('stopped')");
     await page.locator("#foot").scrollIntoViewIfNeeded();

@@ -1,41 +1,24 @@
 /** A student with a phone: joining, asking, watching, being told. */
-import type { Browser } from "playwright-core";
-import { afterAll, beforeAll, describe, expect, test } from "vitest";
+import { describe, expect, test } from "vitest";
 import {
   ask,
+  ClassEvening,
   CODE,
   comeIn,
   expectAccessible,
+  expectNoSideways,
   hasBrowser,
-  launch,
-  occupy,
+  PHONE,
   press,
-  RoomProgram,
   textOf,
   upNow,
-  visit,
 } from "./browser.js";
 
-const PHONE = [390, 844] as const;
-
 describe.skipIf(!hasBrowser())("a student on a phone", () => {
-  const room = new RoomProgram(10);
-  let browser: Browser;
-  beforeAll(async () => {
-    await room.start();
-    browser = await launch();
-    const teacher = await visit(browser, room, [1280, 800]);
-    await comeIn(teacher, "Prof. Quill", room.pass);
-    await occupy(teacher);
-    await teacher.page.context().close();
-  }, 60_000);
-  afterAll(async () => {
-    await browser?.close();
-    await room.end();
-  });
+  const evening = new ClassEvening();
 
   test("comes in from the QR code with name alone, sees the desk, and nothing comes from elsewhere", async () => {
-    const visitor = await visit(browser, room, PHONE, `/#${CODE}`);
+    const visitor = await evening.visit(PHONE, `/#${CODE}`);
     const { page } = visitor;
     // The groups are there once the code has been found right.
     await page.waitForSelector("label:has-text('Birch')");
@@ -56,9 +39,8 @@ describe.skipIf(!hasBrowser())("a student on a phone", () => {
   });
 
   test("asks without typing: presses, chooses what stands high, sees place, range and countdown", async () => {
-    const visitor = await visit(browser, room, PHONE);
+    const visitor = await evening.member("Nova", PHONE);
     const { page } = visitor;
-    await comeIn(visitor, "Nova");
     await press(page, "request");
     await page.waitForSelector("#sheet .choice");
     await expectAccessible(page);
@@ -86,9 +68,8 @@ describe.skipIf(!hasBrowser())("a student on a phone", () => {
   });
 
   test("every control is large enough for a thumb, and nothing runs off the side", async () => {
-    const visitor = await visit(browser, room, PHONE);
+    const visitor = await evening.member("Otto", PHONE);
     const { page } = visitor;
-    await comeIn(visitor, "Otto");
     await ask(page, "/queue");
     await page.click("text=Everything you can do");
     const small = await page.$$eval("button, a.act, summary, input", (controls) =>
@@ -98,15 +79,13 @@ describe.skipIf(!hasBrowser())("a student on a phone", () => {
         .filter(({ height }) => height < 44),
     );
     expect(small).toEqual([]);
-    const [wide, screen] = await page.evaluate(() => [document.documentElement.scrollWidth, innerWidth]);
-    expect(wide).toBeLessThanOrEqual(screen as number);
+    await expectNoSideways(page);
     await page.context().close();
   });
 
   test("by keyboard alone: completes a command, asks, in plain words too, and withdraws", async () => {
-    const visitor = await visit(browser, room, PHONE);
+    const visitor = await evening.member("Kai", PHONE);
     const { page } = visitor;
-    await comeIn(visitor, "Kai");
     const target = await upNow(page);
     await page.focus("#place");
     expect(await page.evaluate(() => document.activeElement?.id)).toBe("place");
@@ -144,7 +123,7 @@ describe.skipIf(!hasBrowser())("a student on a phone", () => {
   });
 
   test("two people cannot take one name; the form says what to do and keeps what was typed", async () => {
-    const [first, second] = [await visit(browser, room, PHONE), await visit(browser, room, PHONE)];
+    const [first, second] = [await evening.visit(PHONE), await evening.visit(PHONE)];
     await comeIn(first, "Ada");
     await second.page.fill("#door-code", CODE);
     await second.page.fill("#door-name", "ada");

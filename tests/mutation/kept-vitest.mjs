@@ -1,0 +1,127 @@
+/**
+ * Runs the tests for the mutator in a vitest whose modules stay loaded from one change to the next: loading them takes
+ * many times as long as the few tests that reach one line. `kept-runner.mjs` is its other end, in vitest's worker.
+ */
+
+import { existsSync, readFileSync, writeFileSync } from "node:fs";
+import { commonTokens, declareClassPlugin, PluginKind, tokens } from "@stryker-mutator/api/plugin";
+import {
+  DryRunStatus,
+  determineHitLimitReached,
+  TestStatus,
+  toMutantRunResult,
+} from "@stryker-mutator/api/test-runner";
+import { createVitest } from "vitest/node";
+
+const HERE = new URL(".", import.meta.url).pathname;
+/** In the sandbox: milliseconds of each test, for runners that start later. */
+const TIMES = "test-times.json";
+/** Of the mutator's limit on how often a changed place is passed, which waits a hundred times as long as usual. */
+const PATIENCE = 0.1;
+
+class KeptVitest {
+  static inject = tokens(commonTokens.logger);
+
+  constructor(log) {
+    this.log = log;
+  }
+
+  /** Nothing need be loaded again: a change is switched on while the tests run, and what is fixed at loading is left out. */
+  capabilities() {
+    return { reloadEnvironment: true };
+  }
+
+  async init() {
+    this.line = new BroadcastChannel(`mutants-${process.pid}`);
+    const isReady = new Promise((resolve) => {
+      this.line.onmessage = resolve;
+    });
+    process.env.MUTANTS_LINE = this.line.name;
+    this.vitest = await createVitest("test", {
+      config: `${HERE}vitest.config.ts`,
+      watch: false,
+      reporters: [{}],
+      pool: "threads",
+      maxWorkers: 1,
+      runner: `${HERE}kept-runner.mjs`,
+      onConsoleLog: () => false,
+    });
+    const specs = await this.vitest.globTestSpecifications();
+    this.files = specs.map(({ moduleId }) => moduleId).sort();
+    // One file gives the worker something to begin with; it then stays and hears what to play.
+    this.ending = this.vitest.runTestSpecifications(
+      specs.filter(({ moduleId }) => moduleId === this.files[0]),
+    );
+    await isReady;
+  }
+
+  async dryRun() {
+    const { tests, coverage } = await this.ask({ files: this.files, ids: null, mutant: null });
+    writeFileSync(
+      TIMES,
+      JSON.stringify(Object.fromEntries(tests.map((test) => [test.id, test.milliseconds]))),
+    );
+    return { status: DryRunStatus.Complete, tests: tests.map(asResult), mutantCoverage: coverage };
+  }
+
+  async mutantRun({ testFilter, activeMutant, hitLimit }) {
+    const limit = hitLimit && Math.ceil(hitLimit * PATIENCE);
+    let result = await this.askFor(testFilter, activeMutant.id, limit);
+    if (await this.isDoubtful(result)) result = await this.askAfresh(testFilter, activeMutant.id, limit);
+    const isEndless = determineHitLimitReached(result.hits, limit);
+    return toMutantRunResult(
+      isEndless ?? { status: DryRunStatus.Complete, tests: result.tests.map(asResult) },
+    );
+  }
+
+  /** What earlier changes left in a module's memory may fail a test, or spare it the changed line. */
+  async isDoubtful({ tests, hits }) {
+    const failed = tests.find(({ problem }) => problem !== null);
+    if (!failed) return hits === 0;
+    const unchanged = await this.askFor([failed.id], null, undefined);
+    return unchanged.tests.some(({ problem }) => problem !== null);
+  }
+
+  async askAfresh(ids, mutant, hitLimit) {
+    this.log.info("Loaded anew for %s.", mutant);
+    await this.dispose();
+    await this.init();
+    return this.askFor(ids, mutant, hitLimit);
+  }
+
+  /** The quickest files first: most changes are noticed by many. */
+  askFor(ids, mutant, hitLimit) {
+    const times = existsSync(TIMES) ? JSON.parse(readFileSync(TIMES, "utf8")) : {};
+    const files = new Map();
+    for (const id of ids) files.set(fileOf(id), (files.get(fileOf(id)) ?? 0) + (times[id] ?? 0));
+    const quickestFirst = [...files].sort(([, a], [, b]) => a - b).map(([file]) => file);
+    return this.ask({ files: quickestFirst, ids, mutant, hitLimit });
+  }
+
+  ask(question) {
+    return new Promise((resolve) => {
+      this.line.onmessage = ({ data }) => resolve(data);
+      this.line.postMessage(question);
+    });
+  }
+
+  async dispose() {
+    this.line?.postMessage("enough");
+    await this.ending;
+    await this.vitest?.close();
+    this.line?.close();
+  }
+}
+
+function asResult({ id, problem, milliseconds }) {
+  const base = { id, name: id, timeSpentMs: milliseconds, fileName: fileOf(id) };
+  return problem === null
+    ? { ...base, status: TestStatus.Success }
+    : { ...base, status: TestStatus.Failed, failureMessage: problem };
+}
+
+function fileOf(id) {
+  return id.slice(0, id.indexOf("#"));
+}
+
+export const strykerPlugins = [declareClassPlugin(PluginKind.TestRunner, "kept-vitest", KeptVitest)];
