@@ -19,6 +19,7 @@ export default defineConfig({
       ...configDefaults.exclude,
       // These start programs, or the compiled workers.
       "tests/journal/kill.test.ts",
+      "tests/journal/sqlite/{damage,lock}.test.ts",
       "tests/journal/postgres/**",
       "tests/base/worker.test.ts",
       "tests/forecast/pool.test.ts",
@@ -29,7 +30,8 @@ export default defineConfig({
       "tests/commands/hostile.test.ts",
     ],
     setupFiles: ["tests/set-up.ts"],
-    testTimeout: 60_000,
+    // The mutator has a limit of its own.
+    testTimeout: 600_000,
     isolate: false,
   },
 });
