@@ -6,6 +6,7 @@ import { SECOND } from "../../base/units.js";
 import type { Config } from "../../config/config.js";
 import { openFitsFrames } from "../frames/fits-frames.js";
 import type { Telescope } from "../link.js";
+import { readFacts } from "./frame-facts.js";
 import { FolderLink } from "./link.js";
 import { watchFolder } from "./watch-folder.js";
 
@@ -37,7 +38,7 @@ export function folderTelescope(config: Config, dataFolder: string): Telescope {
     });
   return {
     speed: 1,
-    link: () => new FolderLink({ frames, watch }),
+    link: () => new FolderLink({ frames, read: readFacts, watch }),
     begin: () => () => {},
   };
 }

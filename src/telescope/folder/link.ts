@@ -14,10 +14,12 @@ import type { FrameStore } from "../frames/frame-store.js";
 import { keepHanded } from "../frames/handed-frames.js";
 import type { Action, KeepFrame, LinkHost, Progress, TelescopeLink, Work } from "../link.js";
 import { operatedTraits, takenToBeOpen } from "../operated.js";
-import { type FrameFacts, readFacts } from "./frame-facts.js";
+import type { FrameFacts } from "./frame-facts.js";
 import { type Candidate, type MatchLimits, matchFrame } from "./match-frame.js";
 
 export interface FolderParts {
+  /** What a file's header says: `readFacts`. */
+  readonly read: (path: string) => Promise<FrameFacts>;
   readonly frames: FrameStore<FitsSource>;
   /**
    * Watches the folder.
@@ -134,7 +136,7 @@ export class FolderLink implements TelescopeLink {
   /** @returns why it could not be placed, a clause; null when it was, or is none of tonight's */
   private async place(path: string): Promise<string | null> {
     const host = this.host as LinkHost;
-    const facts = await readFacts(path);
+    const facts = await this.parts.read(path);
     if (this.isOld(facts) || this.isKept(facts)) return null;
     const match = matchFrame(facts, basename(path), host.state(), limitsOf(host));
     if (match.is === "unclear") return `${match.why}${nearestWords(match.candidates)}`;

@@ -5,6 +5,7 @@ import { join } from "node:path";
 import { afterEach, beforeEach, describe, expect, test } from "vitest";
 import type { Log } from "../../../src/base/log.js";
 import { SECOND } from "../../../src/base/units.js";
+import { readFacts } from "../../../src/telescope/folder/frame-facts.js";
 import { FolderLink } from "../../../src/telescope/folder/link.js";
 import type { FitsSource } from "../../../src/telescope/frames/byte-reader.js";
 import { encodeFits } from "../../../src/telescope/frames/fits.js";
@@ -38,7 +39,7 @@ beforeEach(async () => {
         close: async () => {},
         freeBytes: async () => Number.POSITIVE_INFINITY,
       };
-      link = new FolderLink({ frames, watch: () => async () => {} });
+      link = new FolderLink({ frames, read: readFacts, watch: () => async () => {} });
       return link;
     },
     plainFrame,
