@@ -42,6 +42,7 @@ export type Verdict =
         | "sun-up"
         | "cloud"
         | "dome-shut"
+        | "slit-away"
         | "no-light"
         | "no-camera"
         | "too-short"
@@ -58,8 +59,11 @@ export type Verdict =
       /** Of a frame that was too short: how long it was, and a length in which enough would show. */
       readonly exposureSeconds?: Seconds;
       readonly enoughSeconds?: Seconds;
-      /** Of one that was over-exposed, as above. */
+      /** Of one that was over-exposed, as above; or of the disc of a planet or the Moon alone. */
       readonly saturatedShare?: number;
+      readonly saturatedDisc?: number;
+      /** Of one that the dome's slit did not let through: from where it had to face to where it stood. */
+      readonly slitOffDegrees?: number;
       /** Of one that was trailed or out of focus. */
       readonly fwhmArcseconds?: number;
       readonly elongation?: number;

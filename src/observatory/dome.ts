@@ -27,3 +27,8 @@ export function slitAzimuthDegrees(dome: Dome, line: Horizontal, tubeSide: Horiz
   const turned = azimuth + 360;
   return turned < 360 ? turned : 0;
 }
+
+/** How far from the slit's middle its edge is, at the dome's centre: asin((width / 2) / (diameter / 2)). */
+export function slitHalfWidthDegrees({ slitWidthMetres, diameterMetres }: Dome): Degrees {
+  return Math.asin(Math.min(1, slitWidthMetres / diameterMetres)) * DEGREES_PER_RADIAN;
+}

@@ -49,6 +49,8 @@ export function adviceFor(verdict: Spoilt, darkUnixMs: UtcMillis | null): Phrase
       return say`Ask again when the sky has cleared; /tonight shows the conditions.`;
     case "dome-shut":
       return say`Tell the operator, and ask again once the dome is open.`;
+    case "slit-away":
+      return say`Tell the operator, and ask again once the dome follows the telescope.`;
     case "no-camera":
       return say`Ask again once the camera is back; /tonight shows whether it is.`;
     case "too-short":
@@ -83,12 +85,16 @@ function reasonWords(verdict: Spoilt): string {
     case "no-camera":
       return verdict.is === "synthetic"
         ? "no camera is fitted, so the picture was computed and not taken"
-        : "no camera is fitted";
+        : "no camera was read out, for the pixels have not even read noise";
+    case "slit-away":
+      return `the dome's slit stood ${degrees(verdict.slitOffDegrees ?? 0)} from where the telescope looked`;
     case "too-short":
       return `too short, ${shortWords(verdict)}`;
     case "no-light":
       return `no light reached the camera, only bias level and read noise (middle pixel value ${Math.round(medianAdu)} ADU)`;
     case "over-exposed":
+      if (verdict.saturatedDisc !== undefined)
+        return `over-exposed, ${percent(verdict.saturatedDisc)} % of the disc is full`;
       return `over-exposed, ${percent(verdict.saturatedShare ?? 1)} % of the pixels are full`;
     case "off-target":
       return `${(verdict.offDegrees ?? 0).toFixed(2)}° off, so the target is outside the field`;

@@ -1,5 +1,5 @@
 /** The order of an action: what is done with the machines for one request, step by step. */
-import { type Millis, SECOND } from "../../base/units.js";
+import { type Degrees, type Millis, SECOND } from "../../base/units.js";
 import type { FrameRecord } from "../../journal/events.js";
 import { aimAtPlace } from "../../observatory/aim.js";
 import { isBright } from "../../observatory/celestial-limits.js";
@@ -61,7 +61,7 @@ export class Observation {
     const taken = await this.parts.machines.camera.leftOver(hands, this.shot());
     if (!taken) return;
     this.progress.exposing(this.framesDone + 1, taken.startUnixMs);
-    this.handOver(taken);
+    this.handOver(taken, null);
   }
 
   /** Mount, slit and filter on the target; the shutter is open before anything turns. */
@@ -104,7 +104,7 @@ export class Observation {
     this.progress.exposing(this.framesDone + 1, startUnixMs);
     const frame = machines.camera.frame(hands);
     await this.followUntil(hands, place, frame);
-    this.handOver(await frame);
+    this.handOver(await frame, this.slitOff(hands, place));
   }
 
   /** The slit follows the tube as long as the exposure runs. */
@@ -134,11 +134,17 @@ export class Observation {
     }
   }
 
-  private handOver({ bytes, startUnixMs }: Taken): void {
+  /** As the dome says, when the exposure has just ended. */
+  private slitOff(hands: Hands, place: EquatorialPlace): Degrees | null {
+    const { properties } = hands.line;
+    return this.parts.machines.enclosure.slitOffDegrees(properties, this.slitAzimuth(hands, place));
+  }
+
+  private handOver({ bytes, startUnixMs }: Taken, slitOffDegrees: Degrees | null): void {
     const { host, keep } = this.parts;
     const { request } = this.action;
     const index = ++this.framesDone;
-    const order = frameOrder({ request, index, startUnixMs }, host.state(), host.config);
+    const order = frameOrder({ request, index, startUnixMs, slitOffDegrees }, host.state(), host.config);
     this.progress.frame(keep(order, bytes), host.clock.now());
   }
 

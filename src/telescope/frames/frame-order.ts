@@ -1,5 +1,5 @@
 /** What a frame is to be kept as: whose it is, for what, and what is usual tonight. */
-import type { UtcMillis } from "../../base/units.js";
+import type { Degrees, UtcMillis } from "../../base/units.js";
 import type { Config } from "../../config/config.js";
 import type { Equipment } from "../../journal/events.js";
 import type { State } from "../../journal/state.js";
@@ -18,11 +18,13 @@ export interface FrameOrder {
   readonly equipment: Equipment;
   /** Width of stars in this night's usable frames so far, median; null or left out for fewer than three. */
   readonly usualFwhmArcseconds?: number | null;
+  /** From where the dome's slit had to face to where it stood; null or left out where that is not known. */
+  readonly slitOffDegrees?: Degrees | null;
   /** Who asked; null or left out where the class does not want it said. */
   readonly askedBy?: string | null;
 }
 
-type Taken = Pick<FrameOrder, "request" | "index" | "startUnixMs">;
+type Taken = Pick<FrameOrder, "request" | "index" | "startUnixMs" | "slitOffDegrees">;
 
 /** Fewer frames have no median worth the name. */
 const LEAST_FRAMES = 3;

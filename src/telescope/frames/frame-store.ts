@@ -125,6 +125,7 @@ export function frameJob(
     index,
     simulated: parts.simulated,
     usualFwhmArcseconds: order.usualFwhmArcseconds ?? null,
+    slitOffDegrees: order.slitOffDegrees ?? null,
     limits: telescope.frames,
     cards: orderCards(order, parts.config),
     fitsPath: join(folder, `${name}.fits`),

@@ -1,6 +1,8 @@
 /** Looks at a frame's pixels and says what they show: for frames from any telescope. */
 import type { Degrees, Seconds } from "../../base/units.js";
 import type { Equipment, Verdict } from "../../journal/events.js";
+import { slitHalfWidthDegrees } from "../../observatory/dome.js";
+import type { Dome } from "../../observatory/observatory.js";
 import {
   pixelScaleArcseconds,
   saturationElectrons,
@@ -9,8 +11,7 @@ import {
 } from "../../observatory/photometry.js";
 import { detectStars } from "./detect-stars.js";
 import { expectedStars, type FrameCircumstances, limitingMagnitude } from "./expected-stars.js";
-import type { PixelImage } from "./pixel-statistics.js";
-import { pixelStatistics } from "./pixel-statistics.js";
+import { type PixelImage, type PixelStatistics, pixelStatistics } from "./pixel-statistics.js";
 import { type StarShapes, starShapes } from "./star-shapes.js";
 import { type MeasuredStars, type StarLimits, verdictOn } from "./verdict.js";
 import { apartDegrees, type WorldCoordinates } from "./world-coordinates.js";
@@ -24,8 +25,13 @@ export interface FrameSurroundings extends FrameCircumstances {
   readonly targetMagnitude: number | null;
   /** The Moon fills the frame: its craters are not counted as stars. */
   readonly moonInFrame: boolean;
+  /** Across the disc of a planet or the Moon; null for a target that is none. */
+  readonly discArcseconds: number | null;
   /** Of the frame's header; null where it has none. */
   readonly world: WorldCoordinates | null;
+  readonly dome: Dome | null;
+  /** From where the dome's slit had to face to where it stood; null where that is not known. */
+  readonly slitOffDegrees: Degrees | null;
   /** Stars of this night's usable frames so far, median; null for too few frames. */
   readonly usualFwhmArcseconds: number | null;
   readonly limits: ConfiguredLimits;
@@ -84,6 +90,8 @@ export function judgeFrame(image: PixelImage, surroundings: FrameSurroundings): 
       sunAltitudeDegrees,
       equipment,
       ...darkLevels(surroundings),
+      slitOffDegrees: slitAway(surroundings),
+      saturatedDisc: saturatedDisc(image, statistics, surroundings),
       stars,
       offDegrees: offTarget(image, surroundings),
     },
@@ -118,6 +126,27 @@ function darkLevels({ camera, filter, skyMagnitude, exposureSeconds }: FrameSurr
     skyExpectedAdu: adu(skyElectronsPerSecond(filter, camera, skyMagnitude)),
     darkAdu: adu(darkElectronsPerSecond),
   };
+}
+
+/** null where the tube looks out through the slit, there is none, or nobody knows. */
+function slitAway({ dome, slitOffDegrees }: FrameSurroundings): Degrees | null {
+  if (dome === null || slitOffDegrees === null) return null;
+  return Math.abs(slitOffDegrees) > slitHalfWidthDegrees(dome) ? slitOffDegrees : null;
+}
+
+/** Smaller ones are as a star is: a few full pixels in the middle. */
+const LEAST_DISC_PIXELS = 50;
+
+/** Share of the disc's area, as far as it is in the frame, that is full; null without a disc. */
+function saturatedDisc(
+  { pixels }: PixelImage,
+  { saturatedShare }: PixelStatistics,
+  { discArcseconds, camera, world }: FrameSurroundings,
+): number | null {
+  if (discArcseconds === null) return null;
+  const across = discArcseconds / (world?.arcsecondsPerPixel ?? pixelScaleArcseconds(camera));
+  const area = Math.min(pixels.length, (Math.PI * across * across) / 4);
+  return area < LEAST_DISC_PIXELS ? null : Math.min(1, (saturatedShare * pixels.length) / area);
 }
 
 /** null when the target is in the field, or the header does not say where the field is. */

@@ -2,7 +2,7 @@
 import { mkdir } from "node:fs/promises";
 import { dirname } from "node:path";
 import { DateTime } from "luxon";
-import type { UtcMillis } from "../../base/units.js";
+import type { Degrees, UtcMillis } from "../../base/units.js";
 import type { Verdict } from "../../journal/events.js";
 import { pixelScaleArcseconds, saturationElectrons } from "../../observatory/photometry.js";
 import { magnitudeAt, sizeAt } from "../../sky/magnitude.js";
@@ -25,6 +25,8 @@ export interface FrameJob {
   readonly simulated: boolean;
   /** Median of this night's usable frames so far; null for too few. */
   readonly usualFwhmArcseconds: number | null;
+  /** From where the dome's slit had to face to where it stood; null where that is not known. */
+  readonly slitOffDegrees: Degrees | null;
   readonly limits: ConfiguredLimits;
   /** Said in the header of what is kept: number, class, target. */
   readonly cards: readonly Card[];
@@ -62,6 +64,7 @@ export async function keepFrame(
 
 const BY_WHAT_IS_USUAL = {
   usualFwhmArcseconds: null,
+  slitOffDegrees: null,
   limits: { trailedElongation: null, outOfFocusArcseconds: null },
 };
 
@@ -70,7 +73,7 @@ export function judge(
   image: PixelImage & { readonly cards?: readonly Card[] },
   exposure: Exposure,
   circumstances: Circumstances,
-  { usualFwhmArcseconds, limits }: Pick<FrameJob, "usualFwhmArcseconds" | "limits"> = BY_WHAT_IS_USUAL,
+  of: Pick<FrameJob, "usualFwhmArcseconds" | "slitOffDegrees" | "limits"> = BY_WHAT_IS_USUAL,
 ): Verdict {
   const { target, exposureSeconds, equipment, observatory, startUnixMs } = exposure;
   return judgeFrame(image, {
@@ -80,9 +83,10 @@ export function judge(
     equipment,
     targetMagnitude: sharpMagnitude(target, startUnixMs),
     moonInFrame: target.id === "moon",
+    discArcseconds: target.kind === "body" ? sizeArcseconds(target, circumstances.midUnixMs, 1) : null,
     world: worldCoordinates(image.cards ?? []),
-    usualFwhmArcseconds,
-    limits,
+    dome: observatory.dome,
+    ...of,
   });
 }
 
@@ -146,7 +150,7 @@ function overexposed(saturatedShare: number): string {
 
 type Spoilt = Exclude<Verdict, { is: "usable" }>;
 
-function spoiltWords({ because, sunAltitudeDegrees, saturatedShare = 1 }: Spoilt): string {
+function spoiltWords({ is, because, sunAltitudeDegrees, saturatedShare, saturatedDisc }: Spoilt): string {
   switch (because) {
     case "sun-up":
       return `Black: the Sun's altitude was ${sunAltitudeDegrees.toFixed(1)}°`.replace("-", "−");
@@ -154,14 +158,18 @@ function spoiltWords({ because, sunAltitudeDegrees, saturatedShare = 1 }: Spoilt
       return "Black: cloud";
     case "dome-shut":
       return "Black: the dome was shut";
+    case "slit-away":
+      return "Black: the dome's slit was elsewhere";
     case "no-camera":
-      return "Synthetic: no camera fitted";
+      return is === "synthetic" ? "Synthetic: no camera fitted" : "Black: no camera was read out";
     case "too-short":
       return "Black: too short an exposure";
     case "no-light":
       return "Black: no light reached the camera";
     case "over-exposed":
-      return overexposed(saturatedShare);
+      return saturatedDisc === undefined
+        ? overexposed(saturatedShare ?? 1)
+        : `Overexposed: ${Math.round(100 * saturatedDisc)} % of the disc is full`;
     case "off-target":
       return "Beside its target";
     case "trailed":
@@ -174,7 +182,7 @@ function spoiltWords({ because, sunAltitudeDegrees, saturatedShare = 1 }: Spoilt
 }
 
 /** null where the whole field is worth showing. */
-function sizeArcseconds(target: Target, unixMs: number): number | null {
+function sizeArcseconds(target: Target, unixMs: number, rings = RINGS): number | null {
   const size = sizeAt(target, unixMs);
-  return size === null ? null : size * 60 * (target.id === "saturn" ? RINGS : 1);
+  return size === null ? null : size * 60 * (target.id === "saturn" ? rings : 1);
 }

@@ -23,6 +23,10 @@ export interface FrameEvidence extends PixelStatistics {
   readonly skyExpectedAdu: number;
   /** What the camera's own current adds, ADU. */
   readonly darkAdu: number;
+  /** From where the dome's slit had to face to where it stood, where the tube did not look through it; else null. */
+  readonly slitOffDegrees: Degrees | null;
+  /** Share of a planet's or the Moon's disc that is full; null without a disc. */
+  readonly saturatedDisc: number | null;
   /** null where too few stars stood alone. */
   readonly stars: MeasuredStars | null;
   /** From the frame's middle to the target, where its header tells; null also when the target is in the field. */
@@ -46,6 +50,12 @@ export interface StarLimits {
 
 /** More of the pixels full than this: nothing can be measured on it. */
 const OVER_EXPOSED = 0.25;
+/** Of a disc: no more of it than this may be full. */
+const DISC_FULL = 0.25;
+/** Less scatter than this share of the camera's read noise: no camera made these pixels (common practice, no source). */
+const LEAST_READ_NOISE = 0.25;
+/** A read noise that rounding does not hide, ADU. */
+const TELLING_READ_NOISE = 1;
 /** Long axes that agree less are pairs of stars or bad optics, and no trail. */
 const ALIGNED = 0.5;
 /** Thick cloud dims the sky's glow to no less than this share at a dark site; a covered camera gets none. */
@@ -73,12 +83,13 @@ const STRUCTURE = 3;
  *    usable unless it is full, lies beside its target, or its stars are trailed or out of focus.
  * 3. The Sun was up, computed and so beyond doubt. It comes before the dome: a dome is shut by day, and
  *    opening it would not have helped.
- * 4. The dome was not open, as reported: shut, or at fault and in the way.
- * 5. Not even the glow of a clouded sky is there: no light came in.
- * 6. Stars or a bright target are missing that a clear sky would show, or cloud was reported: cloud. Stars fall
+ * 4. The pixels have not even the camera's read noise: whatever sent them, no camera was read out.
+ * 5. The dome was not open, as reported: shut, or at fault and in the way; or its slit stood elsewhere.
+ * 6. Not even the glow of a clouded sky is there: no light came in.
+ * 7. Stars or a bright target are missing that a clear sky would show, or cloud was reported: cloud. Stars fall
  *    into a field by chance (Poisson), so that of a few expected ones all may be absent from a clear sky.
- * 7. Too little could show in the time, and more would in a longer one: too short.
- * 8. Otherwise the cause is not known.
+ * 8. Too little could show in the time, and more would in a longer one: too short.
+ * 9. Otherwise the cause is not known.
  */
 export function verdictOn(evidence: FrameEvidence, camera: Camera, limits: StarLimits): Verdict {
   const { equipment, sunAltitudeDegrees, medianAdu, starsExpected, starsSeen, saturatedShare } = evidence;
@@ -94,7 +105,10 @@ export function verdictOn(evidence: FrameEvidence, camera: Camera, limits: StarL
     return { is: "usable", starsSeen, backgroundElectrons, saturatedShare, ...measured };
   }
   if (tooBright) return { is: "black", because: "sun-up", ...spoilt };
+  if (isWithoutNoise(evidence, camera)) return { is: "black", because: "no-camera", ...spoilt };
   if (equipment.dome !== "open") return { is: "black", because: "dome-shut", ...spoilt };
+  const { slitOffDegrees } = evidence;
+  if (slitOffDegrees !== null) return { is: "black", because: "slit-away", ...spoilt, slitOffDegrees };
   if (isWithoutLight(evidence, camera)) return { is: "black", because: "no-light", ...spoilt };
   const missing = starsMissing(evidence) || (evidence.targetUnmissable && starsSeen === 0);
   if (missing || equipment.sky === "cloud") return { is: "black", because: "cloud", ...spoilt };
@@ -107,11 +121,14 @@ export function verdictOn(evidence: FrameEvidence, camera: Camera, limits: StarL
 
 type Flaw = Pick<
   Exclude<Verdict, { is: "usable" }>,
-  "because" | "saturatedShare" | "offDegrees" | "elongation" | "fwhmArcseconds"
+  "because" | "saturatedShare" | "saturatedDisc" | "offDegrees" | "elongation" | "fwhmArcseconds"
 >;
 
 /** What spoils a frame that light has reached: what is surest first. */
-function flawOf({ saturatedShare, offDegrees, stars }: FrameEvidence, limits: StarLimits): Flaw | null {
+function flawOf(evidence: FrameEvidence, limits: StarLimits): Flaw | null {
+  const { saturatedShare, saturatedDisc, offDegrees, stars } = evidence;
+  if (saturatedDisc !== null && saturatedDisc > DISC_FULL)
+    return { because: "over-exposed", saturatedShare, saturatedDisc };
   if (saturatedShare > OVER_EXPOSED) return { because: "over-exposed", saturatedShare };
   if (offDegrees !== null) return { because: "off-target", offDegrees };
   if (stars === null) return null;
@@ -119,6 +136,12 @@ function flawOf({ saturatedShare, offDegrees, stars }: FrameEvidence, limits: St
   if (elongation > limits.elongation && alignment > ALIGNED)
     return { because: "trailed", elongation, fwhmArcseconds };
   return fwhmArcseconds > limits.fwhmArcseconds ? { because: "out-of-focus", fwhmArcseconds } : null;
+}
+
+/** As a program's stand-in for a camera sends them. */
+function isWithoutNoise({ noiseAdu }: FrameEvidence, camera: Camera): boolean {
+  const readNoiseAdu = camera.readNoiseElectrons / camera.gainElectronsPerAdu;
+  return readNoiseAdu >= TELLING_READ_NOISE && noiseAdu < LEAST_READ_NOISE * readNoiseAdu;
 }
 
 /** Bias level and read noise only, where a sky, however clouded, would show. */

@@ -1,7 +1,7 @@
 /** The order in which machines are driven for a request, and what is never sent. */
 import { expect, test } from "vitest";
 import { MINUTE, SECOND } from "../../../src/base/units.js";
-import { Evening } from "../evening.js";
+import { Evening, plainFrame } from "../evening.js";
 import { opensDevice, serverOf } from "./device-evening.js";
 import { deviceConfig, type ScriptedServer } from "./scripted-server.js";
 
@@ -44,6 +44,23 @@ test("the camera is told what it is to take: a light frame, unbinned, the target
   // V is in the third slot of the example.
   expect(server.vector("Wheel", "FILTER_SLOT").values.FILTER_SLOT_VALUE).toBe("3");
   expect(server.vector("Wheel", "FILTER_NAME").values).toMatchObject({ NAME_3: "V" });
+  await evening.driver.stop();
+});
+
+test("each frame is judged with how far the dome's slit stood from where it had to", async () => {
+  const offs: (number | null | undefined)[] = [];
+  const evening = await Evening.begin(opensDevice(), (order) => {
+    offs.push(order.slitOffDegrees);
+    return plainFrame(order);
+  });
+  await evening.reach("exposing");
+  const { values } = serverOf(evening.clock).vector("Dome", "ABS_DOME_POSITION");
+  await evening.reach("reading-out");
+  // Somebody else turns it away.
+  const away = (Number(values.DOME_ABSOLUTE_POSITION) + 50) % 360;
+  serverOf(evening.clock).set("Dome", "ABS_DOME_POSITION", { DOME_ABSOLUTE_POSITION: String(away) });
+  while (offs.length === 0) await evening.go(SECOND);
+  expect(offs[0]).toBeCloseTo(50, 0);
   await evening.driver.stop();
 });
 

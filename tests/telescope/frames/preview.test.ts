@@ -21,6 +21,7 @@ function previewOf(change: Partial<Exposure & Simulation>) {
   const files = { fitsPath: "", previewPath: "" };
   const unmeasured = {
     usualFwhmArcseconds: null,
+    slitOffDegrees: null,
     limits: { trailedElongation: null, outOfFocusArcseconds: null },
     cards: [],
   };

@@ -94,6 +94,30 @@ describe("a frame made and judged by its pixels", () => {
     expect(judged({ ...change, cloudMagnitudes: THICK_CLOUD })).not.toMatchObject({ is: "usable" });
   });
 
+  it("is over-exposed for a planet whose disc is burnt out, though little of the frame is full", () => {
+    const startUnixMs = Date.parse("2026-11-26T11:00:00Z");
+    const verdict = judged({ target: jupiter, filter: "clear", exposureSeconds: 20, startUnixMs });
+    expect(verdict).toMatchObject({ is: "spoilt", because: "over-exposed" });
+    const { saturatedDisc = 0, saturatedShare = 1 } = verdict as {
+      saturatedDisc?: number;
+      saturatedShare?: number;
+    };
+    expect(saturatedDisc).toBeGreaterThan(0.9);
+    expect(saturatedShare).toBeLessThan(0.05);
+  });
+
+  it("is black where the dome's slit stood elsewhere than the tube looked, by more than half its width", () => {
+    const exposure = exposureOf({ target: m13, observatory: smallCamera(1024), equipment: shut });
+    const { image, circumstances } = simulate(exposure, stars);
+    const limits = { trailedElongation: null, outOfFocusArcseconds: null };
+    const off = (slitOffDegrees: number) =>
+      judge(image, { ...exposure, equipment: allReady }, circumstances, {
+        ...{ usualFwhmArcseconds: null, slitOffDegrees, limits },
+      });
+    expect(off(40)).toMatchObject({ is: "black", because: "slit-away", slitOffDegrees: 40 });
+    expect(off(2)).not.toMatchObject({ because: "slit-away" });
+  });
+
   it("is usable for the Moon, which fills the frame and leaves no background", () => {
     const moon = { kind: "body", id: "moon", name: "Moon", type: "moon", body: "Moon" } as const;
     const startUnixMs = Date.parse("2026-11-26T06:00:00Z");
@@ -149,6 +173,8 @@ describe("the verdict on evidence alone, from any telescope", () => {
     equipment: allReady,
     skyExpectedAdu: 50,
     darkAdu: 0,
+    slitOffDegrees: null,
+    saturatedDisc: null,
     stars: null,
     offDegrees: null,
   };
@@ -206,11 +232,22 @@ describe("the verdict on evidence alone, from any telescope", () => {
     expect(of({ skyExpectedAdu: 2_000, medianAdu: 1_003, equipment: shut })).toBe("black: dome-shut");
   });
 
+  it("tells a slit that stood elsewhere from a cap, and a cap from a camera that was not read out", () => {
+    const lightless = { skyExpectedAdu: 2_000, medianAdu: 1_003 };
+    expect(of({ ...lightless, slitOffDegrees: 34 })).toBe("black: slit-away");
+    expect(of({ ...lightless, slitOffDegrees: 34, equipment: shut })).toBe("black: dome-shut");
+    expect(of({ starsSeen: 120, slitOffDegrees: 34 })).toBe("usable");
+    expect(of({ ...lightless, noiseAdu: 0.3 })).toBe("black: no-camera");
+    expect(of({ ...lightless, noiseAdu: 0.3, sunAltitudeDegrees: 12 })).toBe("black: sun-up");
+  });
+
   it("calls a frame with light spoilt when it is full, beside its target, trailed or out of focus", () => {
     const light = { starsSeen: 120 };
     const stars = { fwhmArcseconds: 2.5, elongation: 1.1, alignment: 0.2 };
     expect(of({ ...light, stars })).toBe("usable");
     expect(of({ ...light, saturatedShare: 0.6 })).toBe("spoilt: over-exposed");
+    expect(of({ ...light, saturatedShare: 0.001, saturatedDisc: 0.9 })).toBe("spoilt: over-exposed");
+    expect(of({ ...light, saturatedShare: 0.001, saturatedDisc: 0.1 })).toBe("usable");
     expect(of({ ...light, stars, offDegrees: 0.21 })).toBe("spoilt: off-target");
     expect(of({ ...light, stars: { ...stars, elongation: 2, alignment: 0.9 } })).toBe("spoilt: trailed");
     expect(of({ ...light, stars: { ...stars, elongation: 2 } })).toBe("usable");

@@ -1,9 +1,10 @@
 /** What the telescope is doing, as every phone of a class sees it. */
-import { DEGREES_PER_RADIAN, type Degrees } from "../../../base/units.js";
+import type { Degrees } from "../../../base/units.js";
 import { label } from "../../../commands/read/read-request.js";
 import type { Services } from "../../../commands/services.js";
 import type { Config } from "../../../config/config.js";
 import { darkWords } from "../../../notices/board.js";
+import { slitHalfWidthDegrees } from "../../../observatory/dome.js";
 import type { Request } from "../../../queue/request.js";
 import type { WireStatus } from "../wire.js";
 import { wireLine } from "./to-wire.js";
@@ -39,10 +40,7 @@ function whatFor(request: Request, classId: string): string {
 
 function slitAt(azimuth: Degrees | null, { observatory }: Config): WireStatus["slit"] {
   if (azimuth === null || observatory.dome === null) return null;
-  const { slitWidthMetres, diameterMetres } = observatory.dome;
-  // Half the width seen from the centre: asin((width / 2) / (diameter / 2)).
-  const halfWidth = Math.asin(Math.min(1, slitWidthMetres / diameterMetres)) * DEGREES_PER_RADIAN;
-  return { azimuth: tenths(azimuth), halfWidth: tenths(halfWidth) };
+  return { azimuth: tenths(azimuth), halfWidth: tenths(slitHalfWidthDegrees(observatory.dome)) };
 }
 
 function tenthsOrNull(value: number | null): number | null {

@@ -25,6 +25,8 @@ export interface Enclosure {
    * @throws {Fault} when it cannot be shut over the mount as it stands
    */
   shut(hands: Hands, isMountParked: () => boolean): Promise<void>;
+  /** From an azimuth to where the slit stands; null without a slit. */
+  slitOffDegrees(properties: Properties, azimuthDegrees: Degrees): Degrees | null;
   /** Whether the slit stands within tolerance of an azimuth. */
   faces(properties: Properties, azimuthDegrees: Degrees): boolean;
   /** Turns the slit there and waits. */
@@ -51,6 +53,7 @@ const OPEN_AIR: Enclosure = {
   isMoving: () => false,
   open: async () => {},
   shut: async () => {},
+  slitOffDegrees: () => null,
   faces: () => true,
   face: async () => {},
   follow: () => {},
@@ -69,9 +72,10 @@ function isSettled(properties: Properties, device: string, property: string): bo
 function dome(name: string, { limitSeconds, domeToleranceDegrees }: DeviceConfig): Enclosure {
   const azimuthOf = (properties: Properties): Degrees =>
     properties.number(name, AZIMUTH, "DOME_ABSOLUTE_POSITION");
+  const slitOffDegrees = (properties: Properties, azimuth: Degrees): Degrees =>
+    shorterTurnDegrees(azimuthOf(properties), azimuth);
   const faces = (properties: Properties, azimuth: Degrees): boolean =>
-    properties.state(name, AZIMUTH) !== "Busy" &&
-    shorterTurnDegrees(azimuthOf(properties), azimuth) <= domeToleranceDegrees;
+    properties.state(name, AZIMUTH) !== "Busy" && slitOffDegrees(properties, azimuth) <= domeToleranceDegrees;
   const shutter = async (hands: Hands, element: string, orElse: string): Promise<void> => {
     const { properties } = hands.line;
     if (properties.isOn(name, SHUTTER, element) && isSettled(properties, name, SHUTTER)) return;
@@ -97,6 +101,7 @@ function dome(name: string, { limitSeconds, domeToleranceDegrees }: DeviceConfig
       await shutter(hands, "SHUTTER_OPEN", "the dome's shutter did not open");
     },
     shut: (hands) => shutter(hands, "SHUTTER_CLOSE", "the dome's shutter did not close"),
+    slitOffDegrees,
     faces,
     face: async (hands, azimuthDegrees) => {
       const { properties } = hands.line;
