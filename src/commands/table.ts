@@ -23,6 +23,7 @@ import { target } from "./each/target.js";
 import { telescope } from "./each/telescope.js";
 import { tonight } from "./each/tonight.js";
 import { undo } from "./each/undo.js";
+import { wait } from "./each/wait.js";
 import { when } from "./each/when.js";
 import { why } from "./each/why.js";
 import { withdraw } from "./each/withdraw.js";
@@ -35,6 +36,7 @@ export const commandTable: readonly CommandSpec[] = [
   queue,
   join,
   withdraw,
+  wait,
   tonight,
   target,
   mine,

@@ -63,6 +63,8 @@ export interface ForecastService {
    * the night was when it was taken. null when neither runs tonight or one does not wait.
    */
   whyBefore(a: number, b: number): Precedence | null;
+  /** When one that waits for its target's best would be taken if it did not wait; null for not tonight. */
+  startWithoutWait(number: number): UtcMillis | null;
   /** The central run under another rule (for comparing). */
   underRule(rule: RuleName): NightRun;
   /** What tonight's queue comes to under a rule; a hold without an end is taken to end now. */

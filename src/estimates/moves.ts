@@ -2,7 +2,7 @@
 import type { Millis, UtcMillis } from "../base/units.js";
 import type { EstimateMove, NightslateEvent, Overtaken, ToldEstimate, ToldRange } from "../journal/events.js";
 import type { State } from "../journal/state.js";
-import type { Estimate, ForecastService } from "./forecast-service.js";
+import { type Estimate, type ForecastService, LIKELY } from "./forecast-service.js";
 
 /** An estimate beside what was told. */
 export type Shift = Omit<EstimateMove, "because">;
@@ -53,10 +53,15 @@ export interface Findings {
   readonly moves: readonly EstimateMove[];
   readonly next: ({ readonly number: number; readonly startUnixMs: UtcMillis } & ToldRange) | null;
   readonly overtaken: readonly Overtaken[];
+  /** One that would lose its turn by waiting for its target's best, and when it starts if it does not wait. */
+  readonly missed: { readonly number: number; readonly startUnixMs: UtcMillis } | null;
 }
 
 /** The findings as events, without what the state has overtaken meanwhile. */
-export function eventsOf({ told, moves, next, overtaken }: Findings, state: State): NightslateEvent[] {
+export function eventsOf(
+  { told, moves, next, overtaken, missed }: Findings,
+  state: State,
+): NightslateEvent[] {
   const estimates = told.filter(({ number }) => state.waiting.has(number) && !state.told.has(number));
   const here = new Map(estimates.map(({ number, startUnixMs }) => [number, startUnixMs]));
   const passed = overtaken.filter(({ number }) => state.toldNext.has(number) || state.overtaken.has(number));
@@ -70,6 +75,11 @@ export function eventsOf({ told, moves, next, overtaken }: Findings, state: Stat
   if (estimates.length > 0) events.push({ type: "estimates.told", estimates });
   if (moved.length > 0) events.push({ type: "estimates.moved", moves: moved });
   for (const each of passed) events.push({ type: "request.overtaken", ...each });
+  const giving = missed && state.waiting.has(missed.number) ? state.requests.get(missed.number) : undefined;
+  if (missed && giving?.best) {
+    const { notBeforeUnixMs } = giving.best;
+    events.push({ type: "request.earliest", ...missed, notBeforeUnixMs, best: null, because: "missed" });
+  }
   if (next && state.waiting.has(next.number) && !state.toldNext.has(next.number)) {
     events.push({ type: "request.next", ...next });
   }
@@ -106,6 +116,24 @@ export function overtakenFrom(
     found.push({ number, startUnixMs, ...rangeOf(estimate), by, decider, next: estimate.next === true });
   }
   return found;
+}
+
+/** Who waits for its target's best and is likelier to miss its turn than to have it so, but would have it otherwise. */
+export function missedByWaiting(
+  order: readonly Estimate[],
+  { requests }: State,
+  forecast: Pick<ForecastService, "startWithoutWait">,
+  nowUnixMs: UtcMillis,
+): Findings["missed"] {
+  for (const { number, turn, chanceTonight, noTurn } of order) {
+    const { best, notBeforeUnixMs } = requests.get(number) ?? {};
+    if (!best || (notBeforeUnixMs ?? 0) <= nowUnixMs || noTurn?.why === "hold") continue;
+    if (turn !== null && chanceTonight >= LIKELY) continue;
+    const startUnixMs = forecast.startWithoutWait(number);
+    if (startUnixMs !== null && (turn === null || startUnixMs < turn.takenUnixMs))
+      return { number, startUnixMs };
+  }
+  return null;
 }
 
 function rangeOf({ earliestUnixMs, latestUnixMs }: Estimate): ToldRange {

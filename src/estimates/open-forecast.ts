@@ -88,6 +88,7 @@ export function openForecast(parts: ForecastParts): OpenForecast {
     },
     workAt: (request, unixMs) => workNow(inputAt(unixMs), request),
     whyBefore: (a, b) => whyBefore(asItWas(nights.tonight().ifLifted().input, desk.state, [a, b]), a, b),
+    startWithoutWait: (number) => startWithoutWait(nights.tonight().input, number),
     underRule: (rule) => nights.tonight().underRule(rule).run,
     figuresUnder: (rule) => figuresUnder(nights.tonight(), rule),
     fitting: (wishes, fromUnixMs, untilUnixMs) =>
@@ -107,6 +108,16 @@ export function openForecast(parts: ForecastParts): OpenForecast {
 
 function alone(input: NightInput, number: number): NightInput {
   return { ...input, waiting: input.waiting.filter((request) => request.number === number) };
+}
+
+function startWithoutWait(input: NightInput, number: number): UtcMillis | null {
+  const waiting = input.waiting.map((request) =>
+    request.number === number
+      ? { ...request, notBeforeUnixMs: request.best?.notBeforeUnixMs ?? null }
+      : request,
+  );
+  const turn = playNight({ ...input, waiting }).turns.find((each) => each.number === number);
+  return turn?.takenUnixMs ?? null;
 }
 
 /** The night as it was when the one under way was taken, if it is that one that is asked about. */

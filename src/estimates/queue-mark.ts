@@ -10,7 +10,7 @@ export interface QueueMark {
 
 /** Who waits, who is being observed, the hold, the rule, the machines. */
 export function queueMark(state: State): QueueMark {
-  const { waiting, nextNumber, tally, taken, hold, rule, night, overheadSamples } = state;
+  const { waiting, nextNumber, tally, taken, hold, rule, night, earliestChanged, overheadSamples } = state;
   const text = [
     waiting.size,
     nextNumber,
@@ -22,6 +22,7 @@ export function queueMark(state: State): QueueMark {
     hold?.untilUnixMs,
     rule,
     night,
+    earliestChanged,
     heldBy(state),
   ].join("|");
   return { text, samples: overheadSamples };

@@ -2,7 +2,7 @@
 import { type Log, silentLog } from "../base/log.js";
 import { MINUTE, type Millis, type UtcMillis } from "../base/units.js";
 import type { Desk } from "../journal/desk.js";
-import type { Entry, Hold } from "../journal/events.js";
+import type { Entry, Happened, Hold, NightslateEvent } from "../journal/events.js";
 import type { Estimate } from "./forecast-service.js";
 
 /** When an estimate was told: what the journal holds after that entry came later. */
@@ -36,7 +36,7 @@ export class ToldLog {
           this.told.set(number, now);
           this.movedUnixMs.set(number, atUnixMs);
         }
-      } else if (event.type === "request.overtaken") {
+      } else if (event.type === "request.overtaken" || isTold(event)) {
         this.replied.delete(event.number);
         this.told.set(event.number, now);
       }
@@ -61,6 +61,11 @@ export class ToldLog {
       for (const number of kept.keys()) if (!waiting.has(number)) kept.delete(number);
     }
   }
+}
+
+/** Whether its people are told of a changed earliest time with a new start. */
+function isTold(event: NightslateEvent): event is Happened<"request.earliest"> {
+  return event.type === "request.earliest" && event.startUnixMs !== undefined;
 }
 
 /**

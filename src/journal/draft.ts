@@ -52,6 +52,7 @@ export function emptyState(): Draft {
     tallyBefore: EMPTY_TALLY,
     calibration: freshCalibration(),
     told: new Map(),
+    earliestChanged: 0,
     toldNext: new Set(),
     overtaken: new Map(),
     cancels: new Map(),

@@ -128,6 +128,15 @@ export interface EventFacts {
     tier: number;
     via: Address;
   };
+  /** From when on it may be taken has changed; `missed`: it would have lost its turn by waiting for its target's best. */
+  "request.earliest": {
+    number: number;
+    notBeforeUnixMs: UtcMillis | null;
+    best: NonNullable<Wish["best"]> | null;
+    because: "asked" | "missed" | "new-night";
+    /** Where its people are told of it: when it starts now. */
+    startUnixMs?: UtcMillis;
+  };
   "request.joined": { number: number; personId: PersonId };
   /** Out of a shared request, which goes on: when the owner leaves, the first sharer becomes the owner. */
   "request.left": { number: number; personId: PersonId };

@@ -15,9 +15,15 @@ export const requestFolds = {
     if (draft.lastActive.has(owner)) draft.lastActive.set(owner, atUnixMs);
     const target = sharedTarget(draft, wish.target);
     const asked = waitingRequest({ ...wish, target, number, owner, tier, askedUnixMs: atUnixMs });
-    draft.requests.set(number, { ...asked, note: wish.note, classId, group, via });
+    const best = wish.best ? { best: wish.best } : {};
+    draft.requests.set(number, { ...asked, ...best, note: wish.note, classId, group, via });
     draft.waiting.add(number);
     draft.nextNumber = number + 1;
+  },
+  "request.earliest": (draft, { number, notBeforeUnixMs, best, startUnixMs }) => {
+    change(draft, number, { notBeforeUnixMs, best });
+    draft.earliestChanged++;
+    if (startUnixMs !== undefined && draft.waiting.has(number)) draft.told.set(number, startUnixMs);
   },
   "request.joined": (draft, { number, personId }) => {
     const { sharers } = requestOf(draft, number);

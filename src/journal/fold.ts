@@ -12,7 +12,7 @@ export { emptyState } from "./draft.js";
 type AnyFold = (draft: Draft, event: NightslateEvent, atUnixMs: UtcMillis) => void;
 
 /** Changes with every change of meaning below, so that snapshots made by another version are not believed. */
-export const FOLD_VERSION = 7;
+export const FOLD_VERSION = 8;
 
 /** A repeated call is recognised for this long. */
 const ONCE_KEPT = DAY;

@@ -86,6 +86,8 @@ export interface State {
   readonly calibration: Calibration;
   /** The estimate each waiting request's owner was last told. */
   readonly told: ReadonlyMap<number, UtcMillis | null>;
+  /** How often a request's earliest time has changed since it was made. */
+  readonly earliestChanged: number;
   /** Requests whose owner has been told "you are next". */
   readonly toldNext: ReadonlySet<number>;
   /** Of those, the ones before which another was taken, and which: their owners have still to hear why. */

@@ -20,6 +20,7 @@ import {
   failedTelling,
   inheritedTelling,
   nextTelling,
+  noWaitTelling,
   overtakenTelling,
   returnedTelling,
   takenTelling,
@@ -71,6 +72,19 @@ export const byRequest = {
       nextTelling(request, event, occasion.atUnixMs, under, onlyFor),
     );
   },
+  /** A wait that would have cost it its turn. */
+  "request.earliest": (occasion, { number, because, startUnixMs }) =>
+    because !== "missed" || startUnixMs === undefined
+      ? []
+      : toItsPeople(occasion, number, (request, onlyFor) =>
+          noWaitTelling(
+            request,
+            occasion.before.requests.get(number),
+            startUnixMs,
+            occasion.atUnixMs,
+            onlyFor,
+          ),
+        ),
   /** Whoever had been told that it is next hears what runs before it. */
   "request.overtaken": (occasion, event) => {
     const { tiers } = occasion.config;

@@ -9,6 +9,7 @@ import {
   differencesFrom,
   eventsOf,
   type Findings,
+  missedByWaiting,
   nextFrom,
   overtakenFrom,
   type Shift,
@@ -26,7 +27,8 @@ export type ExplainMoves = (moves: readonly UnexplainedMove[]) => Promise<readon
 
 export interface WatchParts {
   readonly desk: Desk;
-  readonly forecast: Pick<ForecastService, "order" | "whyBefore"> & Partial<Pick<ForecastService, "settled">>;
+  readonly forecast: Pick<ForecastService, "order" | "whyBefore" | "startWithoutWait"> &
+    Partial<Pick<ForecastService, "settled">>;
   readonly clock: Clock;
   readonly config: Config;
   readonly log?: Log;
@@ -40,6 +42,7 @@ const SETTLING: Millis = 5 * SECOND;
 /** Only these can move an estimate. */
 const MOVING: ReadonlySet<NightslateEvent["type"]> = new Set([
   "request.made",
+  "request.earliest",
   "request.withdrawn",
   "requests.cancelled",
   "cancel.undone",
@@ -136,6 +139,7 @@ export class Watch {
       told: first,
       moves: await this.explained(due, order),
       next: nextFrom(order, state),
+      missed: silent ? null : missedByWaiting(order, state, this.parts.forecast, nowUnixMs),
       overtaken:
         state.hold === null && !silent
           ? overtakenFrom(order, state, (a, b) => this.parts.forecast.whyBefore(a, b))

@@ -34,6 +34,11 @@ export interface Wish {
   readonly exposureSeconds: Seconds;
   readonly frames: number;
   readonly notBeforeUnixMs: UtcMillis | null;
+  /**
+   * The earliest time is a wait for the target's best tonight, given up rather than the turn missed; then this
+   * earliest time holds. null or left out: no such wait.
+   */
+  readonly best?: { readonly notBeforeUnixMs: UtcMillis | null } | null;
   /** The person's own words, cleaned; never trusted as markup. */
   readonly note: string | null;
 }
@@ -60,7 +65,7 @@ export interface Request extends Wish {
 }
 
 /** What decides a new request's turn. */
-export type Asked = Omit<Wish, "note"> & Pick<Request, "number" | "owner" | "tier" | "askedUnixMs">;
+export type Asked = Omit<Wish, "note" | "best"> & Pick<Request, "number" | "owner" | "tier" | "askedUnixMs">;
 
 /** A request that waits, of no class and with nothing done. Spelled out, for copying objects is slow in their thousands. */
 export function waitingRequest(asked: Asked): Request {

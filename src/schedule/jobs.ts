@@ -8,6 +8,9 @@ import type { State } from "../journal/state.js";
 import { darkHours } from "../notices/darkness.js";
 import { MORNING_JOB } from "../notices/morning.js";
 import { CARRIES_OVER } from "../notices/words/estimates.js";
+import type { Observatory } from "../observatory/observatory.js";
+import { bestStart } from "../queue/best-start.js";
+import { leastTime } from "../queue/least-time.js";
 import { nightOf } from "../sky/night.js";
 import { CronTimes } from "./cron-times.js";
 
@@ -51,10 +54,23 @@ function nightRoll({ config, forecast }: JobParts): Job {
       const moves = moved.map((move) => ({ ...move, because: CARRIES_OVER }));
       return [
         { type: "night.began", date, carriedOver: [...state.waiting] },
-        ...eventsOf({ told: first, moves, next: null, overtaken: [] }, state),
+        ...bestOfNewNight(state, now, config.observatory),
+        ...eventsOf({ told: first, moves, next: null, overtaken: [], missed: null }, state),
       ];
     },
   };
+}
+
+/** Whoever waits for a target's best waits for that of the night that begins. */
+function bestOfNewNight(state: State, now: UtcMillis, observatory: Observatory): NightslateEvent[] {
+  return [...state.waiting].flatMap((number): NightslateEvent[] => {
+    const request = state.requests.get(number);
+    if (!request?.best) return [];
+    const from = Math.max(now, request.best.notBeforeUnixMs ?? now);
+    const best = bestStart(request.target, leastTime(request, observatory), from, observatory);
+    const notBeforeUnixMs = best?.startUnixMs ?? request.best.notBeforeUnixMs;
+    return [{ type: "request.earliest", number, notBeforeUnixMs, best: request.best, because: "new-night" }];
+  });
 }
 
 /** When it is dark enough for faint targets; made up for until it is light again. */

@@ -11,6 +11,8 @@ import { estimate, readNotice, Scene } from "./scene.js";
 /** A scene with a watch on it, and a forecast that says what the test wants. */
 class Watched extends Scene {
   starts = new Map<number, UtcMillis | null>();
+  /** When those that wait for their best would start without. */
+  readonly sooner = new Map<number, UtcMillis>();
   readonly told: Notice[] = [];
   watch: Watch | null = null;
 
@@ -18,6 +20,7 @@ class Watched extends Scene {
     this.desk.listen((entry) => this.told.push(...entry.notices));
     const forecast = {
       order: () => this.order(),
+      startWithoutWait: (number: number) => this.sooner.get(number) ?? null,
       // Of two the one that starts first has the smaller tier.
       whyBefore: (a: number, b: number): Precedence => {
         const start = (number: number) => this.starts.get(number) ?? Infinity;
@@ -286,6 +289,30 @@ describe("the watch on estimates", () => {
     await scene.happen({ type: "hold.lifted", by: "hall:quill" });
     await scene.minutes(1);
     expect(scene.overtaken()).toHaveLength(1);
+  });
+
+  test("whoever would lose its turn by waiting for its best waits no longer, hears it once, and not while it may yet have both", async () => {
+    const { scene, mira } = await watched();
+    const number = await scene.asks(mira, 240);
+    const notBeforeUnixMs = scene.clock.now() + 3 * HOUR;
+    const best = { notBeforeUnixMs: null };
+    await scene.happen({ type: "request.earliest", number, notBeforeUnixMs, best, because: "asked" });
+    await scene.minutes(2);
+    expect(scene.desk.state.requests.get(number)).toMatchObject({ notBeforeUnixMs, best });
+    scene.starts.set(number, null);
+    await scene.minutes(2);
+    expect(scene.told.map(({ title }) => title)).not.toContain("does not wait");
+    const startUnixMs = scene.clock.now() + HOUR;
+    scene.sooner.set(number, startUnixMs);
+    scene.starts.set(number, null);
+    await scene.minutes(1);
+    expect(scene.desk.state.requests.get(number)).toMatchObject({ notBeforeUnixMs: null, best: null });
+    scene.starts.set(number, startUnixMs);
+    await scene.minutes(10);
+    const told = scene.told.filter(({ title }) => title.includes("does not wait")).map(readNotice);
+    expect(told).toEqual([
+      "#1 Hercules Cluster (M13): does not wait for its best\nWaiting until 23:00, when its target stands best, it would hardly have a turn tonight.\nSo it runs as soon as it can: about 21:04.",
+    ]);
   });
 
   test("leaves who is taken at once alone", async () => {

@@ -12,6 +12,7 @@ import type { Request, Wish } from "../../queue/request.js";
 import { type Ask, defineCommand, type Values } from "../define.js";
 import { refuseOutsideSession } from "../people/class-sessions.js";
 import { groupOf, joining, tierOf } from "../people/people.js";
+import { bestFor, worthTheWait } from "../plan/best-wait.js";
 import {
   assessed,
   faintWarning,
@@ -28,6 +29,7 @@ import { splitWish } from "../read/split-wish.js";
 import { makeWish } from "../read/wish.js";
 import type { Reply } from "../reply.js";
 import type { Present } from "../services.js";
+import { bestSentence, isOffered } from "../words/best-words.js";
 import { placeWords, startLines } from "../words/estimate-words.js";
 import { example } from "../words/example.js";
 import { moonWarning } from "../words/moon-words.js";
@@ -45,6 +47,7 @@ const OPTIONS = [
   },
   { name: "frames", kind: "whole", help: "How many frames; 1 when left out" },
   { name: "notbefore", kind: "time", help: "Not before this time, such as 22:30" },
+  { name: "best", kind: "choice", choices: ["yes"], help: "Waits until it stands highest tonight" },
   { name: "note", kind: "text", help: "A word about what it is for", maxLength: 200 },
   {
     name: "anyway",
@@ -116,10 +119,13 @@ function decide(ask: RequestAsk, state: State, now: UtcMillis): NightslateEvent[
 
 /** What was left out suits the target as it stands when it can first be observed. */
 function wishOf({ values, services: { config } }: RequestAsk, opensUnixMs: UtcMillis): Wish {
-  const { target, filter, exposure, frames } = values;
+  const { target, filter, exposure, frames, best } = values;
   const notBeforeUnixMs = values.notbefore ?? null;
   const asked = { target, filter, exposure, frames, notBeforeUnixMs, note: values.note ?? null };
-  return makeWish(asked, config, (wanted, through) => usualWish(wanted, through, opensUnixMs, config));
+  const wish = makeWish(asked, config, (wanted, through) => usualWish(wanted, through, opensUnixMs, config));
+  const at = best === "yes" ? bestFor(wish, opensUnixMs, opensUnixMs, config.observatory) : null;
+  if (at === null || !worthTheWait(at, opensUnixMs)) return wish;
+  return { ...wish, notBeforeUnixMs: at.startUnixMs, best: { notBeforeUnixMs } };
 }
 
 function answerFor({ services: asked, call, values }: RequestAsk, made: Request): Reply {
@@ -131,18 +137,20 @@ function answerFor({ services: asked, call, values }: RequestAsk, made: Request)
   const warnings = warningsFor(made, estimate.turn?.exposingUnixMs ?? null, services);
   const assumed = assumedIn(values, made);
   const [start, ...hold] = startLines(estimate, made, services);
+  const best = bestSentence(made, estimate, services);
   return {
     tone: warnings.length > 0 || estimate.place === null ? "warning" : "done",
     title: `${label(made)}: ${placeWords(estimate)}`,
     lines: [
       start ?? [],
       say`${fullName(made.target)}: ${wishWords(made)}.${assumed}`,
+      ...(best ? [best] : []),
       ...hold,
       ...showsPhrases(made, estimate.turn?.exposingUnixMs ?? null, services),
       ...warnings,
       ...instead(made, services),
     ],
-    actions: actionsFor(made, call.asker.id),
+    actions: actionsFor(made, call.asker.id, isOffered(made, estimate, services)),
   };
 }
 
@@ -211,9 +219,14 @@ function skyWarning(made: Request, { config, now }: Present): ReturnType<typeof 
   }
 }
 
-function actionsFor(made: Request, asker: string): Button[] {
+function actionsFor(made: Request, asker: string, better: boolean): Button[] {
   const options = { request: made.number };
-  return [button("When?", "when", options, asker), button("Withdraw", "withdraw", options, asker)];
+  return [
+    button("When?", "when", options, asker),
+    ...(better ? [button("Wait for its best", "wait", options, asker)] : []),
+    ...(made.best ? [button("As soon as it can be", "wait", { ...options, until: "now" }, asker)] : []),
+    button("Withdraw", "withdraw", options, asker),
+  ];
 }
 
 /** A repeated call about a request that has run in the meantime. */

@@ -6,6 +6,7 @@ import { clockTime, dayOf, type Phrase, say, strong } from "../../base/phrase.js
 import type { UtcMillis } from "../../base/units.js";
 import { airmassWords, degrees, seconds } from "../../notices/words/amounts.js";
 import { timeFrom } from "../../notices/words/times.js";
+import { bestIn, highestIn } from "../../observatory/highest.js";
 import type { Observatory, Window } from "../../observatory/observatory.js";
 import { whyNot } from "../../observatory/window.js";
 import { airmassAtTrue } from "../../sky/airmass.js";
@@ -19,7 +20,7 @@ import { defineCommand } from "../define.js";
 import { drawn } from "../pictured.js";
 import { askedBeside } from "../plan/asked-beside.js";
 import { frameNotes, signalWords, suggested } from "../plan/frame-view.js";
-import { bestIn, highestIn, nightAt, windowsFrom } from "../plan/sky-view.js";
+import { nightAt, windowsFrom } from "../plan/sky-view.js";
 import { usualFilter } from "../read/read-sky.js";
 import { readWish } from "../read/read-wish.js";
 import { splittable } from "../read/split-wish.js";

@@ -6,13 +6,13 @@ import { Refusal } from "../../base/refusal.js";
 import type { Config } from "../../config/config.js";
 import type { State } from "../../journal/state.js";
 import { duration, wishWords } from "../../notices/words/amounts.js";
+import { leastTime } from "../../queue/least-time.js";
 import { type Request, sameFrame, type Wish } from "../../queue/request.js";
 import type { Asker } from "../command.js";
 import { Offer } from "../offer.js";
 import { isMine } from "../people/people.js";
 import { isActive, label } from "../read/read-request.js";
 import { example } from "../words/example.js";
-import { leastTime } from "./least-time.js";
 
 /**
  * @throws {Refusal} codes "asked-already", "too-many-waiting", "same-as-classmate" (with a way to join or to insist)

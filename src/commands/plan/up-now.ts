@@ -1,4 +1,5 @@
 /** What is up now and worth asking for, and where a target stands, at the price of a few multiplications each. */
+
 import {
   DEGREES_PER_RADIAN,
   type Degrees,
@@ -6,6 +7,7 @@ import {
   RADIANS_PER_DEGREE,
   type UtcMillis,
 } from "../../base/units.js";
+import { bestIn, type Highest } from "../../observatory/highest.js";
 import type { Observatory, Window } from "../../observatory/observatory.js";
 import { windowsOf } from "../../observatory/window.js";
 import { apparentAltitude } from "../../sky/airmass.js";
@@ -16,7 +18,7 @@ import type { Catalogue } from "../../sky/names/catalogue.js";
 import type { Night } from "../../sky/night.js";
 import type { BodyTarget, Target } from "../../sky/target.js";
 import { horizontalOf, type Track, trackOf } from "../../sky/track.js";
-import { bestIn, darkHoursOf, type Highest, nightAt } from "./sky-view.js";
+import { darkHoursOf, nightAt } from "./sky-view.js";
 
 /** A target with its part of the night that is still to come. */
 export interface Prospect {

@@ -1,5 +1,7 @@
 /** Why a target cannot be observed: at an instant, for what is left of a night, or ever. */
+
 import { DEGREES_PER_RADIAN, type Degrees, type UtcMillis } from "../../base/units.js";
+import { highestIn } from "../../observatory/highest.js";
 import { nightObstacle } from "../../observatory/night-obstacle.js";
 import type { Observatory } from "../../observatory/observatory.js";
 import { type WhyNot, windowsOf } from "../../observatory/window.js";
@@ -7,7 +9,6 @@ import type { Night } from "../../sky/night.js";
 import { equatorial } from "../../sky/place-at.js";
 import type { Target } from "../../sky/target.js";
 import { trackOf } from "../../sky/track.js";
-import { highestIn } from "../plan/sky-view.js";
 import { heightWords, isBelowHorizon } from "./height-words.js";
 import { sentenceName } from "./target-words.js";
 

@@ -37,7 +37,9 @@ export function waitClause(
   const { notBeforeUnixMs } = estimate;
   if (notBeforeUnixMs === undefined || !startsAtItsTime(estimate)) return null;
   const time = timeFrom(notBeforeUnixMs, now);
-  if (isAsAsked(estimate, request)) return say`for ${time}, as ${own ? "you" : "its owner"} asked`;
+  const asked = `as ${own ? "you" : "its owner"} asked`;
+  if (isAsAsked(estimate, request))
+    return request.best ? say`for its best, from ${time}, ${asked}` : say`for ${time}, ${asked}`;
   const limit = limitAt(request.target, notBeforeUnixMs - SECOND, config.observatory);
   if (limit === null && config.queue.worthwhileAltitudeDegrees !== null)
     return say`until ${time}, to stand higher; that keeps nobody waiting`;

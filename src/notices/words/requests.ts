@@ -9,7 +9,7 @@ import type { Telling } from "../telling.js";
 import { degrees, requestName, wishWords } from "./amounts.js";
 import { askAgain } from "./completed.js";
 import { deciderClause } from "./decider.js";
-import { startWithin, type TellableStart } from "./times.js";
+import { startWithin, type TellableStart, timeFrom } from "./times.js";
 
 /** The telescope has begun to move for it. */
 export function takenTelling(
@@ -119,6 +119,28 @@ export function overtakenTelling(
     lines: [
       say`You were next, but ${other} runs first: ${why}.`,
       start === null ? say`No time is left for yours tonight.` : say`${then}: it starts about ${start}.`,
+    ],
+    actions: [whenAction(request, onlyFor)],
+  };
+}
+
+/** It would have missed its turn by waiting for its target's best. @param was as it waited */
+export function noWaitTelling(
+  request: Request,
+  was: Request | undefined,
+  startUnixMs: UtcMillis,
+  atUnixMs: UtcMillis,
+  onlyFor: PersonId | null,
+): Telling {
+  const best = was?.notBeforeUnixMs ?? null;
+  return {
+    kind: "moved",
+    title: `${requestName(request)}: does not wait for its best`,
+    lines: [
+      best === null
+        ? say`It would have no turn tonight by waiting.`
+        : say`Waiting until ${timeFrom(best, atUnixMs)}, when its target stands best, it would hardly have a turn tonight.`,
+      say`So it runs as soon as it can: about ${timeFrom(startUnixMs, atUnixMs)}.`,
     ],
     actions: [whenAction(request, onlyFor)],
   };
