@@ -66,6 +66,7 @@ describe("The answer", () => {
         "[done] #1 M31: next in line",
         "Starts about 20:00.",
         "Andromeda Galaxy (M31): 3 frames of 20 s, filter clear.",
+        "It is at its best at 21:06, at 89° (airmass 1.00).",
         "Expect a grainy picture, signal to noise about 18 in its bright part; its outskirts stay lost in the noise.",
         "It is 3.2° × 1.0° large and the field 19′ × 19′: a frame shows its core.",
         "<When?> /when 1",
@@ -261,7 +262,7 @@ describe("A request that cannot be granted changes nothing and is refused with",
     ],
     [
       "/request M31 foo=bar",
-      '/request has no option "foo"; it takes target, filter, exposure, frames, notbefore, note and anyway.',
+      '/request has no option "foo"; it takes target, filter, exposure, frames, notbefore, best, note and anyway.',
     ],
     ["/request M31 clear 20 fraems=3", '/request has no option "fraems"; did you mean frames?'],
     [
