@@ -1,17 +1,19 @@
 /** A finished spread beside the central run it belongs to: what turns a central start into a median and a range. */
 import { bisector } from "d3-array";
 import type { Millis, UtcMillis } from "../base/units.js";
-import { type Calibration, LEAST_HALF_RANGE, widen } from "../forecast/learn/calibration.js";
+import { endsFor, LEAST_HALF_RANGE, startAt } from "../forecast/learn/calibration.js";
+import { chanceFor } from "../forecast/learn/chance-calibration.js";
 import type { NightRun, Turn } from "../forecast/night-run.js";
 import type { Ranges } from "../forecast/pool.js";
+import type { StartRange } from "../forecast/spread.js";
+import type { State } from "../journal/state.js";
 import type { Estimate } from "./forecast-service.js";
 
-/** How far median and range stand from a central start. */
+/** How a spread stands to a central start. */
 interface Offset {
   readonly centralUnixMs: UtcMillis;
-  readonly lowMs: Millis;
   readonly medianMs: Millis;
-  readonly highMs: Millis;
+  readonly quantiles: ArrayLike<UtcMillis>;
   readonly chanceTonight: number;
 }
 
@@ -25,6 +27,8 @@ export class Baseline {
   constructor(
     readonly ranges: Ranges["ranges"],
     central: NightRun,
+    /** Some hold stood when it was made. */
+    readonly isHeld: boolean,
   ) {
     for (const { number, takenUnixMs } of central.turns) {
       const offset = offsetFrom(takenUnixMs, ranges.get(number));
@@ -38,29 +42,29 @@ export class Baseline {
    * worked out, each request keeps its distance from the central run, and a new one takes that of the request
    * that starts next to it; so what is told at once and what is shown a moment later come from one source.
    */
-  refine(estimate: Estimate, nowUnixMs: UtcMillis, calibration: Calibration): Estimate {
+  refine(estimate: Estimate, nowUnixMs: UtcMillis, { calibration, night }: State): Estimate {
     const { number, turn, place } = estimate;
     if (place === 0) return estimate;
-    if (turn === null)
-      return { ...estimate, chanceTonight: this.ranges.get(number)?.chanceTonight ?? estimate.chanceTonight };
+    const chance = (raw: number): number => chanceFor(calibration, night, raw, this.isHeld);
+    if (turn === null) {
+      const range = this.ranges.get(number);
+      return { ...estimate, chanceTonight: range ? chance(range.chanceTonight) : estimate.chanceTonight };
+    }
     const offset = this.offsetOf(turn);
     if (offset === null) return estimate;
     const firstUnixMs = Math.max(nowUnixMs, estimate.notBeforeUnixMs ?? nowUnixMs);
     const medianUnixMs = medianOf(turn, offset, firstUnixMs);
-    const range = widen(
-      turn.takenUnixMs + offset.lowMs,
-      medianUnixMs,
-      turn.takenUnixMs + offset.highMs,
-      medianUnixMs - nowUnixMs,
-      calibration,
-    );
-    const earliestUnixMs = Math.round(Math.max(firstUnixMs, range.low));
+    const ends = endsFor(calibration, night, medianUnixMs - nowUnixMs);
+    const movedMs = turn.takenUnixMs - offset.centralUnixMs;
+    const low = Math.min(startAt(offset.quantiles, ends.low) + movedMs, medianUnixMs - LEAST_HALF_RANGE);
+    const high = Math.max(startAt(offset.quantiles, ends.high) + movedMs, medianUnixMs + LEAST_HALF_RANGE);
+    const earliestUnixMs = Math.round(Math.max(firstUnixMs, low));
     return {
       ...estimate,
       startUnixMs: medianUnixMs,
       earliestUnixMs,
-      latestUnixMs: Math.round(Math.max(range.high, earliestUnixMs + 2 * LEAST_HALF_RANGE)),
-      chanceTonight: offset.chanceTonight,
+      latestUnixMs: Math.round(Math.max(high, earliestUnixMs + 2 * LEAST_HALF_RANGE)),
+      chanceTonight: chance(offset.chanceTonight),
     };
   }
 
@@ -83,14 +87,8 @@ function medianOf({ takenUnixMs }: Turn, { medianMs }: Offset, firstUnixMs: UtcM
   return Math.round(Math.max(firstUnixMs, takenUnixMs + medianMs));
 }
 
-function offsetFrom(centralUnixMs: UtcMillis, range: ReturnType<Ranges["ranges"]["get"]>): Offset | null {
-  if (!range || range.medianUnixMs === null || range.lowUnixMs === null || range.highUnixMs === null)
-    return null;
-  return {
-    centralUnixMs,
-    lowMs: range.lowUnixMs - centralUnixMs,
-    medianMs: range.medianUnixMs - centralUnixMs,
-    highMs: range.highUnixMs - centralUnixMs,
-    chanceTonight: range.chanceTonight,
-  };
+function offsetFrom(centralUnixMs: UtcMillis, range: StartRange | undefined): Offset | null {
+  if (!range || range.medianUnixMs === null || range.quantiles === null) return null;
+  const { medianUnixMs, quantiles, chanceTonight } = range;
+  return { centralUnixMs, medianMs: medianUnixMs - centralUnixMs, quantiles, chanceTonight };
 }

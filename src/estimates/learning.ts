@@ -35,6 +35,7 @@ export class Learning {
     const { requests, overheadSamples, tally, tallyBefore } = state;
     const night = nightOf(nowUnixMs, this.config.observatory.site.timeZone);
     return learnBeliefs(this.prior, {
+      observatory: this.config.observatory,
       nowUnixMs,
       night,
       measured: overheadSamples,

@@ -3,7 +3,7 @@ import { type Log, silentLog } from "../base/log.js";
 import { MINUTE, type Millis, type UtcMillis } from "../base/units.js";
 import type { Config } from "../config/config.js";
 import type { Turn } from "../forecast/night-run.js";
-import type { SpreadPool } from "../forecast/pool.js";
+import type { Ranges, SpreadPool } from "../forecast/pool.js";
 import { spreadOf } from "../forecast/spread.js";
 import type { State } from "../journal/state.js";
 import { Baseline } from "./baseline.js";
@@ -36,6 +36,8 @@ interface Cause {
 
 export class LiveSpread {
   private baseline: Baseline | null = null;
+  /** Of a hold without an end: it gives chances, and no starts. */
+  private whileHeld: Baseline | null = null;
   private cause: Cause | null = null;
   private underWay: Promise<void> | null = null;
   private next: { readonly tonight: ForeseenNight; readonly state: State } | null = null;
@@ -53,8 +55,7 @@ export class LiveSpread {
   /** Sees to it that the spread for this night is at hand, or on its way. */
   follow(tonight: ForeseenNight, state: State): void {
     const { input } = tonight;
-    if (this.stopped || input.waiting.length === 0 || input.holdUntilUnixMs === Number.POSITIVE_INFINITY)
-      return;
+    if (this.stopped || input.waiting.length === 0) return;
     if (this.isGood(causeOf(tonight, state))) {
       this.next = null;
       return;
@@ -73,8 +74,8 @@ export class LiveSpread {
 
   /** An estimate with median, range and chance, as far as a spread is at hand. */
   refine(estimate: Estimate, tonight: ForeseenNight, state: State): Estimate {
-    if (tonight.input.holdUntilUnixMs === Number.POSITIVE_INFINITY) return estimate;
-    const refined = this.baseline?.refine(estimate, tonight.input.nowUnixMs, state.calibration) ?? estimate;
+    const baseline = isEndless(tonight) ? this.whileHeld : this.baseline;
+    const refined = baseline?.refine(estimate, tonight.input.nowUnixMs, state) ?? estimate;
     const { turn, startUnixMs } = refined;
     if (turn === null || startUnixMs === null) return refined;
     return { ...refined, altitudeDegrees: tonight.altitudeDegrees(turn, startUnixMs) };
@@ -103,7 +104,7 @@ export class LiveSpread {
     const { input } = tonight;
     const spread = spreadOf(input, learning.beliefs(state, input.nowUnixMs), config.forecast);
     this.next = null;
-    this.keep(new Baseline(spread.ranges, tonight.run), causeOf(tonight, state));
+    this.keep(baselineOf(spread.ranges, tonight), causeOf(tonight, state), isEndless(tonight));
   }
 
   private async workThrough(): Promise<void> {
@@ -119,9 +120,9 @@ export class LiveSpread {
         await otherWork();
         const { ranges } = await pool.spread(input, beliefs, config.forecast);
         await otherWork();
-        const baseline = new Baseline(ranges, tonight.run);
+        const baseline = baselineOf(ranges, tonight);
         await otherWork();
-        this.keep(baseline, cause);
+        this.keep(baseline, cause, isEndless(tonight));
       }
     } catch (error) {
       if (this.stopped) return;
@@ -134,12 +135,21 @@ export class LiveSpread {
     }
   }
 
-  private keep(baseline: Baseline, cause: Cause): void {
+  private keep(baseline: Baseline, cause: Cause, endless: boolean): void {
     if (this.cause !== null && cause.madeUnixMs < this.cause.madeUnixMs) return;
-    this.baseline = baseline;
+    if (endless) this.whileHeld = baseline;
+    else this.baseline = baseline;
     this.cause = cause;
     this.parts.onSpread(baseline, cause.madeUnixMs);
   }
+}
+
+function isEndless({ input }: ForeseenNight): boolean {
+  return input.holdUntilUnixMs === Number.POSITIVE_INFINITY;
+}
+
+function baselineOf(ranges: Ranges["ranges"], { run, input }: ForeseenNight): Baseline {
+  return new Baseline(ranges, run, input.holdUntilUnixMs !== null);
 }
 
 function causeOf({ input }: ForeseenNight, state: State): Cause {

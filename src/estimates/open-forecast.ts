@@ -50,8 +50,8 @@ export function openForecast(parts: ForecastParts): OpenForecast {
   const spread = pool
     ? new LiveSpread({
         ...{ ...parts, pool, learning },
-        onSpread: ({ ranges }, madeUnixMs) => {
-          scores?.remember(ranges, madeUnixMs);
+        onSpread: (baseline, madeUnixMs) => {
+          scores?.remember(baseline, madeUnixMs);
           void placeAhead();
         },
       })
@@ -159,7 +159,13 @@ class Estimates {
   /** In order of place, those without one last. */
   all(tonight: ForeseenNight): readonly Estimate[] {
     const { state } = this.desk;
-    const from = [tonight, this.spread?.latest() ?? null, state.calibration, queueMark(state).text];
+    const from = [
+      tonight,
+      this.spread?.latest() ?? null,
+      state.calibration,
+      state.night,
+      queueMark(state).text,
+    ];
     if (this.ordered?.from.every((each, index) => each === from[index])) return this.ordered.estimates;
     const waiting = tonight.order().filter(({ number }) => state.waiting.has(number));
     const refined = waiting.map((estimate) => this.refined(estimate, tonight));

@@ -3,26 +3,29 @@ import type { CallOff, Clock } from "../base/clock.js";
 import { type Log, silentLog } from "../base/log.js";
 import { seededRandom } from "../base/random.js";
 import type { Millis, UtcMillis } from "../base/units.js";
-import { HORIZONS, horizonIndex, type Outcome, widen } from "../forecast/learn/calibration.js";
-import type { Ranges } from "../forecast/pool.js";
+import { type ChanceOutcome, horizonIndex, levelOf } from "../forecast/learn/calibration.js";
 import type { Desk } from "../journal/desk.js";
-import type { Entry } from "../journal/events.js";
+import type { Entry, EventFacts } from "../journal/events.js";
+import type { Baseline } from "./baseline.js";
 import { LIKELY } from "./forecast-service.js";
 
-type Forecast = Omit<Outcome, "actual">;
-
-/** Forecasts of one request at one horizon, one of them kept, each with equal chance. */
-interface Kept {
-  readonly forecast: Forecast;
+/** Forecasts of one request, one kept of each kind, each with equal chance. */
+interface Kept<What> {
+  readonly what: What;
   readonly madeUnixMs: UtcMillis;
   readonly seen: number;
 }
+type Start = { readonly quantiles: ArrayLike<UtcMillis>; readonly horizonMs: Millis };
+type Chance = Omit<ChanceOutcome, "came">;
+type Scored = EventFacts["forecast.scored"];
 
 /** What people are told of the taking is written down first; scores can wait so long, in real time. */
 const PATIENCE: Millis = 250;
 
 export class ScoreKeeper {
-  private readonly kept = new Map<number, (Kept | undefined)[]>();
+  private readonly starts = new Map<number, (Kept<Start> | undefined)[]>();
+  private readonly chances = new Map<number, (Kept<Chance> | undefined)[]>();
+  private night: string | null;
   private readonly random = seededRandom(1);
   private readonly silence: () => void;
 
@@ -33,6 +36,7 @@ export class ScoreKeeper {
     private readonly clock: Clock,
     private readonly log: Log = silentLog,
   ) {
+    this.night = desk.state.night;
     this.silence = desk.listen((entry) => this.note(entry));
   }
 
@@ -42,58 +46,93 @@ export class ScoreKeeper {
   }
 
   /** Takes note of a finished spread. */
-  remember(ranges: Ranges["ranges"], madeUnixMs: UtcMillis): void {
-    for (const number of this.kept.keys()) if (!this.desk.state.waiting.has(number)) this.kept.delete(number);
-    for (const { number, lowUnixMs, medianUnixMs, highUnixMs, chanceTonight } of ranges.values()) {
-      if (lowUnixMs === null || medianUnixMs === null || highUnixMs === null) continue;
+  remember({ ranges, isHeld }: Baseline, madeUnixMs: UtcMillis): void {
+    const { waiting, hold } = this.desk.state;
+    for (const kept of [this.starts, this.chances])
+      for (const number of kept.keys()) if (!waiting.has(number)) kept.delete(number);
+    for (const { number, quantiles, medianUnixMs, chanceTonight } of ranges.values()) {
+      this.keep(this.chances, number, isHeld ? 1 : 0, { said: chanceTonight, held: isHeld }, madeUnixMs);
       // What is not promised teaches nothing of what is.
-      if (chanceTonight < LIKELY) continue;
+      const promised = chanceTonight >= LIKELY && !(hold !== null && hold.untilUnixMs === null);
+      if (quantiles === null || medianUnixMs === null || !promised) continue;
       const horizonMs = Math.max(0, medianUnixMs - madeUnixMs);
-      const range = widen(lowUnixMs, medianUnixMs, highUnixMs, horizonMs, this.desk.state.calibration);
-      const given = { low: Math.max(madeUnixMs, range.low), high: range.high };
-      const forecast = { low: lowUnixMs, median: medianUnixMs, high: highUnixMs, horizonMs, given };
-      this.keep(number, forecast, madeUnixMs);
+      this.keep(this.starts, number, horizonIndex(horizonMs), { quantiles, horizonMs }, madeUnixMs);
     }
   }
 
-  private keep(number: number, forecast: Forecast, madeUnixMs: UtcMillis): void {
-    const all = this.kept.get(number) ?? new Array<Kept | undefined>(HORIZONS.length).fill(undefined);
-    const index = horizonIndex(forecast.horizonMs);
-    const seen = (all[index]?.seen ?? 0) + 1;
+  private keep<What>(
+    into: Map<number, (Kept<What> | undefined)[]>,
+    number: number,
+    kind: number,
+    what: What,
+    madeUnixMs: UtcMillis,
+  ): void {
+    const all = into.get(number) ?? [];
+    const seen = (all[kind]?.seen ?? 0) + 1;
     const replaces = this.random.uniform() * seen < 1;
-    all[index] = replaces ? { forecast, madeUnixMs, seen } : { ...(all[index] as Kept), seen };
-    this.kept.set(number, all);
+    all[kind] = replaces ? { what, madeUnixMs, seen } : { ...(all[kind] as Kept<What>), seen };
+    into.set(number, all);
   }
 
   private note({ events, atUnixMs }: Entry): void {
     for (const event of events) {
-      // What was foretold of last night says nothing of this one.
-      if (event.type === "night.began") this.kept.clear();
-      if (event.type !== "request.taken") continue;
-      const { number } = event;
-      const outcomes = (this.kept.get(number) ?? []).flatMap((kept) =>
-        // What is taken in the instant of the forecast was not foretold.
-        kept && kept.madeUnixMs < atUnixMs ? [{ ...kept.forecast, actual: atUnixMs }] : [],
-      );
-      this.kept.delete(number);
-      if (outcomes.length > 0) this.journalSoon(number, outcomes);
+      if (event.type === "night.began") this.nightIsOver();
+      if (event.type === "request.taken") this.hasCome(event.number, atUnixMs);
     }
+    this.night = this.desk.state.night;
   }
 
-  private journalSoon(number: number, outcomes: readonly Outcome[]): void {
+  /** What is taken in the instant of the forecast was not foretold. */
+  private hasCome(number: number, atUnixMs: UtcMillis): void {
+    const foretold = <What>(kept: Kept<What> | undefined): What[] =>
+      kept && kept.madeUnixMs < atUnixMs ? [kept.what] : [];
+    const outcomes = (this.starts.get(number) ?? []).flatMap(foretold).map(({ quantiles, horizonMs }) => ({
+      level: rounded(levelOf(quantiles, atUnixMs)),
+      horizonMs,
+    }));
+    const chances = (this.chances.get(number) ?? [])
+      .flatMap(foretold)
+      .map((each): ChanceOutcome => ({ ...each, came: true }));
+    this.starts.delete(number);
+    this.chances.delete(number);
+    if (outcomes.length + chances.length > 0) this.journalSoon([{ number, outcomes, chances }]);
+  }
+
+  /** Whatever still waits has not come; what was foretold of its start says nothing of the new night. */
+  private nightIsOver(): void {
+    const { waiting } = this.desk.state;
+    const night = this.night;
+    const never = [...this.chances].filter(([number]) => waiting.has(number));
+    const scores = never.map(([number, kept]): Scored => {
+      const chances = kept.flatMap((each) => (each ? [{ ...each.what, came: false }] : []));
+      return { number, outcomes: [], chances, ...(night === null ? {} : { night }) };
+    });
+    this.starts.clear();
+    this.chances.clear();
+    if (scores.length > 0) this.journalSoon(scores);
+  }
+
+  private journalSoon(scores: readonly Scored[]): void {
     const { clock } = this;
     const callOff = clock.at(clock.now() + PATIENCE * clock.speed, () => {
       this.pending.delete(callOff);
-      void this.journal(number, outcomes);
+      void this.journal(scores);
     });
     this.pending.add(callOff);
   }
 
-  private async journal(number: number, outcomes: readonly Outcome[]): Promise<void> {
+  private async journal(scores: readonly Scored[]): Promise<void> {
     try {
-      await this.desk.act(() => [{ type: "forecast.scored", number, outcomes }], { by: "forecast" });
+      await this.desk.act(() => scores.map((each) => ({ type: "forecast.scored", ...each })), {
+        by: "forecast",
+      });
     } catch (error) {
       this.log.warn({ reason: (error as Error).message }, "a forecast's outcome was not kept");
     }
   }
+}
+
+/** To a thousandth, which is more than is known. */
+function rounded(level: number): number {
+  return Math.round(level * 1_000) / 1_000;
 }

@@ -1,18 +1,17 @@
-/** Requests still to come, in one run of the spread: drawn as the class has asked so far. */
+/** Requests still to come, in one run of the spread: a night like tonight asks once more. */
 import { max, sum } from "d3-array";
 import { type Random, seededRandom } from "../base/random.js";
-import { HOUR, type UtcMillis } from "../base/units.js";
+import type { Millis, UtcMillis } from "../base/units.js";
 import type { QueueTable } from "../queue/queue-table.js";
 import { type Request, waitingRequest } from "../queue/request.js";
 import type { WaitingLists } from "../queue/waiting-lists.js";
-import type { ArrivalBelief, RequestShape } from "./learn/beliefs.js";
-import { gammaOfMeanOne } from "./learn/gamma.js";
+import type { ArrivalBelief, ArrivalStory, RequestShape } from "./learn/beliefs.js";
 import type { NightInput } from "./night-run.js";
 import type { NoisyMachines } from "./noisy-machines.js";
 
-/** Where the weights of the target mix are looked up. */
+/** Where weights are looked up: so many equal shares of chance. */
 const PICKS = 1_024;
-/** Only so many arrivals are played in one run, however long the night: twice what is expected, and some. */
+/** Only so many arrivals are played in one run, however long the night: half more than are told of, and some. */
 const MOST_ARRIVALS = 600;
 const TO_SPARE = 20;
 
@@ -29,27 +28,35 @@ export class Arrivals {
   private readonly most: number;
   private readonly kinds: number;
   private readonly tiers: readonly number[];
-  private readonly shapeTier: Int32Array;
+  /** Places of the shapes of each tier. */
+  private readonly shapesOf: readonly (readonly number[])[];
   private readonly picks: Int32Array;
-  private readonly joined: Float64Array;
+  private readonly stories: Int32Array;
+  /** This run's arrivals in order of time, and which place in `tiers` each has. */
+  private readonly comesUnixMs: Float64Array;
+  private readonly comesTier: Int32Array;
   private shapeExposingMs = new Float64Array(0);
   private shapeOwner = new Int32Array(0);
+  private drawn = 0;
   private count = 0;
-  private rateFactor = 1;
 
   constructor(
     private readonly night: NightInput,
     private readonly belief: ArrivalBelief,
   ) {
-    const { requestShapes, targetMix } = belief;
-    const expected = expectedArrivals(belief, night.untilUnixMs - night.nowUnixMs);
-    const any = expected > 0 && targetMix.length > 0 && requestShapes.length > 0;
-    this.most = any ? Math.min(MOST_ARRIVALS, Math.ceil(2 * expected) + TO_SPARE) : 0;
+    const { requestShapes, stories, targetMix } = belief;
+    const longest = max(stories, storyLength) ?? 0;
+    const any = longest > 0 && targetMix.length > 0 && requestShapes.length > 0;
+    this.most = any ? Math.min(MOST_ARRIVALS, Math.ceil(1.5 * longest) + TO_SPARE) : 0;
     this.tiers = any ? [...new Set(requestShapes.map(({ tier }) => tier))] : [];
-    this.shapeTier = Int32Array.from(any ? requestShapes : [], ({ tier }) => this.tiers.indexOf(tier));
+    this.shapesOf = this.tiers.map((tier) =>
+      requestShapes.flatMap((shape, index) => (shape.tier === tier ? [index] : [])),
+    );
     this.kinds = any ? targetMix.length * this.tiers.length : 0;
     this.picks = any ? picksOf(targetMix.map(({ weight }) => weight)) : new Int32Array(0);
-    this.joined = new Float64Array(this.most);
+    this.stories = any ? picksOf(stories.map(({ weight }) => weight)) : new Int32Array(0);
+    this.comesUnixMs = new Float64Array(this.most);
+    this.comesTier = new Int32Array(this.most);
     this.standIns = any ? this.makeStandIns() : [];
   }
 
@@ -68,64 +75,80 @@ export class Arrivals {
     this.shapeOwner = Int32Array.from(shapes, (_, index) => table.owner[firstRow + this.kinds + index]!);
   }
 
-  /** None has come yet; this run's rate is drawn from what is believed of it. */
+  /** None has come yet; this run's night is picked and drawn. */
   reset(random: Random): void {
     this.random = random;
     this.count = 0;
-    this.nextUnixMs = Number.POSITIVE_INFINITY;
-    if (this.most === 0) return;
-    this.rateFactor = gammaOfMeanOne(this.belief.rateShape, random);
-    const { nowUnixMs } = this.night;
-    this.nextUnixMs = this.after(Math.max(nowUnixMs, this.belief.noneBeforeUnixMs ?? nowUnixMs));
+    this.drawn = 0;
+    if (this.most > 0) this.draw(this.belief.stories[this.stories[(random.uniform() * PICKS) | 0]!]!);
+    this.nextUnixMs = this.comes(0);
   }
 
   /** Those that have come by an instant join the queue. */
   joinUntil(unixMs: UtcMillis): void {
-    while (this.nextUnixMs <= unixMs && this.count < this.most) {
-      this.join(this.nextUnixMs);
-      this.nextUnixMs = this.count < this.most ? this.after(this.nextUnixMs) : Number.POSITIVE_INFINITY;
+    while (this.nextUnixMs <= unixMs) {
+      this.join(this.count);
+      this.nextUnixMs = this.comes(++this.count);
     }
   }
 
   /** When the arrival in a row came. */
   joinedUnixMs(row: number): UtcMillis {
-    return this.joined[row - this.firstArrival()]!;
+    return this.comesUnixMs[row - this.firstArrival()]!;
+  }
+
+  private comes(place: number): UtcMillis {
+    return place < this.drawn ? this.comesUnixMs[place]! : Number.POSITIVE_INFINITY;
   }
 
   private firstArrival(): number {
     return this.firstRow + this.kinds + this.belief.requestShapes.length;
   }
 
-  private join(unixMs: UtcMillis): void {
+  /** A story told again, with its groups a little sooner or later and as many more or fewer as tonight has shown. */
+  private draw({ groups, scale }: ArrivalStory): void {
+    const { random, belief, night } = this;
+    const nightMs = belief.nightSdMs * (belief.nightSdMs > 0 ? random.normal() : 0);
+    const times = scale * (belief.scaleSd > 0 ? Math.exp(belief.scaleSd * random.normal()) : 1);
+    const from = Math.max(night.nowUnixMs, belief.noneBeforeUnixMs ?? night.nowUnixMs);
+    for (const { sdMs, aheadMs, tiers } of groups) {
+      const shift = night.nowUnixMs + nightMs + (sdMs > 0 ? sdMs * random.normal() : 0);
+      for (let each = 0; each < aheadMs.length; each++) {
+        const unixMs = shift + aheadMs[each]!;
+        if (unixMs <= from) continue;
+        const copies = times === 1 ? 1 : Math.floor(times + random.uniform());
+        for (let copy = 0; copy < copies && this.drawn < this.most; copy++) this.insert(unixMs, tiers[each]!);
+      }
+    }
+  }
+
+  /** Groups come nearly in order already. */
+  private insert(unixMs: UtcMillis, tier: number): void {
+    const { comesUnixMs, comesTier } = this;
+    let at = this.drawn++;
+    for (; at > 0 && comesUnixMs[at - 1]! > unixMs; at--) {
+      comesUnixMs[at] = comesUnixMs[at - 1]!;
+      comesTier[at] = comesTier[at - 1]!;
+    }
+    comesUnixMs[at] = Math.ceil(unixMs);
+    comesTier[at] = this.tiers.indexOf(tier);
+  }
+
+  private join(place: number): void {
     const { random, table, lists, machines } = this;
     if (table === null || lists === null || machines === null) return;
     const kind = this.picks[(random.uniform() * PICKS) | 0]!;
-    const shape = (random.uniform() * this.belief.requestShapes.length) | 0;
-    const row = this.firstArrival() + this.count;
-    this.joined[this.count++] = unixMs;
-    table.group[row] = table.group[this.firstRow + kind * this.tiers.length + this.shapeTier[shape]!]!;
+    const { requestShapes } = this.belief;
+    const own = this.shapesOf[this.comesTier[place]!];
+    const chance = random.uniform();
+    const shape = own ? own[(chance * own.length) | 0]! : (chance * requestShapes.length) | 0;
+    const row = this.firstArrival() + place;
+    const tier = this.tiers.indexOf(requestShapes[shape]!.tier);
+    table.group[row] = table.group[this.firstRow + kind * this.tiers.length + tier]!;
     table.owner[row] = this.shapeOwner[shape]!;
     table.exposingMs[row] = this.shapeExposingMs[shape]!;
-    machines.describe(row, this.belief.requestShapes[shape]!);
+    machines.describe(row, requestShapes[shape]!);
     lists.add(row);
-  }
-
-  /** The next arrival after an instant: Poisson, at a rate that changes from hour to hour. */
-  private after(unixMs: UtcMillis): UtcMillis {
-    const { perHourAhead } = this.belief;
-    const { nowUnixMs, untilUnixMs } = this.night;
-    let left = this.random.exponential(1);
-    for (let at = unixMs; at < untilUnixMs; ) {
-      const hour = Math.floor((at - nowUnixMs) / HOUR);
-      const last = hour >= perHourAhead.length - 1;
-      const rate = (perHourAhead[Math.min(hour, perHourAhead.length - 1)] ?? 0) * this.rateFactor;
-      const endUnixMs = last ? untilUnixMs : nowUnixMs + (hour + 1) * HOUR;
-      const within = (rate * (endUnixMs - at)) / HOUR;
-      if (left <= within) return Math.ceil(at + (left / rate) * HOUR);
-      left -= within;
-      at = endUnixMs;
-    }
-    return Number.POSITIVE_INFINITY;
   }
 
   private makeStandIns(): readonly Request[] {
@@ -155,13 +178,10 @@ export class Arrivals {
   }
 }
 
-function expectedArrivals({ perHourAhead }: ArrivalBelief, lengthMs: number): number {
-  let expected = 0;
-  for (let hour = 0; hour * HOUR < lengthMs; hour++) {
-    const rate = perHourAhead[Math.min(hour, perHourAhead.length - 1)] ?? 0;
-    expected += rate * Math.min(1, (lengthMs - hour * HOUR) / HOUR);
-  }
-  return expected;
+/** How many a story brings from now on, at its scale. */
+function storyLength({ groups, scale }: ArrivalStory): number {
+  const ahead = (ms: Millis): boolean => ms > 0;
+  return scale * sum(groups, ({ aheadMs }) => aheadMs.filter(ahead).length);
 }
 
 /** For each of `PICKS` equal shares of chance, the index that it falls to. */

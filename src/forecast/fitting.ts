@@ -74,8 +74,8 @@ export function fittingOf(
 function alone(beliefs: Beliefs): Beliefs {
   return {
     ...beliefs,
-    arrivals: { ...beliefs.arrivals, perHour: 0, perHourAhead: [0] },
-    interruptions: { ...beliefs.interruptions, openNow: true },
+    arrivals: { ...beliefs.arrivals, stories: [] },
+    interruptions: { ...beliefs.interruptions, openNow: true, forGood: 0 },
     withdrawalsPerHour: 0,
   };
 }

@@ -32,7 +32,7 @@ export class Interruptions {
     this.closedMeanMs = closedMeanMs / gammaOfMeanOne(closedShape, random);
     this.opensUnixMs = this.fromUnixMs;
     this.closesUnixMs = this.fromUnixMs;
-    if (this.closedNow) this.opensUnixMs += this.closedMs();
+    if (this.closedNow) this.opensUnixMs += this.closedMs(this.belief.standsForGood);
     this.close();
   }
 
@@ -44,7 +44,7 @@ export class Interruptions {
   openFrom(unixMs: UtcMillis, busySinceUnixMs: UtcMillis): UtcMillis {
     while (unixMs >= this.closesUnixMs) {
       const idleUnixMs = this.closesUnixMs >= busySinceUnixMs ? unixMs : this.closesUnixMs;
-      this.opensUnixMs = idleUnixMs + this.closedMs();
+      this.opensUnixMs = idleUnixMs + this.closedMs(this.belief.forGood);
       this.close();
     }
     return unixMs < this.opensUnixMs ? Math.ceil(this.opensUnixMs) : unixMs;
@@ -58,8 +58,9 @@ export class Interruptions {
       : this.opensUnixMs + this.random.exponential(openMeanMs);
   }
 
-  private closedMs(): number {
-    const { closedMeanMs } = this;
-    return closedMeanMs === 0 ? Number.POSITIVE_INFINITY : this.random.exponential(closedMeanMs);
+  private closedMs(forGood: number): number {
+    const { closedMeanMs, random } = this;
+    if (closedMeanMs === 0 || (forGood > 0 && random.uniform() < forGood)) return Number.POSITIVE_INFINITY;
+    return random.exponential(closedMeanMs);
   }
 }

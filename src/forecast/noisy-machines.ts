@@ -9,7 +9,13 @@ import type { Durations } from "../queue/moment.js";
 import type { QueueTable } from "../queue/queue-table.js";
 import type { Request } from "../queue/request.js";
 import type { Track } from "../sky/track.js";
-import { type Beliefs, COMPONENTS, factorsOf, type OverheadBeliefs } from "./learn/beliefs.js";
+import {
+  type Beliefs,
+  COMPONENTS,
+  type Component,
+  factorsOf,
+  type OverheadBeliefs,
+} from "./learn/beliefs.js";
 import { Machines } from "./machines.js";
 
 /** Deviates kept for each component, drawn once: a power of two. */
@@ -32,7 +38,8 @@ export class NoisyMachines implements Durations {
   private readonly multiples: Float64Array;
   private readonly typical: Float64Array;
   private readonly runFactor = new Float64Array(COMPONENTS.length).fill(1);
-  private readonly exact: boolean;
+  /** Every action takes its typical time. */
+  readonly exact: boolean;
   private random: Random = seededRandom(0);
   // Where the machines stand.
   private readonly pointing: { -readonly [Name in keyof Pointing]: Pointing[Name] };
@@ -107,9 +114,17 @@ export class NoisyMachines implements Durations {
     return this.movedMs(row, false) + this.shortestReadyMs;
   }
 
-  /** A multiple as it may come out for one action; for the one that is under way. */
-  anyMultiple(): number {
-    return this.multiple(SLEW) / this.typical[SLEW]!;
+  /** A multiple as it may come out for one action, beside the typical one; for the one that is under way. */
+  anyMultiple(component: Component): number {
+    const part = COMPONENTS.indexOf(component);
+    return this.multiple(part) / this.typical[part]!;
+  }
+
+  /** What it takes longer by when something sticks; 0 nearly always. */
+  stuckMs(): Millis {
+    const { chancePerAction, meanExtraMs } = this.beliefs.overheads.stuck;
+    if (chancePerAction === 0 || this.random.uniform() >= chancePerAction) return 0;
+    return Math.round(this.random.exponential(meanExtraMs));
   }
 
   /** The slowest of mount, dome, wheel and shutter. */
@@ -158,12 +173,6 @@ export class NoisyMachines implements Durations {
     if (this.exact) return this.typical[part]!;
     const pick = (this.random.uniform() * DEVIATES) | 0;
     return this.multiples[part * DEVIATES + pick]! * this.runFactor[part]!;
-  }
-
-  private stuckMs(): Millis {
-    const { chancePerAction, meanExtraMs } = this.beliefs.overheads.stuck;
-    if (chancePerAction === 0 || this.random.uniform() >= chancePerAction) return 0;
-    return Math.round(this.random.exponential(meanExtraMs));
   }
 }
 

@@ -1,6 +1,6 @@
 /** One night played many times: the same ordering rules as the central run, with chance in everything else. */
 import { type Random, seededRandom } from "../base/random.js";
-import { HOUR, type UtcMillis } from "../base/units.js";
+import { HOUR, type Millis, SECOND, type UtcMillis } from "../base/units.js";
 import { choose } from "../queue/choose.js";
 import { Moment } from "../queue/moment.js";
 import { NONE, type QueueTable, queueTable } from "../queue/queue-table.js";
@@ -15,6 +15,10 @@ import { type Beliefs, factorsOf } from "./learn/beliefs.js";
 import { Machines } from "./machines.js";
 import type { NightInput } from "./night-run.js";
 import { NoisyMachines } from "./noisy-machines.js";
+
+/** An action that is overdue takes at least about so much longer; the tail of how long. */
+const LEAST_LATE: Millis = 5 * SECOND;
+const LATE_TAIL = 1.4;
 
 export class SpreadNight {
   /** Waiting requests by row, in order of asking. */
@@ -64,7 +68,7 @@ export class SpreadNight {
     this.arrivals.reset(random);
     for (let row = 0; row < this.rows; row++) starts[row * stride + column] = Number.NaN;
     let left = this.rows;
-    let unixMs = this.begin();
+    let unixMs = this.begin(random);
     let busySinceUnixMs = this.input.nowUnixMs;
     while (unixMs < this.input.untilUnixMs && left > 0) {
       const openUnixMs = this.interruptions.openFrom(unixMs, busySinceUnixMs);
@@ -96,19 +100,33 @@ export class SpreadNight {
   }
 
   /** When the telescope is free and no hold stands; what is under way ends a little sooner or later than planned. */
-  private begin(): UtcMillis {
+  private begin(random: Random): UtcMillis {
     const { nowUnixMs, current, holdUntilUnixMs } = this.input;
     const hold = Number.isFinite(holdUntilUnixMs ?? 0) ? (holdUntilUnixMs ?? nowUnixMs) : nowUnixMs;
-    return Math.ceil(Math.max(nowUnixMs, current ? this.currentFree(current) : nowUnixMs, hold));
+    return Math.ceil(Math.max(nowUnixMs, current ? this.currentFree(current, random) : nowUnixMs, hold));
   }
 
-  private currentFree({ request, freeUnixMs }: NonNullable<NightInput["current"]>): UtcMillis {
+  /**
+   * Until the exposures have begun their beginning is uncertain, until the hand-over its length is; one that is overdue
+   * has met with something, and the longer it has taken the longer it may still take (Pareto, exponent 1.4).
+   */
+  private currentFree(
+    { request, freeUnixMs }: NonNullable<NightInput["current"]>,
+    random: Random,
+  ): UtcMillis {
     const { nowUnixMs } = this.input;
     const { takenUnixMs, frames, exposureSeconds } = request;
-    if (takenUnixMs === null || freeUnixMs <= nowUnixMs) return freeUnixMs;
-    const overheadMs = Math.max(0, freeUnixMs - takenUnixMs - frames * exposureSeconds * 1_000);
-    const ahead = Math.min(1, (freeUnixMs - nowUnixMs) / Math.max(1, freeUnixMs - takenUnixMs));
-    return Math.max(nowUnixMs, freeUnixMs + overheadMs * ahead * (this.machines.anyMultiple() - 1));
+    const lateMs = nowUnixMs - freeUnixMs;
+    if (lateMs >= 0 && this.machines.exact) return nowUnixMs;
+    if (lateMs >= 0)
+      return nowUnixMs + Math.max(LEAST_LATE, lateMs) * ((1 - random.uniform()) ** (-1 / LATE_TAIL) - 1);
+    if (takenUnixMs === null) return freeUnixMs;
+    const { machines } = this;
+    const handOverMs = machines.handOverMs * (machines.anyMultiple("handOver") - 1);
+    const movingMs = freeUnixMs - takenUnixMs - frames * exposureSeconds * SECOND - machines.handOverMs;
+    const moves = nowUnixMs < takenUnixMs + movingMs;
+    const slowerMs = moves ? movingMs * (machines.anyMultiple("dome") - 1) + machines.stuckMs() : 0;
+    return Math.max(nowUnixMs, freeUnixMs + handOverMs + slowerMs);
   }
 
   /** Withdrawn by the time its turn comes: it takes no time, and its owner's question was when it would have come. */

@@ -1,6 +1,7 @@
 /** When each request may start: the night played many times with seeded chance, summed up by quantiles. */
 import type { UtcMillis } from "../base/units.js";
 import type { Beliefs } from "./learn/beliefs.js";
+import { LEVELS } from "./learn/calibration.js";
 import type { NightInput } from "./night-run.js";
 import { SpreadNight } from "./spread-night.js";
 
@@ -10,7 +11,7 @@ export interface SpreadOptions {
   readonly seed: number;
 }
 
-/** One request's starts among the runs in which it starts tonight: median and central 80 %. */
+/** One request's starts among the runs in which it starts tonight. */
 export interface StartRange {
   readonly number: number;
   /** null when it starts tonight in none of the runs. */
@@ -18,6 +19,8 @@ export interface StartRange {
   /** 10 % and 90 % of the starts are earlier. */
   readonly lowUnixMs: UtcMillis | null;
   readonly highUnixMs: UtcMillis | null;
+  /** At `LEVELS`; null as above. */
+  readonly quantiles: ArrayLike<UtcMillis> | null;
   /** Share of the runs in which it starts before the night ends. */
   readonly chanceTonight: number;
 }
@@ -45,10 +48,11 @@ export function spreadOf(input: NightInput, beliefs: Beliefs, { runs, seed }: Sp
   return { runs, ranges: rangesFrom(numbers, sums), starts, numbers };
 }
 
-/** Values per row in a summary. */
-const PER_ROW = 4;
+/** Values per row in a summary: a quantile at each level, then the chance. */
+const PER_ROW = LEVELS.length + 1;
+const [LOW, MEDIAN, HIGH] = [0.1, 0.5, 0.9].map((level) => LEVELS.indexOf(level)) as [number, number, number];
 
-/** Median, low, high and chance of rows `from` … `to − 1`, four numbers each; NaN for null. */
+/** Quantiles and chance of rows `from` … `to − 1`, whole milliseconds; NaN for quantiles of none. */
 export function summaryOf(starts: Float64Array, runs: number, from: number, to: number): Float64Array {
   const summary = new Float64Array((to - from) * PER_ROW);
   const sorted = new Float64Array(runs);
@@ -60,10 +64,9 @@ export function summaryOf(starts: Float64Array, runs: number, from: number, to: 
     }
     const some = sorted.subarray(0, count).sort();
     const place = (row - from) * PER_ROW;
-    summary[place] = quantile(some, 0.5);
-    summary[place + 1] = quantile(some, 0.1);
-    summary[place + 2] = quantile(some, 0.9);
-    summary[place + 3] = count / runs;
+    for (let level = 0; level < LEVELS.length; level++)
+      summary[place + level] = Math.round(quantile(some, LEVELS[level]!));
+    summary[place + LEVELS.length] = count / runs;
   }
   return summary;
 }
@@ -73,16 +76,18 @@ export function rangesFrom(
   numbers: readonly number[],
   summary: Float64Array,
 ): ReadonlyMap<number, StartRange> {
-  const orNull = (value: number): number | null => (Number.isNaN(value) ? null : Math.round(value));
   return new Map(
     numbers.map((number, row) => {
       const place = row * PER_ROW;
+      const never = Number.isNaN(summary[place]!);
+      const quantiles = never ? null : summary.subarray(place, place + LEVELS.length);
       const range: StartRange = {
         number,
-        medianUnixMs: orNull(summary[place]!),
-        lowUnixMs: orNull(summary[place + 1]!),
-        highUnixMs: orNull(summary[place + 2]!),
-        chanceTonight: summary[place + 3]!,
+        medianUnixMs: quantiles === null ? null : quantiles[MEDIAN]!,
+        lowUnixMs: quantiles === null ? null : quantiles[LOW]!,
+        highUnixMs: quantiles === null ? null : quantiles[HIGH]!,
+        quantiles,
+        chanceTonight: summary[place + LEVELS.length]!,
       };
       return [number, range];
     }),

@@ -1,6 +1,6 @@
 /** Everything that can happen, one type each. The journal holds these and nothing else. */
 import type { Seconds, UtcMillis } from "../base/units.js";
-import type { Outcome } from "../forecast/learn/calibration.js";
+import type { ChanceOutcome, Outcome, RangeOutcome } from "../forecast/learn/calibration.js";
 import type { Pointing } from "../observatory/observatory.js";
 import type { Decider } from "../queue/decider.js";
 import type { Address, PersonId, Role, RuleName, Wish } from "../queue/request.js";
@@ -178,8 +178,17 @@ export interface EventFacts {
   /** Back to waiting, with its number and time of asking. */
   "request.returned": { number: number; reason: string; by: PersonId | null };
   "overheads.measured": { number: number; samples: readonly OverheadSample[] };
-  /** How the forecasts of a request's start fared, one for each horizon at which one was made. */
-  "forecast.scored": { number: number; outcomes: readonly Outcome[] };
+  /**
+   * How the forecasts of a request fared: of its start, one for each horizon at which one was made (ranges: as written
+   * by earlier versions), and of its chance.
+   */
+  "forecast.scored": {
+    number: number;
+    outcomes: readonly (Outcome | RangeOutcome)[];
+    chances?: readonly ChanceOutcome[];
+    /** Where it is not the present one. */
+    night?: string;
+  };
   "hold.placed": { hold: Hold };
   "hold.lifted": {
     by: PersonId | null;

@@ -1,6 +1,6 @@
 /** What each event about the night, the machines and the telling does to the state. */
 
-import { withHold } from "../forecast/learn/experience.js";
+import { withHold, withNightOver } from "../forecast/learn/experience.js";
 import type { Folds } from "./draft.js";
 import { dropEmptyParcels } from "./fold-people.js";
 
@@ -49,6 +49,7 @@ export const nightFolds = {
   },
   "night.began": (draft, { date }) => {
     draft.night = date;
+    draft.tally = withNightOver(draft.tally, draft.waiting.size > 0);
     draft.tallyBefore = draft.tally;
     for (const owner of draft.takenTonight.keys()) draft.takenTonight.delete(owner);
     for (const number of draft.toldNext) draft.toldNext.delete(number);

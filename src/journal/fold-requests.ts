@@ -1,6 +1,7 @@
 /** What each event about requests does to the state. */
 import { DAY, type UtcMillis } from "../base/units.js";
 import { observe } from "../forecast/learn/calibration.js";
+import { withAttempt, withFailure } from "../forecast/learn/experience.js";
 import { type Request, waitingRequest } from "../queue/request.js";
 import type { Target } from "../sky/target.js";
 import type { Draft, Folds } from "./draft.js";
@@ -62,11 +63,7 @@ export const requestFolds = {
       ...{ number, takenUnixMs: atUnixMs, freeUnixMs, promisedUnixMs: freeUnixMs, reminded: false },
     };
     draft.stopping = null;
-    draft.tally = {
-      ...draft.tally,
-      attempts: draft.tally.attempts + 1,
-      lastTakenUnixMs: atUnixMs,
-    };
+    draft.tally = withAttempt(draft.tally, atUnixMs);
     draft.pointing = pointingAfter ?? draft.pointing;
     draft.takenTonight.set(owner, (draft.takenTonight.get(owner) ?? 0) + 1);
   },
@@ -84,7 +81,7 @@ export const requestFolds = {
   },
   "request.completed": (draft, { number }, atUnixMs) => end(draft, number, "completed", atUnixMs, null),
   "request.failed": (draft, { number, reason, stopping }, atUnixMs) => {
-    draft.tally = { ...draft.tally, failures: draft.tally.failures + 1 };
+    draft.tally = withFailure(draft.tally);
     if (stopping) stop(draft, number, atUnixMs, reason);
     end(draft, number, "failed", atUnixMs, reason);
   },
@@ -98,15 +95,15 @@ export const requestFolds = {
       stop(draft, number, atUnixMs, reason);
       countWork(draft, number, atUnixMs);
       draft.takenTonight.set(owner, Math.max(0, (draft.takenTonight.get(owner) ?? 0) - 1));
-      draft.tally = { ...draft.tally, failures: draft.tally.failures + 1 };
+      draft.tally = withFailure(draft.tally);
     }
     waitAgain(draft, number, reason);
   },
   "overheads.measured": (draft, { samples }) => {
     draft.overheadSamples = [...draft.overheadSamples, ...samples].slice(-OVERHEAD_SAMPLES_KEPT);
   },
-  "forecast.scored": (draft, { outcomes }) => {
-    draft.calibration = outcomes.reduce(observe, draft.calibration);
+  "forecast.scored": (draft, { outcomes, chances = [], night = draft.night ?? "" }) => {
+    draft.calibration = observe(draft.calibration, night, outcomes, chances);
   },
 } satisfies Partial<Folds>;
 

@@ -3,6 +3,7 @@ import { expect, it } from "vitest";
 import { HOUR, MINUTE, type UtcMillis } from "../../src/base/units.js";
 import { loadConfig } from "../../src/config/load.js";
 import { openForecast } from "../../src/estimates/open-forecast.js";
+import { LEVELS } from "../../src/forecast/learn/calibration.js";
 import { playNight } from "../../src/forecast/play-night.js";
 import type { SpreadPool } from "../../src/forecast/pool.js";
 import type { StartRange } from "../../src/forecast/spread.js";
@@ -30,6 +31,7 @@ const reversing: SpreadPool = {
       medianUnixMs,
       lowUnixMs: medianUnixMs - MINUTE,
       highUnixMs: medianUnixMs + HOUR,
+      quantiles: LEVELS.map((level) => medianUnixMs + (level - 0.5) * HOUR),
       chanceTonight: 1,
     });
     const ranges = new Map(

@@ -3,11 +3,17 @@ import fc from "fast-check";
 import { describe, expect, it } from "vitest";
 import { seededRandom } from "../../src/base/random.js";
 import { HOUR, MINUTE } from "../../src/base/units.js";
-import { factorsOf, type MeasuredTime, priorBeliefs } from "../../src/forecast/learn/beliefs.js";
+import {
+  type ArrivalBelief,
+  factorsOf,
+  type MeasuredTime,
+  priorBeliefs,
+} from "../../src/forecast/learn/beliefs.js";
 import { EMPTY_TALLY, type Experience } from "../../src/forecast/learn/experience.js";
 import { learnBeliefs } from "../../src/forecast/learn/learn-beliefs.js";
 import { learnOverheads } from "../../src/forecast/learn/learn-overheads.js";
 import { CONFIGURED_OVERHEADS } from "../../src/observatory/observatory.js";
+import type { Request } from "../../src/queue/request.js";
 import { nightNamed } from "../../src/sky/night.js";
 import { fixedTarget, request, ternHollow } from "./random-night.js";
 
@@ -124,6 +130,12 @@ describe("learned overheads", () => {
     expect(logMeanSd).toBeLessThan(prior.overheads.components.dome.logMeanSd);
   });
 
+  it("do not take the slow moves before a repair for moves that stuck", () => {
+    const repaired = learnOverheads(dome(...repeated(3, 26), ...repeated(1, 20)), prior.overheads);
+    expect(repaired.stuck).toEqual(prior.overheads.stuck);
+    expect(repaired.components.dome.logMean).toBeCloseTo(0, 2);
+  });
+
   it("count sticking from the second time on, not the first", () => {
     const stuck = (count: number) =>
       learnOverheads(dome(...repeated(1, 30), ...repeated(20, count), ...repeated(1, 10)), prior.overheads)
@@ -137,6 +149,7 @@ describe("learned overheads", () => {
 const evening = night.startUnixMs + 9 * HOUR;
 const target = fixedTarget("M31", 10, 41);
 const experience = (changes: Partial<Experience>): Experience => ({
+  observatory: ternHollow,
   nowUnixMs: evening,
   night,
   measured: [],
@@ -148,15 +161,66 @@ const experience = (changes: Partial<Experience>): Experience => ({
 });
 
 describe("learned habits of the class and the sky", () => {
+  /** Mean number of requests still to come tonight. */
+  const toCome = ({ stories }: ArrivalBelief, untilHours = 24): number => {
+    const ahead = stories.map(({ groups, scale, weight }) => ({
+      weight,
+      count:
+        scale *
+        groups.flatMap(({ aheadMs }) => aheadMs).filter((ms) => ms > 0 && ms < untilHours * HOUR).length,
+    }));
+    return (
+      ahead.reduce((sum, { count, weight }) => sum + weight * count, 0) /
+      ahead.reduce((sum, { weight }) => sum + weight, 0)
+    );
+  };
+  const arrivalsAfter = (requests: readonly Request[]) =>
+    learnBeliefs(prior, experience({ requests })).arrivals;
+  /** A class of so many that asks within the hour after nine, so many days ago. */
+  const classOf = (count: number, daysAgo: number, firstNumber: number): Request[] =>
+    Array.from({ length: count }, (_, index) =>
+      request(firstNumber + index, target, {
+        exposureSeconds: 77,
+        askedUnixMs: evening - daysAgo * 24 * HOUR + ((index + 1) * HOUR) / (count + 1),
+      }),
+    );
+
   it("expect more to come on a busy evening, and fewer on a quiet one", () => {
     const busy = Array.from({ length: 40 }, (_, index) =>
-      request(index + 1, target, { askedUnixMs: evening - index * MINUTE }),
+      request(index + 1, target, { askedUnixMs: evening - (40 - index) * 3 * MINUTE }),
     );
-    const usual = learnBeliefs(prior, experience({})).arrivals.perHour;
-    const now = learnBeliefs(prior, experience({ requests: busy })).arrivals;
-    expect(now.perHour).toBeGreaterThan(2 * usual);
-    expect(now.perHour).toBeGreaterThan(now.perHourAhead[4] as number);
-    expect(usual).toBeLessThan(6);
+    expect(toCome(arrivalsAfter(busy))).toBeGreaterThan(1.3 * toCome(arrivalsAfter([])));
+  });
+
+  it("allow a new site a class far above the configured rate", () => {
+    const { stories } = learnBeliefs(prior, experience({ nowUnixMs: night.startUnixMs + 6 * HOUR })).arrivals;
+    const most = Math.max(...stories.map(({ groups }) => groups.flatMap(({ aheadMs }) => aheadMs).length));
+    expect(most).toBeGreaterThan(3 * 40);
+  });
+
+  it("expect tonight what came on earlier nights at this hour, by the clock or by dusk", () => {
+    const nights = Array.from({ length: 12 }, (_, index) => classOf(30, 12 - index, 1 + 30 * index)).flat();
+    const arrivals = arrivalsAfter(nights);
+    expect(toCome(arrivals, 1.2)).toBeGreaterThan(15);
+    expect(toCome(arrivals) - toCome(arrivals, 2.5)).toBeLessThan(6);
+    expect(arrivals.requestShapes.every((shape) => shape.exposureSeconds === 77)).toBe(true);
+  });
+
+  it("take a burst under way for one that goes on as bursts did, not for a rate", () => {
+    const nights = [3, 2, 1].flatMap((days) =>
+      Array.from({ length: 20 }, (_, index) =>
+        request(20 * days + index, target, {
+          askedUnixMs: evening - days * 24 * HOUR - 2 * HOUR + index * 20_000,
+        }),
+      ),
+    );
+    const begun = Array.from({ length: 10 }, (_, index) =>
+      request(900 + index, target, { askedUnixMs: evening - (9 - index) * 20_000 }),
+    );
+    const { stories } = arrivalsAfter([...nights, ...begun]);
+    const rest = stories.map(({ groups }) => groups.at(-1)?.aheadMs.length ?? 0);
+    expect(rest.filter((count) => count === 10).length).toBeGreaterThan(rest.length / 4);
+    expect(Math.max(...rest)).toBeLessThan(40);
   });
 
   it("put the weight on targets asked for tonight, with a little left for others", () => {
@@ -167,22 +231,6 @@ describe("learned habits of the class and the sky", () => {
     const all = targetMix.reduce((sum, { weight }) => sum + weight, 0);
     expect(targetMix[0]?.target.id).toBe("M31");
     expect((targetMix[0]?.weight ?? 0) / all).toBeCloseTo(20 / 23, 2);
-  });
-
-  it("take later requests to look like those made so far, and know the habits of earlier nights by the hour", () => {
-    const earlier = [1, 2, 3].flatMap((days) =>
-      Array.from({ length: 12 }, (_, index) =>
-        request(index + 1 + 20 * days, target, {
-          exposureSeconds: 77,
-          askedUnixMs: night.startUnixMs - days * 24 * HOUR + 11 * HOUR + index * MINUTE,
-        }),
-      ),
-    );
-    const { arrivals } = learnBeliefs(prior, experience({ requests: earlier }));
-    expect(arrivals.requestShapes.every((shape) => shape.exposureSeconds === 77)).toBe(true);
-    const [nine = 0, , eleven = 0] = arrivals.perHourAhead;
-    expect(eleven).toBeGreaterThan(5);
-    expect(nine).toBeLessThan(3);
   });
 
   it("find how often and how long the sky closes", () => {
@@ -216,8 +264,21 @@ describe("learned habits of the class and the sky", () => {
     expect(closedAfter(24 * 60)).toBe(closedAfter(4 * 60));
   });
 
+  it("believe a hold to be for good the more, the longer it stands, where such nights have been seen", () => {
+    const chance = (minutes: number, holdsForGood: number): number => {
+      const tallyBefore = { ...EMPTY_TALLY, holds: 6, longHolds: 6, heldMs: 2 * HOUR, holdsForGood };
+      const heldSinceUnixMs = evening - minutes * MINUTE;
+      return learnBeliefs(prior, experience({ tally: tallyBefore, tallyBefore, heldSinceUnixMs }))
+        .interruptions.standsForGood;
+    };
+    expect(chance(0, 0)).toBeLessThan(0.02);
+    expect(chance(90, 2)).toBeGreaterThan(0.75);
+    expect(chance(20, 2)).toBeLessThan(chance(60, 2));
+    expect(chance(60, 0)).toBeLessThan(chance(60, 2));
+  });
+
   it("find what fails and what is withdrawn", () => {
-    const tally = { ...EMPTY_TALLY, attempts: 150, failures: 19 };
+    const tally = { ...EMPTY_TALLY, recentAttempts: 150, recentFailures: 19 };
     const requests = Array.from({ length: 20 }, (_, index) =>
       request(index + 1, target, {
         askedUnixMs: evening - 2 * HOUR,
@@ -227,6 +288,6 @@ describe("learned habits of the class and the sky", () => {
     );
     const beliefs = learnBeliefs(prior, experience({ tally, requests }));
     expect(beliefs.failureFraction).toBeCloseTo((1 + 19) / 200, 9);
-    expect(beliefs.withdrawalsPerHour).toBeCloseTo(10 / (50 + 30), 9);
+    expect(beliefs.withdrawalsPerHour).toBeCloseTo((0.05 * 20 + 10) / (20 + 30), 9);
   });
 });

@@ -1,111 +1,167 @@
-/** Ranges adapt until they are right as often as they say. */
+/** Ranges and chances are drawn from how past ones fared, night by night. */
 import fc from "fast-check";
 import { describe, expect, it } from "vitest";
 import { seededRandom } from "../../src/base/random.js";
 import { HOUR, MINUTE } from "../../src/base/units.js";
-import { type Calibration, freshCalibration, observe, widen } from "../../src/forecast/learn/calibration.js";
+import {
+  type Calibration,
+  type ChanceOutcome,
+  endsFor,
+  freshCalibration,
+  LEVELS,
+  levelOf,
+  observe,
+  startAt,
+} from "../../src/forecast/learn/calibration.js";
+import { chanceFor } from "../../src/forecast/learn/chance-calibration.js";
 
 const NOW = 1_800_000_000_000;
-const Z90 = 1.2816;
+/** A spread whose starts are even from one hour ahead to two. */
+const even = LEVELS.map((level) => NOW + HOUR + level * HOUR);
+const dateOf = (night: number): string => `2026-${String(night + 1000).slice(1)}`;
 
-interface World {
-  /** Standard deviation of the start about its forecast, in units of what the spread believes; and its bias. */
-  readonly scale: number;
-  readonly bias: number;
-}
+describe("a start's level within its spread", () => {
+  it("and the start at a level undo one another, also beyond the outermost quantiles", () => {
+    fc.assert(
+      fc.property(fc.integer({ min: 0, max: 1_000 }), (thousandth) => {
+        const level = thousandth / 1_000;
+        expect(levelOf(even, startAt(even, level))).toBeCloseTo(level, 3);
+      }),
+    );
+    expect([levelOf(even, NOW - 9 * HOUR), levelOf(even, NOW + 90 * HOUR)]).toEqual([0, 1]);
+  });
 
-/** Forecasts and outcomes one after another; how often the last half of them fell into the range. */
-function covered(world: (step: number) => World, steps: number, horizonMs: number): number {
+  it("is in the middle of the quantiles that it is equal to", () => {
+    const waiting = LEVELS.map((level) => NOW + Math.max(0, level - 0.6) * HOUR);
+    expect(levelOf(waiting, NOW)).toBeCloseTo((0.02 + 0.6) / 2, 6);
+  });
+});
+
+/** Starts of one night after another, whose level is drawn by chance; how often the later half fell inside the ends. */
+function covered(level: (normal: () => number) => number, perNight: number): number {
   const { normal } = seededRandom(3);
-  let calibration: Calibration = freshCalibration();
-  let inside = 0;
-  for (let step = 0; step < steps; step++) {
-    const { scale, bias } = world(step);
-    const median = NOW + horizonMs;
-    const sd = horizonMs / 10;
-    const low = median - Z90 * sd;
-    const high = median + Z90 * sd;
-    const given = widen(low, median, high, horizonMs, calibration);
-    const actual = median + sd * (bias + scale * normal());
-    if (step >= steps / 2 && given.low <= actual && actual <= given.high) inside++;
-    calibration = observe(calibration, { low, median, high, actual, horizonMs, given });
+  let calibration = freshCalibration();
+  const inside: boolean[] = [];
+  for (let night = 0; night < 120; night++) {
+    const ends = endsFor(calibration, dateOf(night), HOUR);
+    const levels = Array.from({ length: perNight }, () => level(normal));
+    inside.push(...levels.map((each) => ends.low <= each && each <= ends.high));
+    calibration = observe(
+      calibration,
+      dateOf(night),
+      levels.map((each) => ({ level: each, horizonMs: HOUR })),
+      [],
+    );
   }
-  return inside / Math.ceil(steps / 2);
+  const late = inside.slice(inside.length / 2);
+  return late.filter(Boolean).length / late.length;
 }
 
-describe("calibrated ranges", () => {
-  it("are the spread's own while nothing has been observed", () => {
-    const median = NOW + HOUR;
-    const range = widen(median - 5 * MINUTE, median, median + 9 * MINUTE, HOUR, freshCalibration());
-    expect(range).toEqual({ low: median - 5 * MINUTE, high: median + 9 * MINUTE });
+const logistic = (x: number): number => 1 / (1 + Math.exp(-1.7 * x));
+
+describe("the ends of a range", () => {
+  it("are a little wider than the spread's 80 % while no night has been seen", () => {
+    expect(endsFor(freshCalibration(), null, HOUR)).toEqual({
+      low: expect.closeTo(0.06, 4),
+      high: expect.closeTo(0.94, 4),
+    });
   });
 
   it.each([
-    ["right", { scale: 1, bias: 0 }],
-    ["half as wide as they should be", { scale: 2, bias: 0 }],
-    ["three times as wide", { scale: 1 / 3, bias: 0 }],
-    ["biased early", { scale: 1, bias: 0.8 }],
-    ["biased late", { scale: 1, bias: -0.8 }],
-  ])("come to hold four in five starts where the spread is %s", (_, world) => {
-    for (const horizonMs of [10 * MINUTE, 40 * MINUTE, 3 * HOUR])
-      expect(Math.abs(covered(() => world, 1_000, horizonMs) - 0.8)).toBeLessThan(0.04);
+    ["right", (normal: () => number) => logistic(normal())],
+    ["a third too narrow", (normal: () => number) => logistic(1.5 * normal())],
+    ["twice as wide as it should be", (normal: () => number) => logistic(0.5 * normal())],
+    ["early", (normal: () => number) => logistic(normal() + 0.6)],
+  ])("come to hold four in five starts where the spread is %s", (_, level) => {
+    expect(Math.abs(covered(level, 12) - 0.8)).toBeLessThan(0.05);
   });
 
-  it("follow a world that changes half-way", () => {
-    const change = (step: number): World => ({ scale: step < 500 ? 0.5 : 2, bias: 0 });
-    expect(covered(change, 1_000, HOUR)).toBeGreaterThan(0.72);
+  it("count a night of many starts no more than a night of few", () => {
+    const level = (value: number, count: number) =>
+      Array.from({ length: count }, () => ({ level: value, horizonMs: HOUR }));
+    const many = observe(freshCalibration(), dateOf(1), level(0.99, 60), []);
+    const few = observe(freshCalibration(), dateOf(1), level(0.99, 6), []);
+    expect(endsFor(many, dateOf(2), HOUR)).toEqual(endsFor(few, dateOf(2), HOUR));
   });
 
-  it("learn at one horizon without touching the others", () => {
-    const outcome = { low: NOW, median: NOW + MINUTE, high: NOW + 2 * MINUTE, actual: NOW + HOUR };
-    const before = freshCalibration();
-    const after = observe(before, { ...outcome, horizonMs: 20 * MINUTE });
-    expect([after[0], after[2]]).toEqual([before[0], before[2]]);
-    expect(after[1]).not.toEqual(before[1]);
+  it("learn nothing from the night that still goes on, and less from other horizons", () => {
+    const seen = observe(
+      freshCalibration(),
+      dateOf(1),
+      new Array(9).fill({ level: 0.99, horizonMs: HOUR }),
+      [],
+    );
+    expect(endsFor(seen, dateOf(1), HOUR)).toEqual(endsFor(freshCalibration(), null, HOUR));
+    const own = endsFor(seen, dateOf(2), HOUR).high;
+    const other = endsFor(seen, dateOf(2), 5 * MINUTE).high;
+    expect(own).toBeGreaterThan(other);
+    expect(other).toBeGreaterThan(endsFor(freshCalibration(), null, HOUR).high - 0.02);
   });
 
-  it("are never narrower than a minute, contain the median, and survive any outcome", () => {
+  it("follow whatever comes without leaving the scale, as plain data", () => {
     fc.assert(
-      fc.property(
-        fc.array(fc.tuple(fc.integer({ min: -3, max: 3 }), fc.integer({ min: 0, max: 100 })), {
-          maxLength: 80,
-        }),
-        fc.integer({ min: 0, max: 100 }),
-        fc.integer({ min: 0, max: 100 }),
-        (outcomes, below, above) => {
-          let calibration = freshCalibration();
-          const median = NOW + HOUR;
-          for (const [side, minutes] of outcomes) {
-            const actual = median + side * minutes * MINUTE;
-            const [low, high] = [median - below * 1_000, median + above * 1_000];
-            calibration = observe(calibration, { low, median, high, actual, horizonMs: HOUR });
-          }
-          const { low, high } = widen(
-            median - below * 1_000,
-            median,
-            median + above * 1_000,
-            HOUR,
-            calibration,
-          );
-          expect(high - low).toBeGreaterThanOrEqual(MINUTE);
-          expect(low).toBeLessThanOrEqual(median);
-          expect(high).toBeGreaterThanOrEqual(median);
-          expect(Number.isFinite(low) && Number.isFinite(high)).toBe(true);
-        },
-      ),
+      fc.property(fc.array(fc.tuple(fc.nat(40), fc.nat(1_000)), { maxLength: 60 }), (outcomes) => {
+        const calibration = outcomes.reduce<Calibration>(
+          (so, [night, level]) => observe(so, dateOf(night), [{ level: level / 1_000, horizonMs: HOUR }], []),
+          freshCalibration(),
+        );
+        const { low, high } = endsFor(calibration, null, HOUR);
+        expect(low).toBeGreaterThanOrEqual(0);
+        expect(low).toBeLessThanOrEqual(0.5);
+        expect(high).toBeGreaterThanOrEqual(0.5);
+        expect(high).toBeLessThanOrEqual(1);
+        const kept = JSON.parse(JSON.stringify(calibration)) as Calibration;
+        expect(endsFor(kept, null, HOUR)).toEqual({ low, high });
+      }),
     );
   });
 
-  it("are plain data: what the journal keeps gives the same ranges again", () => {
-    let calibration = freshCalibration();
-    for (let step = 1; step < 40; step++) {
-      const actual = NOW + HOUR + (step % 7) * MINUTE;
-      const outcome = { low: NOW + HOUR - MINUTE, median: NOW + HOUR, high: NOW + HOUR + MINUTE, actual };
-      calibration = observe(calibration, { ...outcome, horizonMs: HOUR });
-    }
-    const kept = JSON.parse(JSON.stringify(calibration)) as Calibration;
-    expect(widen(NOW, NOW + HOUR, NOW + 2 * HOUR, HOUR, kept)).toEqual(
-      widen(NOW, NOW + HOUR, NOW + 2 * HOUR, HOUR, calibration),
-    );
+  it("still learn from what earlier versions journalled: a range, and what came", () => {
+    const old = { low: NOW, median: NOW + HOUR, high: NOW + 2 * HOUR, horizonMs: HOUR };
+    const [night] = observe(freshCalibration(), dateOf(1), [{ ...old, actual: NOW + 2 * HOUR }], []);
+    expect(night?.levels).toEqual([[], [], [expect.closeTo(0.9, 6)]]);
+  });
+});
+
+/** Nights of twenty chances each, all said alike, of which a share comes. */
+function nightsOf(count: number, said: number, share: number, held = false): Calibration {
+  const chances = Array.from(
+    { length: 20 },
+    (_, each): ChanceOutcome => ({ said, held, came: each < 20 * share }),
+  );
+  return Array.from({ length: count }, (_, night) => night).reduce<Calibration>(
+    (so, night) => observe(so, dateOf(night), [], chances),
+    freshCalibration(),
+  );
+}
+
+describe("a chance", () => {
+  it("is the spread's own while nothing has been seen", () => {
+    expect(chanceFor(freshCalibration(), null, 0.37, false)).toBe(0.37);
+  });
+
+  it("comes to be what comes of it: where one in three was said and two in three ran, and the other way round", () => {
+    expect(chanceFor(nightsOf(60, 0.3, 0.7), null, 0.3, false)).toBeGreaterThan(0.6);
+    expect(chanceFor(nightsOf(60, 0.94, 0.3), null, 0.94, false)).toBeLessThan(0.45);
+  });
+
+  it("is bent little by one night, and not at all by the one that goes on", () => {
+    const one = nightsOf(1, 0.5, 1);
+    expect(chanceFor(one, null, 0.5, false)).toBeLessThan(0.65);
+    expect(chanceFor(one, dateOf(0), 0.5, false)).toBe(0.5);
+  });
+
+  it("said under a hold is judged by those that were said under a hold", () => {
+    const held = nightsOf(40, 0.9, 0.3, true);
+    expect(chanceFor(held, null, 0.9, true)).toBeLessThan(0.5);
+    expect(chanceFor(held, null, 0.9, false)).toBe(0.9);
+  });
+
+  it("grows with the spread's own, whatever was seen", () => {
+    for (const seen of [nightsOf(30, 0.9, 0.1), nightsOf(30, 0.1, 0.9), nightsOf(5, 0.5, 0.5)])
+      for (let tenth = 1; tenth < 10; tenth++)
+        expect(chanceFor(seen, null, (tenth + 1) / 10, false)).toBeGreaterThanOrEqual(
+          chanceFor(seen, null, tenth / 10, false),
+        );
   });
 });

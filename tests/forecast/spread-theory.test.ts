@@ -5,6 +5,7 @@ import { spreadOf } from "../../src/forecast/spread.js";
 import { polarServer } from "../tools/backtest/made-night.js";
 import { certainBeliefs } from "./certain-beliefs.js";
 import { emptyNight, fixedTarget, request } from "./random-night.js";
+import { steadyClass } from "./steady-class.js";
 
 const RUNS = 20_000;
 /** Two-sided, one in a thousand. */
@@ -29,9 +30,7 @@ it.each([0, 0.3, 0.6])(
     const certain = certainBeliefs(polarServer);
     const perHour = (load * HOUR) / (SERVICE_SECONDS * SECOND);
     const arrivals = {
-      perHour,
-      perHourAhead: [perHour],
-      rateShape: Number.POSITIVE_INFINITY,
+      ...steadyClass(perHour, 4, 0),
       targetMix: [{ target, weight: 1 }],
       requestShapes: [{ ...shared, tier: 0, owner: "someone" }],
     };

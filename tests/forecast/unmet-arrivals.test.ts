@@ -7,6 +7,7 @@ import { arrivalEffects } from "../../src/forecast/unmet-arrivals.js";
 import type { Request } from "../../src/queue/request.js";
 import { certainBeliefs } from "./certain-beliefs.js";
 import { emptyNight, fixedTarget, request, ternHollow } from "./random-night.js";
+import { steadyClass } from "./steady-class.js";
 
 const high = fixedTarget("high", 0, 42);
 const low = fixedTarget("low", 30, 20);
@@ -23,7 +24,7 @@ const certain = certainBeliefs(ternHollow);
 const believed: Beliefs = {
   ...certain,
   arrivals: {
-    ...{ perHour: 3, perHourAhead: [3], rateShape: Number.POSITIVE_INFINITY },
+    ...steadyClass(3, 16),
     targetMix: [{ target: high, weight: 1 }],
     requestShapes: [{ filter: "V", tier: 1, owner: "terminal:ines", ...ten }],
   },

@@ -1,7 +1,7 @@
 /** What actions and holds add up to, for the forecast to learn from. */
 import { expect, test } from "vitest";
 import { MINUTE } from "../../src/base/units.js";
-import { EMPTY_TALLY } from "../../src/forecast/learn/experience.js";
+import { EMPTY_TALLY, withAttempt, withFailure } from "../../src/forecast/learn/experience.js";
 import type { NightslateEvent } from "../../src/journal/events.js";
 import { applyEntry, emptyState } from "../../src/journal/fold.js";
 import { EVENING, entryOf, made, taken } from "./support.js";
@@ -55,7 +55,34 @@ test("a new night keeps the sums of the nights before it apart", () => {
     [1500, made(2)],
     [1501, taken(2)],
   );
-  expect(before).toEqual({ ...now, attempts: 1, lastTakenUnixMs: before.lastTakenUnixMs });
+  const { attempts, recentAttempts, lastTakenUnixMs } = before;
+  expect(before).toEqual({ ...now, attempts, recentAttempts, lastTakenUnixMs });
+  expect(attempts).toBe(1);
   expect(now.attempts).toBe(2);
   expect(tallyAfter([0, made(1)]).before).toEqual(EMPTY_TALLY);
+});
+
+test("failures long past are forgotten: after four hundred good actions hardly any of thirty counts", () => {
+  let tally = EMPTY_TALLY;
+  for (let action = 0; action < 430; action++) {
+    tally = withAttempt(tally, action);
+    if (action < 30) tally = withFailure(tally);
+  }
+  expect(tally.failures).toBe(30);
+  expect(tally.recentFailures / tally.recentAttempts).toBeLessThan(0.005);
+});
+
+test("a hold after which nothing was taken that night was for good, where something waited", () => {
+  const cloudedOver = [
+    [0, made(1)],
+    [1, taken(1)],
+    [4, completed],
+    [5, made(2)],
+    [10, held(10)],
+    [900, lifted],
+    [901, { type: "night.began", date: "2026-11-26", carriedOver: [2] }],
+  ] as const;
+  expect(tallyAfter(...cloudedOver).now).toMatchObject({ holds: 1, holdsForGood: 1, heldMs: 0 });
+  const nobodyWaited = cloudedOver.filter(([minute]) => minute !== 5);
+  expect(tallyAfter(...nobodyWaited).now).toMatchObject({ holds: 1, holdsForGood: 0 });
 });

@@ -58,6 +58,9 @@ export interface InterruptionBelief {
   readonly closedMeanMs: Millis;
   readonly closedShape: number;
   readonly openNow: boolean;
+  /** Chance that it stays closed for the rest of the night: of a closing to come, and of the one that stands. */
+  readonly forGood: number;
+  readonly standsForGood: number;
 }
 
 /** What a later request may look like, apart from its target. */
@@ -69,15 +72,33 @@ export interface RequestShape {
   readonly owner: string;
 }
 
+/** Requests made within a few minutes of one another, which come sooner or later together. */
+export interface ArrivalGroup {
+  /** From now, ascending; negative for what came before in that night. */
+  readonly aheadMs: readonly Millis[];
+  /** Of each. */
+  readonly tiers: readonly number[];
+  /** Standard deviation of what it may come sooner or later by. */
+  readonly sdMs: Millis;
+}
+
+/** One way in which the class may go on asking. */
+export interface ArrivalStory {
+  /** How likely it is, beside the others. */
+  readonly weight: number;
+  /** So many times as many as the groups tell of. */
+  readonly scale: number;
+  readonly groups: readonly ArrivalGroup[];
+}
+
 export interface ArrivalBelief {
-  /** Requests expected in the hour from now. */
-  readonly perHour: number;
-  /** The same for the first, second … hour from now; the last holds from then on. */
-  readonly perHourAhead: readonly number[];
-  /** How sure the rate is: shape of its gamma distribution; Infinity when it is certain. */
-  readonly rateShape: number;
+  /** Each run of the spread picks one; none: nobody asks any more. */
+  readonly stories: readonly ArrivalStory[];
+  /** Standard deviations, on top of a story, of the whole night's time and of the logarithm of its scale. */
+  readonly nightSdMs: Millis;
+  readonly scaleSd: number;
   readonly targetMix: readonly { readonly target: Target; readonly weight: number }[];
-  /** Each as likely as any other; never empty. */
+  /** Each of a tier as likely as any other; never empty. */
   readonly requestShapes: readonly RequestShape[];
   /** Nothing is expected before this; default: from now on. Only for playing a told night again. */
   readonly noneBeforeUnixMs?: UtcMillis;
@@ -85,6 +106,8 @@ export interface ArrivalBelief {
 
 /** All that a spread draws from. */
 export interface Beliefs {
+  /** As configured: requests in an evening hour. */
+  readonly configuredPerHour: number;
   readonly overheads: OverheadBeliefs;
   readonly interruptions: InterruptionBelief;
   readonly arrivals: ArrivalBelief;
@@ -104,11 +127,9 @@ export interface ForecastSettings {
 }
 
 /** How far a configured time may be from the true one before anything was measured (logarithm). */
-const PRIOR_MEAN_SD = 0.1;
+const PRIOR_MEAN_SD = 0.35;
 /** Until something is known, machines are believed to stick once in two hundred actions, for about two minutes. */
 const PRIOR_STUCK: StuckBelief = { chancePerAction: 0.005, meanExtraMs: 2 * MINUTE };
-/** The configured rate of arrivals counts as much as this many requests seen. */
-export const PRIOR_ARRIVALS = 4;
 
 /** What is believed before anything was learned. A scatter of 0 believes that times are exact. */
 export function priorBeliefs(settings: ForecastSettings, observatory: Observatory): Beliefs {
@@ -121,6 +142,7 @@ export function priorBeliefs(settings: ForecastSettings, observatory: Observator
     measurements: 0,
   };
   return {
+    configuredPerHour: arrivalsPerHour,
     overheads: {
       components: Object.fromEntries(COMPONENTS.map((name) => [name, component])) as Record<
         Component,
@@ -134,11 +156,13 @@ export function priorBeliefs(settings: ForecastSettings, observatory: Observator
       closedMeanMs: closedMinutes * MINUTE,
       closedShape: Number.POSITIVE_INFINITY,
       openNow: true,
+      forGood: 0,
+      standsForGood: 0,
     },
     arrivals: {
-      perHour: arrivalsPerHour,
-      perHourAhead: [arrivalsPerHour],
-      rateShape: PRIOR_ARRIVALS,
+      stories: [],
+      nightSdMs: 0,
+      scaleSd: 0,
       targetMix: somewhere(observatory.site).map((target) => ({ target, weight: 1 })),
       requestShapes: [ordinaryShape(observatory)],
     },
@@ -154,6 +178,9 @@ export function factorsOf({ overheads }: Beliefs): OverheadFactors {
   ) as Record<Component, number>;
 }
 
+/** The tier of whoever has no other: the second. */
+export const CLASS_TIER = 1;
+
 /** What a request looks like apart from its target. */
 export function shapeOf({ filter, exposureSeconds, frames, tier, owner }: Request): RequestShape {
   return { filter, exposureSeconds, frames, tier, owner };
@@ -162,5 +189,5 @@ export function shapeOf({ filter, exposureSeconds, frames, tier, owner }: Reques
 /** A short exposure in the first filter, by someone of the second tier. */
 function ordinaryShape({ camera }: Observatory): RequestShape {
   const filter = camera.filters[0]?.name ?? "";
-  return { filter, exposureSeconds: 30, frames: 2, tier: 1, owner: "someone" };
+  return { filter, exposureSeconds: 30, frames: 2, tier: CLASS_TIER, owner: "someone" };
 }

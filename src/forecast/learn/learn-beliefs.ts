@@ -8,7 +8,9 @@ import { learnOverheads } from "./learn-overheads.js";
 
 /** The prior counts as so many actions and hours of waiting seen. */
 const PRIOR_ATTEMPTS = 50;
-const PRIOR_WAITED_HOURS = 50;
+const PRIOR_WAITED_HOURS = 20;
+/** Until it is seen, of those who wait one in twenty is believed to give up in an hour. */
+const PRIOR_WITHDRAWN = 0.05 * PRIOR_WAITED_HOURS;
 /** A request that waits for longer has been put off by the season, not by the queue. */
 const LONGEST_WAIT: Millis = 12 * HOUR;
 
@@ -18,14 +20,16 @@ export function learnBeliefs(prior: Beliefs, experience: Experience): Beliefs {
   return {
     overheads: learnOverheads(measured, prior.overheads),
     interruptions: learnInterruptions(prior.interruptions, experience),
-    arrivals: learnArrivals(prior.arrivals, experience),
+    configuredPerHour: prior.configuredPerHour,
+    arrivals: learnArrivals(prior.arrivals, prior.configuredPerHour, experience),
     failureFraction:
-      (prior.failureFraction * PRIOR_ATTEMPTS + tally.failures) / (PRIOR_ATTEMPTS + tally.attempts),
-    withdrawalsPerHour: withdrawals(prior.withdrawalsPerHour, experience),
+      (prior.failureFraction * PRIOR_ATTEMPTS + tally.recentFailures) /
+      (PRIOR_ATTEMPTS + tally.recentAttempts),
+    withdrawalsPerHour: withdrawals(experience),
   };
 }
 
-function withdrawals(priorPerHour: number, { requests, nowUnixMs }: Experience): number {
+function withdrawals({ requests, nowUnixMs }: Experience): number {
   let withdrawn = 0;
   let waitedMs = 0;
   for (const { state, askedUnixMs, takenUnixMs, endedUnixMs } of requests) {
@@ -33,5 +37,5 @@ function withdrawals(priorPerHour: number, { requests, nowUnixMs }: Experience):
     waitedMs += Math.min(LONGEST_WAIT, Math.max(0, until - askedUnixMs));
     if (state === "withdrawn") withdrawn++;
   }
-  return (priorPerHour * PRIOR_WAITED_HOURS + withdrawn) / (PRIOR_WAITED_HOURS + waitedMs / HOUR);
+  return (PRIOR_WITHDRAWN + withdrawn) / (PRIOR_WAITED_HOURS + waitedMs / HOUR);
 }

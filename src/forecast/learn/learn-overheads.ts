@@ -25,12 +25,14 @@ const PRIOR_SCATTER_SAMPLES = 6;
 /** Whole milliseconds and short moves leave this much roughness (logarithm). */
 const LEAST_SCATTER = 0.003;
 /** From one night to the next the machines change a little, however often they were measured. */
-const DRIFT = 0.02;
+const DRIFT = 0.05;
 /** Moves shorter than this say more about the clock than about the machine. */
 const SHORTEST_MOVE: Millis = 100;
 /** Beyond so many scatters, and at least by this factor, a time is out of the ordinary. */
 const STUCK_SCATTERS = 4;
 const STUCK_FACTOR = 1.6;
+/** Moves before and after one that say what was usual then. */
+const NEIGHBOURS = 8;
 /** The believed chance of sticking counts as so many actions seen. */
 const PRIOR_ACTIONS = 100;
 const LONGEST_STUCK: Millis = 30 * MINUTE;
@@ -129,13 +131,7 @@ function learnSticking(
 ): OverheadBeliefs["stuck"] {
   const { chancePerAction, meanExtraMs } = prior.stuck;
   const actions = Math.max(0, ...learned.map(([, , ratios]) => ratios.length));
-  const extras = learned.flatMap(([, belief, ratios]) =>
-    ratios.flatMap(({ log, sample }) => {
-      const limit = Math.max(STUCK_SCATTERS * belief.logSd, Math.log(STUCK_FACTOR));
-      if (log - belief.logMean < limit) return [];
-      return [sample.measuredMs - sample.configuredMs * Math.exp(belief.logMean)];
-    }),
-  );
+  const extras = learned.flatMap(([, { logSd }, ratios]) => extrasOf(ratios, logSd));
   const seen = Math.max(0, extras.length - 1);
   if (seen === 0) return prior.stuck;
   const typical = Math.min(LONGEST_STUCK, (median(extras) as number) / Math.LN2);
@@ -143,4 +139,21 @@ function learnSticking(
     chancePerAction: (chancePerAction * PRIOR_ACTIONS + seen) / (PRIOR_ACTIONS + actions),
     meanExtraMs: (meanExtraMs + typical * seen) / (1 + seen),
   };
+}
+
+/**
+ * What stuck moves took too long by. Each is judged by the moves about it: what was usual before a repair, or has
+ * become so, is not out of the ordinary.
+ */
+function extrasOf(ratios: readonly Ratio[], logSd: number): Millis[] {
+  const limit = Math.max(STUCK_SCATTERS * logSd, Math.log(STUCK_FACTOR));
+  return ratios.flatMap(({ log, sample }, index) => {
+    const before = median(
+      ratios.slice(Math.max(0, index - NEIGHBOURS), index + 1),
+      (each) => each.log,
+    ) as number;
+    const after = median(ratios.slice(index, index + 1 + NEIGHBOURS), (each) => each.log) as number;
+    const usual = Math.max(before, after);
+    return log - usual < limit ? [] : [sample.measuredMs - sample.configuredMs * Math.exp(usual)];
+  });
 }

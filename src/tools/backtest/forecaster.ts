@@ -11,14 +11,16 @@ import type { NightslateEvent } from "../../journal/events.js";
 import { openMemoryDesk } from "../../journal/open-desk.js";
 import type { OverheadFactors } from "../../observatory/observatory.js";
 import type { Request } from "../../queue/request.js";
-import type { Night } from "../../sky/night.js";
+import { type Night, nightOf } from "../../sky/night.js";
 import { ManualClock } from "../manual-clock.js";
 import { PlainPredictors } from "./plain-predictors.js";
 import type { Answer, Fact, Judged, Range } from "./question.js";
 import type { ActionDone } from "./telescope.js";
-import type { Ended, Watcher } from "./watcher.js";
+import { UsualRange } from "./usual-range.js";
+import type { Channel, Ended, Watcher } from "./watcher.js";
 
 const STAFF = "backtest:staff";
+const WITHDRAWN: Fact = { came: "withdrawn", startUnixMs: null };
 
 export class Forecaster implements Watcher {
   private readonly clock = new ManualClock(0);
@@ -27,27 +29,45 @@ export class Forecaster implements Watcher {
   private readonly plain = new PlainPredictors();
   private readonly pending = new Map<number, Answer[]>();
   private readonly judged: Judged[] = [];
+  /** Withdrawn, and still to learn when their turn would have come. */
+  private readonly gone = new Set<number>();
+  private readonly nights = new WeakMap<Answer, NightInput>();
+  private readonly usual = new UsualRange();
+  private night = "";
+  private readonly siteName: string;
+  private readonly timeZone: string;
 
   /** @param config with the observatory of the site */
   constructor(config: Config) {
+    const { name, timeZone } = config.observatory.site;
+    this.siteName = name;
+    this.timeZone = timeZone;
     this.forecast = openForecast({ desk: this.desk, config, clock: this.clock, pool: spreadHere });
   }
 
   async nightBegins({ date, startUnixMs }: Night, duskUnixMs: UtcMillis): Promise<void> {
     this.plain.nightBegins(duskUnixMs);
+    this.night = `${this.siteName} ${date}`;
+    if (this.desk.state.night === date) return;
     await this.happen(startUnixMs, { type: "night.began", date, carriedOver: [] });
   }
 
-  /** What still waits is cancelled; the night's judgements are handed over. */
-  async nightEnds({ date, endUnixMs }: Night): Promise<Judged[]> {
+  /** The night is over, then what still waits is cancelled; the night's judgements are handed over. */
+  async nightEnds({ endUnixMs }: Night): Promise<Judged[]> {
     const { waiting, taken, hold } = this.desk.state;
     const numbers = [...waiting, ...(taken ? [taken.number] : [])];
     if (hold !== null) await this.held(false, endUnixMs);
+    const { date } = nightOf(endUnixMs, this.timeZone);
+    await this.happen(endUnixMs, { type: "night.began", date, carriedOver: numbers });
     await this.happen(endUnixMs, {
       ...{ type: "requests.cancelled", cancelId: date, numbers, reason: "the night is over", by: STAFF },
     });
-    for (const number of [...this.pending.keys()]) this.settle(number, { came: "not tonight" });
-    return this.judged.splice(0);
+    for (const number of [...this.pending.keys()])
+      this.settle(number, this.gone.has(number) ? WITHDRAWN : { came: "not tonight" });
+    this.gone.clear();
+    const judged = this.judged.splice(0);
+    this.usual.nightEnds(judged);
+    return judged;
   }
 
   overheads(): OverheadFactors {
@@ -62,7 +82,7 @@ export class Forecaster implements Watcher {
   }
 
   async withdrawn({ number }: Request, atUnixMs: UtcMillis): Promise<void> {
-    this.settle(number, { came: "withdrawn" });
+    this.gone.add(number);
     await this.happen(atUnixMs, { type: "request.withdrawn", number });
   }
 
@@ -104,24 +124,45 @@ export class Forecaster implements Watcher {
     );
   }
 
-  async held(isHeld: boolean, atUnixMs: UtcMillis): Promise<void> {
-    const hold = { reason: "cloud or repairs", by: STAFF, sinceUnixMs: atUnixMs, untilUnixMs: null };
+  wouldHaveStarted({ number }: Request, startUnixMs: UtcMillis): void {
+    this.settle(number, { came: "withdrawn", startUnixMs });
+  }
+
+  /** A hold whose end is said anew has stood since it was placed. */
+  async held(isHeld: boolean, atUnixMs: UtcMillis, untilUnixMs: UtcMillis | null = null): Promise<void> {
+    const sinceUnixMs = this.desk.state.hold?.sinceUnixMs ?? atUnixMs;
+    const hold = { reason: "cloud or repairs", by: STAFF, sinceUnixMs, untilUnixMs };
     await this.happen(atUnixMs, isHeld ? { type: "hold.placed", hold } : { type: "hold.lifted", by: STAFF });
   }
 
-  async question(request: Request, night: NightInput): Promise<void> {
+  async question(request: Request, night: NightInput, shownIn: Channel): Promise<void> {
+    const { number } = request;
     await this.moveTo(night.nowUnixMs);
-    await this.forecast.settled();
-    const estimate = this.forecast.estimate(request.number);
+    // The reply to a request does not wait for the spread that it causes.
+    if (shownIn === "when") await this.forecast.settled();
+    const estimate = this.forecast.estimate(number);
+    const start = estimate && rangeOf(estimate);
+    const { hold } = this.desk.state;
     const answer: Answer = {
-      number: request.number,
+      number,
       questionUnixMs: night.nowUnixMs,
-      start: estimate && rangeOf(estimate),
-      onHold: this.desk.state.hold !== null,
+      start,
+      onHold: hold !== null && hold.untilUnixMs === null,
+      held: hold !== null,
+      shownIn,
+      night: this.night,
       chanceTonight: estimate?.chanceTonight ?? 0,
       plain: this.plain.startsOf(request, night),
+      usual: start && this.usual.around(start.medianUnixMs, night.nowUnixMs),
     };
-    this.pending.set(request.number, [...(this.pending.get(request.number) ?? []), answer]);
+    this.pending.set(number, [...(this.pending.get(number) ?? []), answer]);
+    this.nights.set(answer, night);
+    await this.forecast.settled();
+  }
+
+  /** The night as it stood when an answer was given. */
+  nightOf(answer: Answer): NightInput {
+    return this.nights.get(answer) as NightInput;
   }
 
   private settle(number: number, fact: Fact): void {

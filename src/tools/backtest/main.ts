@@ -2,24 +2,47 @@
 import { fileURLToPath } from "node:url";
 import { Refusal } from "../../base/refusal.js";
 import { loadConfig } from "../../config/load.js";
-import { readArguments, USAGE } from "./arguments.js";
-import { tableOf } from "./report.js";
-import { runBacktest } from "./run.js";
-import { loadTruth } from "./truth/load.js";
+import { type Arguments, readArguments, USAGE } from "./arguments.js";
+import { tableOf, tableOfAll } from "./report.js";
+import { type BacktestWish, type OnProgress, runBacktests } from "./run.js";
+import { loadTruth, shippedTruths } from "./truth/load.js";
 
 const EXAMPLE = fileURLToPath(new URL("../../../config/tern-hollow.yaml", import.meta.url));
 
 async function main(): Promise<void> {
-  const { help, json, nights, seed, runs, truth } = readArguments(process.argv.slice(2));
-  if (help) {
+  const given = readArguments(process.argv.slice(2));
+  if (given.help) {
     process.stdout.write(`${USAGE}\n`);
     return;
   }
+  const truths = given.all ? shippedTruths() : [{ name: "", path: given.truth }];
+  const results = await runBacktests(
+    truths.map(({ path }) => wishOf(path, given)),
+    given.cores,
+    process.stderr.isTTY ? progress() : undefined,
+  );
+  const named = truths.map(({ name }, index) => ({ name, result: results[index]! }));
+  const only = named[0]!.result;
+  const json = given.all ? Object.fromEntries(named.map(({ name, result }) => [name, result])) : only;
+  process.stdout.write(
+    given.json ? `${JSON.stringify(json, null, 2)}\n` : given.all ? tableOfAll(named) : tableOf(only),
+  );
+}
+
+function wishOf(truth: string | null, { nights, firstNights, oracle, runs, seed }: Arguments): BacktestWish {
   const example = loadConfig(EXAMPLE);
   const config = { ...example, forecast: { ...example.forecast, runs: runs ?? example.forecast.runs } };
-  const wish = { truth: loadTruth(truth), config, nights, seed };
-  const result = await runBacktest(wish);
-  process.stdout.write(json ? `${JSON.stringify(result, null, 2)}\n` : tableOf(result));
+  return { truth: loadTruth(truth), config, nights, firstNights, oracle, seed };
+}
+
+/** "312 of 600 nights, about 3 min left", always on the same line. */
+function progress(): OnProgress {
+  const beganMs = performance.now();
+  return (done, all) => {
+    const left = ((performance.now() - beganMs) / 60_000) * (all / done - 1);
+    const words = done === 0 ? "" : `, about ${left < 1 ? "a minute" : `${Math.ceil(left)} min`} left`;
+    process.stderr.write(`\r\u001b[K${done < all ? `${done} of ${all} nights${words}` : ""}`);
+  };
 }
 
 try {

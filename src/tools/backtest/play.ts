@@ -8,7 +8,7 @@ import type { Request, RuleName } from "../../queue/request.js";
 import { Agenda, type Happening } from "./agenda.js";
 import { type ActionDone, Telescope } from "./telescope.js";
 import type { TruthNight } from "./truth/night.js";
-import type { SecondLook, Watcher } from "./watcher.js";
+import type { Channel, SecondLook, Watcher } from "./watcher.js";
 
 /** A request that was completed, and the airmass when its exposures began. */
 export interface Completion {
@@ -46,11 +46,14 @@ class Play {
   private readonly starts = new Map<number, UtcMillis>();
   private readonly withdrawn = new Map<number, UtcMillis>();
   private readonly completions: Completion[] = [];
+  /** Withdrawn before they started: followed until their turn would have come. */
+  private readonly gone = new Map<number, Request>();
   private nowUnixMs: UtcMillis;
   private pointing: Pointing;
   private current: ActionDone | null = null;
-  /** Reasons to hold that stand now: cloud, repairs. */
-  private holds = 0;
+  /** Reasons to hold that stand now, cloud and repairs, each with the end that was said; Infinity for none. */
+  private readonly holds: { saidUnixMs: UtcMillis }[] = [];
+  private heldSaid: UtcMillis | null = null;
   private looksUnixMs: UtcMillis = Number.POSITIVE_INFINITY;
 
   constructor(
@@ -65,8 +68,7 @@ class Play {
     for (const request of truth.requests) this.at(request.askedUnixMs, 2, () => this.ask(request));
     for (const { hold } of truth.cloud) {
       if (hold === null) continue;
-      this.at(hold.fromUnixMs, 1, () => this.hold(1));
-      this.at(hold.untilUnixMs, 1, () => this.hold(-1));
+      this.at(hold.fromUnixMs, 1, () => this.hold(hold.untilUnixMs, hold.saidUnixMs));
     }
   }
 
@@ -95,37 +97,67 @@ class Play {
   private async ask(request: Request): Promise<void> {
     this.waiting.set(request.number, request);
     await this.watcher.asked(request);
-    this.at(this.nowUnixMs, 3, () => this.lookUp(request));
-    this.at(this.nowUnixMs + this.secondLook(request), 3, () => this.lookUp(request));
+    this.at(this.nowUnixMs, 3, () => this.lookUp(request, "request"));
+    this.at(this.nowUnixMs + this.secondLook(request), 3, () => this.lookUp(request, "when"));
     this.at(this.truth.withdrawnUnixMs(request), 1, () => this.withdraw(request));
   }
 
-  private async lookUp({ number }: Request): Promise<void> {
+  private async lookUp({ number }: Request, shownIn: Channel): Promise<void> {
     const request = this.waiting.get(number);
-    if (request !== undefined && !this.starts.has(number)) await this.watcher.question(request, this.view());
+    if (request === undefined || this.starts.has(number)) return;
+    await this.watcher.question(request, this.view(), shownIn);
   }
 
   private async withdraw({ number }: Request): Promise<void> {
     const request = this.waiting.get(number);
     if (request === undefined) return;
     this.waiting.delete(number);
-    if (!this.starts.has(number)) this.withdrawn.set(number, this.nowUnixMs);
+    if (!this.starts.has(number)) {
+      this.withdrawn.set(number, this.nowUnixMs);
+      if (this.watcher.wouldHaveStarted) this.gone.set(number, request);
+    }
     await this.watcher.withdrawn(request, this.nowUnixMs);
   }
 
-  private async hold(change: 1 | -1): Promise<void> {
-    const before = this.holds > 0;
-    this.holds += change;
-    if (before !== this.holds > 0) await this.watcher.held(this.holds > 0, this.nowUnixMs);
+  /** A reason to hold, until it is over. What was said of its end is taken back when that has come too soon. */
+  private async hold(untilUnixMs: UtcMillis, said: UtcMillis | null): Promise<void> {
+    const reason = { saidUnixMs: said ?? Number.POSITIVE_INFINITY };
+    this.holds.push(reason);
+    this.at(untilUnixMs, 1, () => {
+      this.holds.splice(this.holds.indexOf(reason), 1);
+      return this.tellHold();
+    });
+    if (reason.saidUnixMs < untilUnixMs)
+      this.at(reason.saidUnixMs, 1, () => {
+        reason.saidUnixMs = Number.POSITIVE_INFINITY;
+        return this.tellHold();
+      });
+    await this.tellHold();
+  }
+
+  /** Tells of the hold where it has changed. */
+  private async tellHold(): Promise<void> {
+    const said = this.holds.length === 0 ? null : Math.max(...this.holds.map(({ saidUnixMs }) => saidUnixMs));
+    if (said === this.heldSaid) return;
+    this.heldSaid = said;
+    const end = said === Number.POSITIVE_INFINITY ? null : said;
+    await this.watcher.held(said !== null, this.nowUnixMs, end);
   }
 
   private async decide(): Promise<void> {
-    if (this.current !== null || this.holds > 0 || this.waiting.size === 0) return;
-    const step = firstStep(this.view());
-    if (step.do === "take") await this.take(step.request, step.turn.freeUnixMs);
-    else if (step.untilUnixMs !== this.looksUnixMs) {
-      this.looksUnixMs = step.untilUnixMs;
-      this.at(step.untilUnixMs, 4, () => {});
+    if (this.current !== null || this.holds.length > 0) return;
+    while (this.waiting.size + this.gone.size > 0) {
+      const step = firstStep(this.view([...this.waiting.values(), ...this.gone.values()]));
+      if (step.do === "wait") {
+        if (step.untilUnixMs !== this.looksUnixMs) {
+          this.looksUnixMs = step.untilUnixMs;
+          this.at(step.untilUnixMs, 4, () => {});
+        }
+        return;
+      }
+      const { request, turn } = step;
+      if (!this.gone.delete(request.number)) return this.take(request, turn.freeUnixMs);
+      await this.watcher.wouldHaveStarted?.(request, this.nowUnixMs);
     }
   }
 
@@ -155,27 +187,24 @@ class Play {
       waitsAgain,
       endedUnixMs: this.nowUnixMs,
     });
-    if (fate.fails && fate.repairMs > 0) {
-      this.at(this.nowUnixMs + fate.repairMs, 1, () => this.hold(-1));
-      await this.hold(1);
-    }
+    if (fate.fails && fate.repairMs > 0) await this.hold(this.nowUnixMs + fate.repairMs, null);
   }
 
   /** All that can be known now: how long the action under way will really take is not among it. */
-  private view(): NightInput {
+  private view(waiting = [...this.waiting.values()]): NightInput {
     return {
       nowUnixMs: this.nowUnixMs,
       untilUnixMs: this.truth.night.endUnixMs,
       observatory: this.truth.observatory,
       overheads: this.watcher.overheads(),
       rule: this.rule,
-      waiting: [...this.waiting.values()],
+      waiting,
       current: this.current && {
         request: this.current.request,
         freeUnixMs: this.current.plannedFreeUnixMs,
       },
       pointing: this.pointing,
-      holdUntilUnixMs: this.holds > 0 ? Number.POSITIVE_INFINITY : null,
+      holdUntilUnixMs: this.heldSaid,
       takenTonight: this.taken,
     };
   }

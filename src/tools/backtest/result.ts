@@ -19,21 +19,29 @@ export interface RuleResult {
 export interface Result extends Score {
   readonly nights: number;
   readonly requests: number;
+  /** Sites of one night each, which are scored apart. */
+  readonly firstNights: Score & { readonly sites: number };
   readonly planned: RuleResult;
   readonly highestFirst: RuleResult;
 }
 
+/** What has been played. */
+export interface Played {
+  readonly nights: number;
+  readonly requests: number;
+  readonly judged: readonly Judged[];
+  readonly firstSites: number;
+  readonly firstJudged: readonly Judged[];
+  readonly compared: readonly RuleComparison[];
+}
+
 /** Puts all blocks together. */
-export function resultOf(
-  nights: number,
-  requests: number,
-  judged: readonly Judged[],
-  compared: readonly RuleComparison[],
-): Result {
+export function resultOf({ nights, requests, judged, compared, ...first }: Played): Result {
   return {
     nights,
     requests,
     ...scoreOf(judged),
+    firstNights: { sites: first.firstSites, ...scoreOf(first.firstJudged) },
     planned: ruleResult(compared.map(({ planned }) => planned)),
     highestFirst: ruleResult(compared.map(({ highestFirst }) => highestFirst)),
   };

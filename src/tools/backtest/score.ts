@@ -1,23 +1,23 @@
 /**
  * How good the answers were.
  *
- * Scored are the questions that were promised a start tonight and whose request did start: there alone stands a
- * start to compare with. Left out, and counted: requests withdrawn before they started; requests promised a start
+ * Scored are the questions that were promised a start tonight and whose request did start, or would have, had it not
+ * been withdrawn: there alone stands a start to compare with. Left out, and counted: requests promised a start
  * that never came tonight (their chance of tonight was shown beside the range); requests for which tonight was
  * called unlikely; questions asked while staff held the queue, when no start is promised; and questions whose request was taken in the very instant of asking, where nothing is foretold.
  */
 import { MINUTE, type Millis } from "../../base/units.js";
-import { BASELINES, type Baseline, type Judged } from "./question.js";
-
-/** Horizons by the forecast's own median, minutes. */
-export const HORIZON_NAMES = ["0-15", "15-60", "60+"] as const;
-export type HorizonName = (typeof HORIZON_NAMES)[number];
+import { HORIZON_NAMES, type HorizonName, horizonOf } from "./horizons.js";
+import { BASELINES, type Baseline, type Judged, startOf } from "./question.js";
+import { type Reliability, reliabilityOf } from "./reliability.js";
+import { type Came, cameOf, type Sharpness, sharpnessOf } from "./sharpness.js";
 
 export interface Counts {
   readonly asked: number;
   readonly scored: number;
   readonly takenAtOnce: number;
   readonly onHold: number;
+  /** Promised a start, and withdrawn before it: scored by when it would have come. */
   readonly withdrawn: number;
   /** Promised a start tonight that never came, and the share of such cases that their chances foretold. */
   readonly promisedInVain: number;
@@ -38,6 +38,8 @@ export interface Score {
   /** From question to start. */
   readonly meanWaitMinutes: number;
   readonly baselines: Readonly<Record<Baseline, { readonly maeMinutes: number }>>;
+  readonly sharpness: Sharpness;
+  readonly reliability: Reliability;
 }
 
 interface Scored {
@@ -50,7 +52,8 @@ interface Scored {
 
 /** Scores all answers together. Means over nothing are NaN. */
 export function scoreOf(judged: readonly Judged[]): Score {
-  const scored = judged.flatMap((each) => scoredOne(each) ?? []);
+  const came = judged.flatMap((each) => cameOf(each) ?? []);
+  const scored = came.map(scoredOne);
   const within = (name: HorizonName): readonly Scored[] => scored.filter(({ horizon }) => horizon === name);
   const byHorizon = <Value>(value: (of: readonly Scored[]) => Value): Record<HorizonName, Value> =>
     Object.fromEntries(HORIZON_NAMES.map((name) => [name, value(within(name))])) as Record<
@@ -71,19 +74,13 @@ export function scoreOf(judged: readonly Judged[]): Score {
         { maeMinutes: meanMinutes(scored.map(({ plainErrorMs }) => Math.abs(plainErrorMs[name]))) },
       ]),
     ) as Record<Baseline, { maeMinutes: number }>,
+    sharpness: sharpnessOf(came),
+    reliability: reliabilityOf(judged),
   };
 }
 
-/** Which horizon a forecast belongs to. */
-export function horizonOf(horizonMs: Millis): HorizonName {
-  if (horizonMs < 15 * MINUTE) return "0-15";
-  return horizonMs < 60 * MINUTE ? "15-60" : "60+";
-}
-
-function scoredOne({ answer, fact }: Judged): Scored | null {
-  const { start, questionUnixMs, plain } = answer;
-  if (fact.came !== "started" || start === null || fact.startUnixMs === questionUnixMs) return null;
-  const actual = fact.startUnixMs;
+function scoredOne({ judged, start, actualUnixMs: actual }: Came): Scored {
+  const { questionUnixMs, plain } = judged.answer;
   return {
     horizon: horizonOf(start.medianUnixMs - questionUnixMs),
     covered: start.lowUnixMs <= actual && actual <= start.highUnixMs,
@@ -99,20 +96,18 @@ function scoredOne({ answer, fact }: Judged): Scored | null {
 function countsOf(judged: readonly Judged[], scored: number): Counts {
   const some = (suits: (each: Judged) => boolean): readonly Judged[] => judged.filter(suits);
   const unlikely = some(({ answer }) => answer.start === null && !answer.onHold);
-  const promised = some(({ answer, fact }) => answer.start !== null && fact.came !== "withdrawn");
+  const promised = some(({ answer }) => answer.start !== null);
+  const came = (each: Judged): boolean => startOf(each) !== null;
   return {
     asked: judged.length,
     scored,
-    takenAtOnce: some(
-      ({ answer, fact }) => fact.came === "started" && fact.startUnixMs === answer.questionUnixMs,
-    ).length,
-    onHold: some(({ answer, fact }) => answer.onHold && answer.start === null && fact.came !== "withdrawn")
-      .length,
-    withdrawn: some(({ fact }) => fact.came === "withdrawn").length,
-    promisedInVain: promised.filter(({ fact }) => fact.came === "not tonight").length,
+    takenAtOnce: some((each) => startOf(each) === each.answer.questionUnixMs).length,
+    onHold: some(({ answer }) => answer.onHold && answer.start === null).length,
+    withdrawn: promised.filter(({ fact }) => fact.came === "withdrawn").length,
+    promisedInVain: promised.filter((each) => !came(each)).length,
     promisedInVainForetold: promised.reduce((sum, { answer }) => sum + 1 - answer.chanceTonight, 0),
-    unlikelyButRan: unlikely.filter(({ fact }) => fact.came === "started").length,
-    unlikelyAndDidNot: unlikely.filter(({ fact }) => fact.came === "not tonight").length,
+    unlikelyButRan: unlikely.filter(came).length,
+    unlikelyAndDidNot: unlikely.filter((each) => !came(each)).length,
   };
 }
 

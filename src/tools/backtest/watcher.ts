@@ -25,10 +25,19 @@ export interface Watcher {
   withdrawn(request: Request, atUnixMs: UtcMillis): Heard;
   taken(action: ActionDone): Heard;
   ended(end: Ended): Heard;
-  held(isHeld: boolean, atUnixMs: UtcMillis): Heard;
+  /** @param untilUnixMs when the hold is said to end; null: nobody has said */
+  held(isHeld: boolean, atUnixMs: UtcMillis, untilUnixMs: UtcMillis | null): Heard;
   /** Someone wants to know when a waiting request will run; `night` is all that can be known then. */
-  question(request: Request, night: NightInput): Heard;
+  question(request: Request, night: NightInput, shownIn: Channel): Heard;
+  /**
+   * A request that was withdrawn would have been taken now, had it stayed; left out by those who do not want to
+   * know. A night differs from the one in which it stayed only from here on.
+   */
+  wouldHaveStarted?(request: Request, atUnixMs: UtcMillis): Heard;
 }
+
+/** Where an answer is read: in the reply to the request itself, at once; or when its owner asks again. */
+export type Channel = "request" | "when";
 
 /** Asks nothing, learns nothing. */
 export const nobody: Watcher = {

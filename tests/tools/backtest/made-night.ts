@@ -28,6 +28,8 @@ export function madeNight(
     requests,
     withdrawnUnixMs: () => Number.POSITIVE_INFINITY,
     cloud: [],
+    // No law has made it, so no oracle is asked about it.
+    laws: null as never,
     times: (configured, { readOutMs }) => ({ times: configured, readOutMs }),
     fate: () => ({ fails: false }),
     lostToCloud: () => false,

@@ -31,7 +31,7 @@ describe("playing a truth night", () => {
   );
 
   it("takes nothing while staff hold the queue for cloud", async () => {
-    const hold = { fromUnixMs: midnight - HOUR, untilUnixMs: midnight + HOUR };
+    const hold = { fromUnixMs: midnight - HOUR, untilUnixMs: midnight + HOUR, saidUnixMs: null };
     const cloud = [{ ...hold, hold }];
     const { startUnixMs } = await play({ cloud });
     expect(startUnixMs.get(1)).toBe(hold.untilUnixMs);

@@ -1,8 +1,9 @@
 /** The score, on cases worked out by hand. */
 import { describe, expect, it } from "vitest";
 import { MINUTE } from "../../../src/base/units.js";
+import { horizonOf } from "../../../src/tools/backtest/horizons.js";
 import type { Answer, Fact, Judged } from "../../../src/tools/backtest/question.js";
-import { horizonOf, scoreOf } from "../../../src/tools/backtest/score.js";
+import { scoreOf } from "../../../src/tools/backtest/score.js";
 
 /** Minutes after the question; null where no start was promised. */
 interface Case {
@@ -24,10 +25,19 @@ function judged(each: Case): Judged {
     questionUnixMs,
     start: range && { lowUnixMs: at(range[0]), medianUnixMs: at(range[1]), highUnixMs: at(range[2]) },
     onHold: hold,
+    held: hold,
+    shownIn: "request",
+    night: "a night",
+    usual: null,
     chanceTonight: chance,
     plain: { queueLengthTimesMeanService: at(queue), lastServedWait: at(last), headOfLineWait: at(head) },
   };
-  const fact: Fact = came ? { came } : { came: "started", startUnixMs: at(start) };
+  const fact: Fact =
+    came === "withdrawn"
+      ? { came, startUnixMs: at(start) }
+      : came
+        ? { came }
+        : { came: "started", startUnixMs: at(start) };
   return { answer, fact };
 }
 
@@ -69,14 +79,14 @@ describe("the score", () => {
     const score = scoreOf([
       judged({ plain: [15, 20, 30] }),
       judged({ plain: [35, 20, 20] }),
-      judged({ plain: [500, 500, 500], came: "withdrawn" }),
+      judged({ plain: [500, 500, 500], came: "not tonight" }),
     ]);
     expect(score.baselines.queueLengthTimesMeanService.maeMinutes).toBeCloseTo(10, 10);
     expect(score.baselines.lastServedWait.maeMinutes).toBeCloseTo(0, 10);
     expect(score.baselines.headOfLineWait.maeMinutes).toBeCloseTo(5, 10);
   });
 
-  it("leaves out, and counts, what has no start to compare with", () => {
+  it("scores a request that was withdrawn by when its turn would have come, and counts what has no start", () => {
     const { counts } = scoreOf([
       judged({}),
       judged({ start: 0 }),
@@ -88,7 +98,7 @@ describe("the score", () => {
     ]);
     expect(counts).toMatchObject({
       asked: 7,
-      scored: 1,
+      scored: 2,
       takenAtOnce: 1,
       onHold: 1,
       withdrawn: 1,

@@ -19,8 +19,8 @@ const truth = truthWith(
   },
   "a small class",
 );
-const wish = { truth, config, nights: 30, seed: 3 };
-const result = gather(wish.nights, await Promise.all(tasksOf(wish).map((task) => work(task))));
+const wish = { truth, config, nights: 30, firstNights: 4, oracle: 60, seed: 3 };
+const result = gather(wish, await Promise.all(tasksOf(wish).map((task) => work(task))));
 
 describe("thirty nights of two small classes", () => {
   it("hold the start in the 80 % range about as often as they say", () => {
@@ -59,7 +59,7 @@ describe("thirty nights of two small classes", () => {
   });
 
   it("say so where there is nothing to average", () => {
-    const table = tableOf(gather(0, []));
+    const table = tableOf(gather({ ...wish, nights: 0, firstNights: 0 }, []));
     expect(table).toContain("none");
     expect(table).not.toMatch(/NaN|MISSED/);
   });

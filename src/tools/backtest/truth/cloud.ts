@@ -1,6 +1,6 @@
 /** Cloud that comes in clusters: nights of different kinds, each with spells of its own. */
 import type { Random } from "../../../base/random.js";
-import { MINUTE, type UtcMillis } from "../../../base/units.js";
+import { DAY, MINUTE, type UtcMillis } from "../../../base/units.js";
 import { logNormal, pickByWeight, streamFor } from "./draws.js";
 import type { Truth } from "./parameters.js";
 
@@ -11,8 +11,16 @@ type Kind = Cloud["kinds"][number];
 export interface CloudSpell {
   readonly fromUnixMs: UtcMillis;
   readonly untilUnixMs: UtcMillis;
-  /** Staff hold the queue between these; null when the spell was over before they saw it. */
-  readonly hold: { readonly fromUnixMs: UtcMillis; readonly untilUnixMs: UtcMillis } | null;
+  /** null when the spell was over before staff saw it. */
+  readonly hold: CloudHold | null;
+}
+
+/** Staff hold the queue between these. */
+export interface CloudHold {
+  readonly fromUnixMs: UtcMillis;
+  readonly untilUnixMs: UtcMillis;
+  /** When they said at its beginning that it was to end; null: they did not say. */
+  readonly saidUnixMs: UtcMillis | null;
 }
 
 /** The kinds of successive nights: the same again with the chance `persistence`, otherwise drawn by weight. */
@@ -22,7 +30,8 @@ export function kindsOfNights(cloud: Cloud, nights: number, seed: number): reado
   for (let night = 0; night < nights; night++) {
     const before = kinds.at(-1);
     const again = random.uniform() < cloud.persistence;
-    kinds.push(before && again ? before : pickByWeight(cloud.kinds, random));
+    const drawn = before && again ? before : pickByWeight(cloud.kinds, random);
+    kinds.push(cloud.inTurn ? (cloud.kinds[night % cloud.kinds.length] as Kind) : drawn);
   }
   return kinds;
 }
@@ -45,13 +54,31 @@ export function cloudOf(
     spells.push(answered(Math.round(unixMs), clears, cloud, random));
     unixMs = clears + length(kind.open);
   }
-  return apart(spells);
+  return apart(overFrom(forGoodUnixMs(kind, fromUnixMs, untilUnixMs, seed), untilUnixMs, spells));
+}
+
+/** When it clouds over to stay so; Infinity on most nights. */
+function forGoodUnixMs({ forGoodShare }: Kind, from: UtcMillis, until: UtcMillis, seed: number): UtcMillis {
+  const random = streamFor(seed, 12);
+  const comes = random.uniform() < forGoodShare;
+  const unixMs = Math.round(from + (until - from) * random.uniform());
+  return comes ? unixMs : Number.POSITIVE_INFINITY;
+}
+
+/** Nothing clears after `goneUnixMs`: the hold stands until the night is over. */
+function overFrom(goneUnixMs: UtcMillis, endUnixMs: UtcMillis, spells: readonly CloudSpell[]): CloudSpell[] {
+  if (goneUnixMs === Number.POSITIVE_INFINITY) return [...spells];
+  const untilUnixMs = endUnixMs + DAY;
+  const hold = { fromUnixMs: goneUnixMs + 2 * MINUTE, untilUnixMs, saidUnixMs: null };
+  const before = spells.filter(({ fromUnixMs }) => fromUnixMs < goneUnixMs);
+  return [...before, { fromUnixMs: goneUnixMs, untilUnixMs, hold }];
 }
 
 function answered(fromUnixMs: UtcMillis, untilUnixMs: UtcMillis, cloud: Cloud, random: Random): CloudSpell {
   const held = Math.round(fromUnixMs + random.exponential(cloud.holdDelayMinutes * MINUTE));
   const resumed = Math.round(untilUnixMs + random.exponential(cloud.resumeDelayMinutes * MINUTE));
-  const hold = held < untilUnixMs ? { fromUnixMs: held, untilUnixMs: resumed } : null;
+  const said = random.uniform() < cloud.endSaidShare ? held + cloud.endSaidMinutes * MINUTE : null;
+  const hold = held < untilUnixMs ? { fromUnixMs: held, untilUnixMs: resumed, saidUnixMs: said } : null;
   return { fromUnixMs, untilUnixMs, hold };
 }
 

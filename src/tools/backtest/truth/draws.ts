@@ -1,4 +1,5 @@
 /** Seeded draws for the truth: each matter has a stream of its own, so that one change leaves the rest as it was. */
+import { randomLogNormal, randomPareto } from "d3-random";
 import { type Random, seededRandom } from "../../../base/random.js";
 
 /** A stream for one matter, named by numbers; the same numbers give the same stream. */
@@ -31,11 +32,11 @@ export function pickByWeight<Item extends { readonly weight: number }>(
 }
 
 /** Log-normal about a median. */
-export function logNormal(median: number, spread: number, random: Random): number {
-  return median * Math.exp(spread * random.normal());
+export function logNormal(median: number, spread: number, { uniform }: Random): number {
+  return median * randomLogNormal.source(uniform)(0, spread)();
 }
 
 /** Pareto above `least` with the given exponent, cut off at `most`. */
-export function pareto(least: number, tail: number, most: number, random: Random): number {
-  return Math.min(Math.max(least, most), least * (1 - random.uniform()) ** (-1 / tail));
+export function pareto(least: number, tail: number, most: number, { uniform }: Random): number {
+  return Math.min(Math.max(least, most), least * randomPareto.source(uniform)(tail)());
 }

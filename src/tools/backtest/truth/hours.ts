@@ -28,11 +28,21 @@ export function hoursOf(night: Night, observatory: Observatory, { arrivals }: Tr
     duskUnixMs = darkMinutes[0] as number;
     dawnUnixMs = darkMinutes.at(-1) as number;
   }
-  const classBeginsUnixMs = duskUnixMs + arrivals.classBeginsMinutesAfterDusk * MINUTE;
+  const { classBeginsClock, classBeginsMinutesAfterDusk } = arrivals;
+  const classBeginsUnixMs =
+    classBeginsClock === null
+      ? duskUnixMs + classBeginsMinutesAfterDusk * MINUTE
+      : clockUnixMs(night, classBeginsClock);
   return {
     duskUnixMs,
     dawnUnixMs,
     classBeginsUnixMs,
     classEndsUnixMs: classBeginsUnixMs + arrivals.classMinutes * MINUTE,
   };
+}
+
+/** A local clock time of the evening, counted from local noon. */
+function clockUnixMs({ startUnixMs }: Night, clock: string): UtcMillis {
+  const [hours = 0, minutes = 0] = clock.split(":").map(Number);
+  return startUnixMs + (hours - 12 + (hours < 12 ? 24 : 0)) * HOUR + minutes * MINUTE;
 }

@@ -1,5 +1,6 @@
 /** Reads a truth file over the default one and says in one sentence what is wrong with it. */
-import { readFileSync } from "node:fs";
+import { readdirSync, readFileSync } from "node:fs";
+import { fileURLToPath } from "node:url";
 import { parse } from "yaml";
 import type { z } from "zod";
 import { Refusal } from "../../../base/refusal.js";
@@ -21,8 +22,22 @@ export function truthWith(changes: unknown, source: string): Truth {
   throw new Refusal("truth-invalid", `${source}: ${sentenceFor(result.error.issues[0]!, value)}`);
 }
 
+/** The truths that are shipped, the default one first, then by name. */
+export function shippedTruths(): readonly { readonly name: string; readonly path: string | null }[] {
+  const names = readdirSync(FOLDER)
+    .filter((file) => file.endsWith(".yaml") && file !== "default.yaml")
+    .map((file) => file.replace(/\.yaml$/, ""))
+    .sort();
+  return [
+    { name: "default", path: null },
+    ...names.map((name) => ({ name, path: fileURLToPath(new URL(`${name}.yaml`, FOLDER)) })),
+  ];
+}
+
+const FOLDER = new URL("./", import.meta.url);
+
 function standard(): unknown {
-  return parse(readFileSync(new URL("./default.yaml", import.meta.url), "utf8"));
+  return parse(readFileSync(new URL("default.yaml", FOLDER), "utf8"));
 }
 
 function readYaml(path: string): unknown {

@@ -29,19 +29,41 @@ export interface TrueTimes {
 
 export type TrueMachines = (configured: ActionTimes, action: TrueAction) => TrueTimes;
 
-/** One night's machines. What an action takes does not depend on when in the queue it comes. */
-export function trueMachines(truth: Truth["machines"], seed: number, middleUnixMs: UtcMillis): TrueMachines {
-  const night = streamFor(seed, 1);
-  const tonight = new Map(
-    PARTS.map((part) => [part, truth[part].factor * Math.exp(truth[part].nightSpread * night.normal())]),
-  );
-  const slows = night.uniform() < truth.slowingNightShare;
+/** What one night's machines have for themselves. */
+export interface MachinesTonight {
+  /** Typical multiples of the configured times. */
+  readonly factors: OverheadFactors;
+  /** The dome becomes slower in mid-night. */
+  readonly slows: boolean;
+}
 
+/** Draws a night's multiples. @param isRepaired the dome has been mended on an earlier night */
+export function machinesTonight(
+  truth: Truth["machines"],
+  seed: number,
+  isRepaired: boolean,
+): MachinesTonight {
+  const night = streamFor(seed, 1);
+  const typical = (part: Part): number =>
+    part === "dome" && isRepaired ? truth.domeRepairedFactor : truth[part].factor;
+  const factors = Object.fromEntries(
+    PARTS.map((part) => [part, typical(part) * Math.exp(truth[part].nightSpread * night.normal())]),
+  ) as Record<Part, number>;
+  return { factors, slows: night.uniform() < truth.slowingNightShare };
+}
+
+/** One night's machines. What an action takes does not depend on when in the queue it comes. */
+export function trueMachines(
+  truth: Truth["machines"],
+  { factors, slows }: MachinesTonight,
+  seed: number,
+  middleUnixMs: UtcMillis,
+): TrueMachines {
   return (configured, { number, attempt, atUnixMs, readOutMs }) => {
     const random = streamFor(seed, 2, number, attempt);
     const real = (part: Part, ms: Millis): Millis => {
       const slowing = part === "dome" && slows && atUnixMs > middleUnixMs ? truth.slowingFactor : 1;
-      return ms * tonight.get(part)! * Math.exp(truth[part].actionSpread * random.normal()) * slowing;
+      return ms * factors[part] * Math.exp(truth[part].actionSpread * random.normal()) * slowing;
     };
     const stuck = sticking(truth, random);
     const stuckMs = (part: Part, ms: Millis): Millis => (stuck?.part === part && ms > 0 ? stuck.extraMs : 0);

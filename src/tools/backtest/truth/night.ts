@@ -8,9 +8,9 @@ import { arrivalsOf } from "./arrivals.js";
 import { type CloudSpell, cloudOf } from "./cloud.js";
 import { logNormal, streamFor } from "./draws.js";
 import { type Hours, hoursOf } from "./hours.js";
-import { type TrueMachines, trueMachines } from "./machines.js";
+import { type MachinesTonight, machinesTonight, type TrueMachines, trueMachines } from "./machines.js";
 import type { Truth } from "./parameters.js";
-import { wisher } from "./wishes.js";
+import { type Wisher, wisher } from "./wishes.js";
 
 /** How an action ends. */
 export type Fate =
@@ -28,9 +28,22 @@ export interface TruthNight {
   withdrawnUnixMs(request: Request): UtcMillis;
   readonly cloud: readonly CloudSpell[];
   readonly times: TrueMachines;
+  /** What made the night: for those who may know it. */
+  readonly laws: Laws;
   fate(number: number, attempt: number): Fate;
   /** Whether an action's frames are lost when cloud comes while it is under way. */
   lostToCloud(number: number, attempt: number): boolean;
+}
+
+/** The laws behind one night: what an oracle is told. */
+export interface Laws {
+  readonly truth: Truth;
+  readonly kind: Truth["cloud"]["kinds"][number];
+  readonly machines: MachinesTonight;
+  readonly students: number;
+  readonly demand: number;
+  /** As the class wishes tonight, favourites included. */
+  readonly wish: Wisher;
 }
 
 /** What makes one night; `seed` alone decides its luck. */
@@ -45,15 +58,18 @@ export interface NightMaking {
   /** Times the ordinary demand. */
   readonly demand: number;
   readonly firstNumber: number;
+  /** The dome has been mended on an earlier night. */
+  readonly isRepaired: boolean;
   readonly seed: number;
 }
 
 /** Makes one night. The same making gives the same night. */
 export function truthNight(making: NightMaking): TruthNight {
-  const { truth, night, observatory, targets, seed } = making;
+  const { truth, night, observatory, targets, kind, students, demand, seed } = making;
   const { failures, arrivals, cloud } = truth;
   const hours = hoursOf(night, observatory, truth);
   const wish = wisher(truth.wishes, observatory, targets, hours.duskUnixMs, streamFor(seed, 6));
+  const machines = machinesTonight(truth.machines, seed, making.isRepaired);
   const observing = { fromUnixMs: hours.duskUnixMs - HOUR, untilUnixMs: hours.dawnUnixMs + HOUR };
   return {
     night,
@@ -66,8 +82,9 @@ export function truthNight(making: NightMaking): TruthNight {
         askedUnixMs + streamFor(seed, 7, number).exponential(HOUR / arrivals.withdrawnPerHour),
       );
     },
-    cloud: cloudOf(cloud, making.kind, observing, seed),
-    times: trueMachines(truth.machines, seed, (hours.duskUnixMs + hours.dawnUnixMs) / 2),
+    cloud: cloudOf(cloud, kind, observing, seed),
+    laws: { truth, kind, machines, students, demand, wish },
+    times: trueMachines(truth.machines, machines, seed, (hours.duskUnixMs + hours.dawnUnixMs) / 2),
     fate: (number, attempt) => {
       const random = streamFor(seed, 8, number, attempt);
       if (random.uniform() >= failures.share) return { fails: false };

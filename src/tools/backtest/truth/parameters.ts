@@ -34,6 +34,10 @@ export const truthSchema = z.strictObject({
     earlyPerStudent: z.number().min(0).max(50),
     earlyMinutes: minutes,
     classBeginsMinutesAfterDusk: minutes,
+    classBeginsClock: z
+      .string()
+      .regex(/^([01]\d|2[0-3]):[0-5]\d$/, "a local time such as 20:00")
+      .nullable(),
     classMinutes: z.number().positive().max(1440),
     inClassPerStudent: z.number().min(0).max(50),
     burstShare: share,
@@ -68,14 +72,26 @@ export const truthSchema = z.strictObject({
     stuckSeconds: z.number().min(0).max(3600),
     stuckTail: z.number().min(0.5).max(20),
     longestStuckMinutes: minutes,
+    domeRepairedAfterShare: share.nullable(),
+    domeRepairedFactor: z.number().min(0.1).max(20),
   }),
   cloud: z.strictObject({
     persistence: share,
+    inTurn: z.boolean(),
     kinds: z
-      .array(z.strictObject({ weight: z.number().positive().max(1000), open: spell, closed: spell }))
+      .array(
+        z.strictObject({
+          weight: z.number().positive().max(1000),
+          open: spell,
+          closed: spell,
+          forGoodShare: share.default(0),
+        }),
+      )
       .min(1),
     holdDelayMinutes: minutes,
     resumeDelayMinutes: minutes,
+    endSaidShare: share,
+    endSaidMinutes: minutes,
     lostShare: share,
   }),
   failures: z.strictObject({

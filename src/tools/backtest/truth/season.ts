@@ -44,6 +44,7 @@ export function* nightsOf(making: SeasonMaking): Generator<TruthNight> {
       students: site.students,
       demand,
       firstNumber,
+      isRepaired: index >= (truth.machines.domeRepairedAfterShare ?? 1) * nights,
       seed: Math.floor(streamFor(seed, 10, index).uniform() * 2 ** 32),
     });
     firstNumber += made.requests.length;
