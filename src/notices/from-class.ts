@@ -1,4 +1,5 @@
 /** Notices to whole classes: holds, announcements, sessions, equipment, dusk. */
+import type { Config } from "../config/config.js";
 import type { State } from "../journal/state.js";
 import type { Request } from "../queue/request.js";
 import { nightNamed } from "../sky/night.js";
@@ -53,7 +54,7 @@ export const byClass = {
       occasion.before.equipment,
       event.equipment,
       event.by !== null,
-      occasion.config.telescope.link === "practice",
+      isPractice(occasion.config),
     );
     return telling ? toClasses(occasion, everyClass(occasion), () => telling) : [];
   },
@@ -69,10 +70,22 @@ export const byClass = {
     return toClasses(occasion, busy, (classId) => {
       const waiting = waitingOf(after, classId);
       const { hold, equipment } = after;
-      return duskTelling({ dark, waiting: waiting.length, first: firstOf(after, waiting), hold, equipment });
+      const first = firstOf(after, waiting);
+      return duskTelling({
+        dark,
+        waiting: waiting.length,
+        first,
+        hold,
+        equipment,
+        simulated: isPractice(config),
+      });
     });
   },
 } satisfies Handlers;
+
+function isPractice({ telescope }: Config): boolean {
+  return telescope.link === "practice";
+}
 
 function everyClass({ config }: Occasion): string[] {
   return config.classes.map((each) => each.id);

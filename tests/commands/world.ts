@@ -19,6 +19,7 @@ import { openForecast } from "../../src/estimates/open-forecast.js";
 import type { Decide } from "../../src/journal/desk.js";
 import { openMemoryDesk } from "../../src/journal/open-desk.js";
 import type { TelescopeStatus } from "../../src/journal/telescope-status.js";
+import { deriveNotices } from "../../src/notices/derive.js";
 import { loadCatalogue } from "../../src/sky/load-catalogue.js";
 import { practiceTraits } from "../../src/telescope/practice/link.js";
 import { ManualClock } from "../../src/tools/manual-clock.js";
@@ -85,14 +86,19 @@ export interface World {
   status: TelescopeStatus;
 }
 
-/** Opens the world at an instant (default: a clear November evening, fully dark). */
+/**
+ * Opens the world at an instant (default: a clear November evening, fully dark).
+ * @param tells whether notices follow from what happens
+ */
 export function openWorld(
   at = "2026-11-25T20:00",
   change: (config: Config) => Config = (each) => each,
+  tells = false,
 ): World {
   const clock = new ManualClock(local(at));
   const config = change(parseConfig(EXAMPLE.replace("\nqueue:", `${SECOND_CLASS}\nqueue:`), "example"));
-  const desk = openMemoryDesk({ clock, derive: () => [] });
+  const derive = tells ? deriveNotices(config, venuesOf(config)) : () => [];
+  const desk = openMemoryDesk({ clock, derive });
   const faults: unknown[] = [];
   const picture = async () => ({ png: new Uint8Array([1]), altText: "a chart", fileName: "chart.png" });
   const world: World = {

@@ -3,6 +3,7 @@ import { describe, expect, test } from "vitest";
 import { MINUTE, SECOND } from "../../src/base/units.js";
 import type { Equipment, FrameRecord } from "../../src/journal/events.js";
 import type { TelescopeStatus } from "../../src/journal/telescope-status.js";
+import type { FrameOrder } from "../../src/telescope/frames/frame-order.js";
 import { Evening, type MakeFrame, type Opens, plainFrame } from "../telescope/evening.js";
 
 type Phases = readonly TelescopeStatus["activity"][];
@@ -56,6 +57,48 @@ export function telescopeLinkContract(name: string, opens: Opens, phases = PHASE
         await evening.reach(phase);
         await evening.restart();
         expect(await evening.toTheEnd()).toEqual([...ONE_DONE, ...TWO_DONE]);
+      },
+    );
+
+    test.each(phases)(
+      "what staff said of camera and sky while %s stands after a restart, and the frames that follow are judged by it",
+      async (phase) => {
+        const orders: FrameOrder[] = [];
+        const evening = await Evening.begin(opens, (order) => {
+          orders.push(order);
+          return plainFrame(order);
+        });
+        await evening.reach(phase);
+        const said = { camera: "away", sky: "cloud" } as const;
+        const equipment: Equipment = { ...evening.desk.state.equipment, ...said };
+        await evening.happen({ type: "equipment.changed", equipment, by: "terminal:okoro", part: "camera" });
+        const saidUnixMs = evening.clock.now();
+        await evening.restart();
+        expect(evening.desk.state.equipment).toEqual(equipment);
+        expect(await evening.toTheEnd()).toEqual([...ONE_DONE, ...TWO_DONE]);
+        const judged = orders.filter(({ startUnixMs }) => startUnixMs > saidUnixMs);
+        expect(judged.length).toBeGreaterThan(0);
+        for (const { equipment } of judged) expect(equipment).toMatchObject(said);
+      },
+    );
+
+    test.each(phases)(
+      "a dome that staff keep shut while %s lets nothing more be taken, after a restart too, until they release it",
+      async (phase) => {
+        const evening = await Evening.begin(opens);
+        await evening.reach(phase);
+        const staffSay = (dome: Equipment["dome"]): Promise<void> =>
+          evening.happen({
+            ...{ type: "equipment.changed", by: "terminal:okoro", part: "dome" },
+            equipment: { ...evening.desk.state.equipment, dome },
+          });
+        await staffSay("kept-shut");
+        await evening.restart();
+        await evening.go(30 * MINUTE);
+        expect(await evening.said()).not.toContain("request.taken 2");
+        expect(evening.desk.state.equipment.dome).toBe("kept-shut");
+        await staffSay("open");
+        expect((await evening.toTheEnd()).slice(-TWO_DONE.length)).toEqual(TWO_DONE);
       },
     );
 

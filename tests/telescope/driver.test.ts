@@ -109,7 +109,7 @@ test("equipment that changes while the disk is full is told when there is room, 
   evening.disk.full = true;
   await link.host.report({ sky: "cloud" });
   await link.host.report({ sky: "clear", dome: "shut" });
-  expect(evening.desk.state.equipment).toMatchObject({ sky: "clear", dome: "open" });
+  expect(evening.desk.state.equipment).toMatchObject({ sky: "unknown", dome: "open" });
   evening.disk.full = false;
   await evening.go(20 * SECOND);
   expect(evening.desk.state.equipment).toEqual({

@@ -25,7 +25,7 @@ export class ScriptedLink implements TelescopeLink {
 
   async start(host: LinkHost): Promise<void> {
     this.host = host;
-    await host.report({ telescope: "ready", dome: "open", camera: "fitted", sky: "clear" });
+    await host.report({ telescope: "ready", dome: "open" });
   }
 
   begin(action: Action, progress: Progress): Work {

@@ -100,7 +100,7 @@ function meant(part: keyof Equipment, state: string, anyway: "yes" | undefined):
 function opensByItself(): Refusal {
   return new Refusal(
     "dome-opens",
-    "This telescope opens its dome for every request, so there is no frame of a shut one: type /equipment dome shut to keep it shut, or show it on a practice telescope.",
+    "This telescope opens its dome for every request, so there is no frame of a shut one: type /equipment dome shut to keep it shut.",
   );
 }
 

@@ -9,6 +9,7 @@ import type { Interval } from "../../sky/interval.js";
 import type { Telling } from "../telling.js";
 import { numberList, requestName } from "./amounts.js";
 import { outcome } from "./completed.js";
+import { noCamera } from "./equipment.js";
 import { timeFrom } from "./times.js";
 
 /** What a class is told at dusk. */
@@ -19,10 +20,12 @@ export interface DuskFacts {
   readonly first: { readonly request: Request; readonly startUnixMs: UtcMillis } | null;
   readonly hold: Hold | null;
   readonly equipment: Equipment;
+  /** The telescope is the practice one. */
+  readonly simulated: boolean;
 }
 
 /** Dark enough for faint targets: how long, and what is waiting. */
-export function duskTelling({ dark, waiting, first, hold, equipment }: DuskFacts): Telling {
+export function duskTelling({ dark, waiting, first, hold, equipment, simulated }: DuskFacts): Telling {
   const night = say`It is dark from ${clockTime(dark.openUnixMs)} to ${clockTime(dark.closeUnixMs)}.`;
   const queue = say`${count(waiting, "request")} of the class ${waiting === 1 ? "is" : "are"} waiting`;
   const lines: Phrase[] = [
@@ -33,7 +36,11 @@ export function duskTelling({ dark, waiting, first, hold, equipment }: DuskFacts
   ];
   if (hold) lines.push(say`On hold: nothing is taken until staff resume.`);
   if (equipment.camera !== "fitted")
-    lines.push(say`No working camera is fitted: frames are synthetic or fail.`);
+    lines.push(
+      equipment.camera === "away"
+        ? [noCamera(simulated)]
+        : say`The camera has a fault: nothing is taken until it is mended.`,
+    );
   return { kind: "dusk", title: "Dark enough to observe", lines };
 }
 

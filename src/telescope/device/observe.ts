@@ -75,6 +75,8 @@ export class Observation {
       return host.clock.now() - from;
     };
     const shutterMs = await timed(machines.wake(hands));
+    // Before the first exposure ends, which is judged by it.
+    await host.report({ dome: "open" });
     const place = equatorial(target, host.clock.now(), observatory.site);
     const [slewMs, domeMs, filterMs] = await Promise.all([
       timed(machines.mount.slew(hands, place, isBright(target, observatory.limits))),

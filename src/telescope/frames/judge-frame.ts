@@ -21,6 +21,8 @@ export interface FrameSurroundings extends FrameCircumstances {
   readonly sunAltitudeDegrees: Degrees;
   /** As reported for the time of the exposure. */
   readonly equipment: Equipment;
+  /** Whether the pixels were computed. */
+  readonly simulated: boolean;
   /** Of a target that is a star, a planet or the Moon; null for one without a sharp light of its own. */
   readonly targetMagnitude: number | null;
   /** The Moon fills the frame: its craters are not counted as stars. */
@@ -89,6 +91,7 @@ export function judgeFrame(image: PixelImage, surroundings: FrameSurroundings): 
       enoughSeconds: enoughSeconds(surroundings),
       sunAltitudeDegrees,
       equipment,
+      simulated: surroundings.simulated,
       ...darkLevels(surroundings),
       slitOffDegrees: slitAway(surroundings),
       saturatedDisc: saturatedDisc(image, statistics, surroundings),

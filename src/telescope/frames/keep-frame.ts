@@ -63,6 +63,7 @@ export async function keepFrame(
 }
 
 const BY_WHAT_IS_USUAL = {
+  simulated: true,
   usualFwhmArcseconds: null,
   slitOffDegrees: null,
   limits: { trailedElongation: null, outOfFocusArcseconds: null },
@@ -73,7 +74,7 @@ export function judge(
   image: PixelImage & { readonly cards?: readonly Card[] },
   exposure: Exposure,
   circumstances: Circumstances,
-  of: Pick<FrameJob, "usualFwhmArcseconds" | "slitOffDegrees" | "limits"> = BY_WHAT_IS_USUAL,
+  of: Pick<FrameJob, keyof typeof BY_WHAT_IS_USUAL> = BY_WHAT_IS_USUAL,
 ): Verdict {
   const { target, exposureSeconds, equipment, observatory, startUnixMs } = exposure;
   return judgeFrame(image, {

@@ -19,6 +19,8 @@ export interface FrameEvidence extends PixelStatistics {
   readonly sunAltitudeDegrees: Degrees;
   /** As reported for the time of the exposure. */
   readonly equipment: Equipment;
+  /** The pixels were computed: without a camera they are no evidence. */
+  readonly simulated: boolean;
   /** What a clear sky would add to every pixel in the time, ADU. */
   readonly skyExpectedAdu: number;
   /** What the camera's own current adds, ADU. */
@@ -78,7 +80,7 @@ const STRUCTURE = 3;
 /**
  * The verdict, by the strongest evidence first.
  *
- * 1. No camera was fitted: whatever the pixels hold, no light made them.
+ * 1. No camera was fitted and the frame is simulated: whatever its pixels hold, no light made them.
  * 2. The pixels show stars or something extended: whatever was reported about dome and sky, light came in. It is
  *    usable unless it is full, lies beside its target, or its stars are trailed or out of focus.
  * 3. The Sun was up, computed and so beyond doubt. It comes before the dome: a dome is shut by day, and
@@ -94,7 +96,8 @@ const STRUCTURE = 3;
 export function verdictOn(evidence: FrameEvidence, camera: Camera, limits: StarLimits): Verdict {
   const { equipment, sunAltitudeDegrees, medianAdu, starsExpected, starsSeen, saturatedShare } = evidence;
   const spoilt = { sunAltitudeDegrees, medianAdu, starsExpected, starsSeen };
-  if (equipment.camera !== "fitted") return { is: "synthetic", because: "no-camera", ...spoilt };
+  if (evidence.simulated && equipment.camera !== "fitted")
+    return { is: "synthetic", because: "no-camera", ...spoilt };
   const tooBright = sunAltitudeDegrees > TOO_BRIGHT_SUN;
   if (showsSomething(evidence, camera) && !(tooBright && saturatedShare > 0.5)) {
     const flaw = flawOf(evidence, limits);

@@ -25,6 +25,7 @@ const device = (port: number, limits: Partial<DeviceConfig["limitSeconds"]>): De
     port,
     ...{ mount: "Telescope Simulator", camera: "CCD Simulator", wheel: "Filter Simulator" },
     weather: "Weather Simulator",
+    weatherGoodSeconds: 1,
     enclosure: { kind: "dome", name: "Dome Simulator" },
     limitSeconds: { answer: 2, readOut: 2, ...limits },
   });
@@ -65,14 +66,14 @@ export class SimulatedNight {
     this.driver = new TelescopeDriver({ desk, clock, config, forecast, log: silentLog, link });
   }
 
-  /** Requests of one frame each, for places above the pole, a little east: short ways for mount and dome. */
-  async ask(numbers: readonly number[], exposureSeconds: number): Promise<void> {
+  /** Requests of one frame each, for places above the pole, a little east by default: short ways for mount and dome. */
+  async ask(numbers: readonly number[], exposureSeconds: number, eastDegrees = 15): Promise<void> {
     const { site } = this.config.observatory;
     const overhead = (siderealRadians(this.clock.now(), site) * 180) / Math.PI;
     for (const number of numbers) {
       const target: FixedTarget = {
         ...{ kind: "fixed", id: `place-${number}`, name: `Place ${number}`, type: "star" },
-        ...{ raDegrees: (overhead + 15 + number) % 360, decDegrees: 80 + number / 2 },
+        ...{ raDegrees: (overhead + eastDegrees + number + 360) % 360, decDegrees: 80 + number / 2 },
         ...{ magnitude: 9, sizeArcminutes: null, constellation: "UMi", otherNames: [], distance: null },
       } as unknown as FixedTarget;
       const wish = { target, filter: "V", exposureSeconds, frames: 1, notBeforeUnixMs: null, note: null };

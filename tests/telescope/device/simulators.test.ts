@@ -44,6 +44,9 @@ describe.skipIf(missing !== null)("on the protocol's simulators", () => {
       expect(cardValue(cards, "OBJECT")).toBe(target.name);
       expect(cardValue(cards, "EXPTIME")).toBe(0.5);
       expect(cardValue(cards, "FILTER")).toBe("V");
+      const named = ["REQUEST", "CLASS", "TARGET", "ASKEDBY"].map((keyword) => cardValue(cards, keyword));
+      expect(named).toEqual([number, "Evening Survey, section 2", target.name, undefined]);
+      expect(frame?.imageFile).toMatch(new RegExp(`evening-2-${number}-1-place-${number}\\.fits$`));
       const turn =
         ((cardValue(cards, "RA") as number) - target.raDegrees) *
         Math.cos((target.decDegrees * Math.PI) / 180);
@@ -90,28 +93,98 @@ describe.skipIf(missing !== null)("on the protocol's simulators", () => {
     expect(night.desk.state.frames.get(1)?.[0]?.startUnixMs).toBeLessThanOrEqual(startUnixMs + 100);
   });
 
-  describe.skipIf(process.env.SIMULATORS !== "all")("in the longer run (npm run simulators)", () => {
-    test("a line on which everything is late, and one on which a number is wrong", async () => {
-      await begin([1], 0.5);
-      simulators.delayMs = 400;
-      await night.completed(1);
-      simulators.delayMs = 0;
-      simulators.alter = (text) => text.replace(/(name="CCD_EXPOSURE"[^>]*state=)"(Busy|Ok)"/g, '$1"Alert"');
-      await night.ask([2], 0.5);
-      await held(/^the camera/);
-      simulators.alter = (text) => text;
-      await night.resume();
-      await night.completed(2);
-    });
+  describe.skipIf(process.env.SIMULATORS !== "all")(
+    "in the longer run (npm run simulators)",
+    { timeout: 200_000 },
+    () => {
+      test("a line on which everything is late, and one on which a number is wrong", async () => {
+        await begin([1], 0.5);
+        simulators.delayMs = 400;
+        await night.completed(1);
+        simulators.delayMs = 0;
+        simulators.alter = (text) =>
+          text.replace(/(name="CCD_EXPOSURE"[^>]*state=)"(Busy|Ok)"/g, '$1"Alert"');
+        await night.ask([2], 0.5);
+        await held(/^the camera/);
+        simulators.alter = (text) => text;
+        await night.resume();
+        await night.completed(2);
+      });
 
-    test("a mount driver that is killed while it slews: a hold, and all is told to it anew", async () => {
-      await begin([1], 0.5);
-      await night.until(({ taken }) => taken !== null);
-      await new Promise((done) => setTimeout(done, 1_500));
-      simulators.signal("telescope", "KILL");
-      await held(/mount|Telescope/);
-      await night.resume();
-      await night.completed(1);
-    });
-  });
+      /** The machines are on a long way to a request's place. */
+      const slewing = async (): Promise<void> => {
+        await begin([1], 0.5);
+        await night.completed(1);
+        const moves = simulators.says(/EQUATORIAL_EOD_COORD[^>]*state="Busy"/);
+        await night.ask([2], 0.5, -70);
+        await moves;
+      };
+
+      test.each(["telescope", "dome"])(
+        "a %s driver that is killed while it moves: a hold, and all is told to it anew",
+        async (driver) => {
+          await slewing();
+          simulators.signal(driver, "KILL");
+          await held(driver === "dome" ? /dome|Dome/ : /mount|Telescope/);
+          expect(frames(2)).toBe(0);
+          await night.resume();
+          await night.completed(2);
+        },
+      );
+
+      test.each(["telescope", "dome"])(
+        "a %s driver that hangs while it moves: a hold, again at the first resume, and gone on with once it answers",
+        async (driver) => {
+          await slewing();
+          simulators.signal(driver, "STOP");
+          await held(/ within \d+ s$/);
+          await night.resume();
+          await held(/^the (mount|dome) .* did not say how it stands within 2 s$/);
+          simulators.signal(driver, "CONT");
+          await night.resume();
+          await night.completed(2);
+          expect(frames(2)).toBe(1);
+        },
+      );
+
+      test("a server that is started anew in mid-exposure: a hold, every device set up anew, and the lost frame taken again", async () => {
+        await begin([1], 3);
+        await night.exposing();
+        await simulators.restart();
+        await held(/^(the connection to the devices' server broke|the camera|nobody answers)/);
+        await night.resume();
+        await night.completed(1, 90);
+        expect(frames(1)).toBe(1);
+      });
+
+      test("an exposure that somebody else aborts: a hold that says so, and one frame in the end", async () => {
+        await begin([1], 4);
+        await night.exposing();
+        await simulators.tell(
+          "<newSwitchVector device='CCD Simulator' name='CCD_ABORT_EXPOSURE'><oneSwitch name='ABORT'>On</oneSwitch></newSwitchVector>",
+        );
+        await held(/^the exposure was aborted at the camera$/);
+        await night.resume();
+        await night.completed(1);
+        expect(frames(1)).toBe(1);
+      });
+
+      test("wind: the request goes back, everything is parked and shut, and goes on by itself when it has died down", async () => {
+        const wind = (speed: number): Promise<void> =>
+          simulators.tell(
+            `<newNumberVector device='Weather Simulator' name='WEATHER_CONTROL'><oneNumber name='Wind'>${speed}</oneNumber></newNumberVector>` +
+              "<newSwitchVector device='Weather Simulator' name='WEATHER_REFRESH'><oneSwitch name='REFRESH'>On</oneSwitch></newSwitchVector>",
+          );
+        await begin([1], 20);
+        await night.exposing();
+        const shut = simulators.says(/DOME_SHUTTER"[^>]*state="(Ok|Idle)".*?name="SHUTTER_CLOSE">\s*On/s);
+        await wind(60);
+        await night.until(({ requests }) => requests.get(1)?.state === "waiting");
+        await shut;
+        expect(night.desk.state).toMatchObject({ hold: null, equipment: { dome: "kept-shut" } });
+        await wind(2);
+        await night.completed(1, 150);
+      });
+    },
+  );
 });

@@ -24,6 +24,7 @@ export class Simulators {
   /** What happens to what the server says: null drops nothing. */
   alter: (text: string) => string = (text) => text;
   delayMs = 0;
+  private heard: (text: string) => void = () => {};
   private readonly sockets = new Set<Socket>();
   private readonly bridges = new Set<ChildProcess>();
 
@@ -38,7 +39,7 @@ export class Simulators {
   static async start(): Promise<Simulators> {
     const home = mkdtempSync(join(tmpdir(), "simulators-"));
     const names = DRIVERS.map((each) => `indi_simulator_${each}`).join(" ");
-    const script = `ip link set lo up; exec indiserver -m 256 -p ${PORT} ${names}`;
+    const script = `ip link set lo up; while :; do indiserver -m 256 -p ${PORT} ${names}; sleep 0.2; done`;
     // In a family of processes of their own too: whoever ends it ends them all.
     const server = spawn("unshare", ["-n", "--pid", "--fork", "--kill-child", "sh", "-c", script], {
       env: { ...process.env, HOME: home },
@@ -62,9 +63,40 @@ export class Simulators {
 
   /** @param driver "ccd"; a driver that is killed is started anew by the server */
   signal(driver: string, signal: string): void {
-    const [inside = ""] = childrenOf(String(this.server.pid));
-    for (const pid of childrenOf(inside, `indi_simulator_${driver}`))
+    for (const pid of childrenOf(this.inside, `indi_simulator_${driver}`))
       execFileSync("kill", [`-${signal}`, pid]);
+  }
+
+  /** The server dies and is started anew, with all its drivers. */
+  async restart(): Promise<void> {
+    execFileSync("kill", ["-KILL", this.inside]);
+    this.drop();
+    await this.answers();
+  }
+
+  /** Another program on the same server gives an order. */
+  async tell(order: string): Promise<void> {
+    const bridge = this.bridge();
+    bridge.stdin?.write("<getProperties version='1.7'/>\n");
+    await new Promise((done) => bridge.stdout?.once("data", done));
+    bridge.stdin?.write(`${order}\n`);
+    await new Promise((done) => setTimeout(done, 300));
+    bridge.kill("SIGKILL");
+  }
+
+  /** Until the server says that something is so. */
+  says(words: RegExp): Promise<void> {
+    return new Promise((done) => {
+      this.heard = (text) => {
+        if (words.test(text)) done();
+      };
+    });
+  }
+
+  /** The server's process. */
+  private get inside(): string {
+    const [shell = ""] = childrenOf(String(this.server.pid));
+    return childrenOf(shell, "indiserver")[0] ?? "";
   }
 
   async stop(): Promise<void> {
@@ -95,6 +127,7 @@ export class Simulators {
     socket.on("data", (text) => void bridge.stdin?.write(text));
     bridge.stdout?.setEncoding("utf8").on("data", (text: string) => {
       const say = (): void => void socket.write(this.alter(text));
+      this.heard(text);
       if (this.delayMs > 0) setTimeout(say, this.delayMs);
       else say();
     });

@@ -171,6 +171,7 @@ describe("the verdict on evidence alone, from any telescope", () => {
     enoughSeconds: null,
     sunAltitudeDegrees: -30,
     equipment: allReady,
+    simulated: false,
     skyExpectedAdu: 50,
     darkAdu: 0,
     slitOffDegrees: null,
@@ -183,6 +184,14 @@ describe("the verdict on evidence alone, from any telescope", () => {
     const verdict = verdictOn({ ...dark, ...change }, camera, limits);
     return verdict.is === "usable" ? "usable" : `${verdict.is}: ${verdict.because}`;
   };
+
+  it("believes the pixels of a real frame, whatever was said of the camera; a simulated one without a camera is no frame", () => {
+    const equipment = { ...allReady, camera: "away" } as const;
+    const stars = { starsSeen: 140, medianAdu: 1040 };
+    expect(of({ ...stars, equipment })).toBe("usable");
+    expect(of({ equipment })).toBe(of({}));
+    expect(of({ ...stars, equipment, simulated: true })).toBe("synthetic: no-camera");
+  });
 
   it("names the Sun before the shut dome: opening it by day would not have helped", () => {
     expect(of({ sunAltitudeDegrees: 12, equipment: shut })).toBe("black: sun-up");

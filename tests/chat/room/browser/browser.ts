@@ -44,8 +44,8 @@ export class RoomProgram {
   private port = 0;
   private readonly waiting = new Set<() => void>();
 
-  /** @param speed practice seconds for a real one */
-  constructor(private readonly speed = 30) {}
+  /** @param speed practice seconds for a real one; null: a telescope worked by hand, in real time */
+  constructor(private readonly speed: number | null = 30) {}
 
   get url(): string {
     return `http://127.0.0.1:${this.port}`;
@@ -59,7 +59,8 @@ export class RoomProgram {
   async start(): Promise<void> {
     if (this.port === 0) await this.prepare();
     const from = this.output.length;
-    const args = ["dist/main.js", "--no-terminal", "--speed", String(this.speed)];
+    const args = ["dist/main.js", "--no-terminal"];
+    if (this.speed !== null) args.push("--speed", String(this.speed));
     this.child = spawn(
       process.execPath,
       [...args, "--config", join(this.folder, "config.yaml"), "--data", this.folder],
@@ -106,7 +107,8 @@ export class RoomProgram {
     this.port = await freePort();
     const example = readFileSync("config/tern-hollow.yaml", "utf8");
     const room = `room: { port: ${this.port}, classCode: ${CODE} }\n`;
-    writeFileSync(join(this.folder, "config.yaml"), example + room);
+    const joined = this.speed === null ? example.replace("link: practice", "link: by-hand") : example;
+    writeFileSync(join(this.folder, "config.yaml"), joined + room);
     copyFileSync("config/small-bodies.txt", join(this.folder, "small-bodies.txt"));
   }
 }

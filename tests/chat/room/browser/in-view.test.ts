@@ -121,10 +121,35 @@ describe.skipIf(!hasBrowser())("in view", () => {
     const { page } = student;
     await evening.room.kill();
     await page.waitForSelector("#away:has-text('This is as of')");
+    await teacher.page.waitForSelector("#away:visible");
+    await teacher.page.click("#stop");
+    await teacher.page.waitForSelector("#answer:has-text('Not sent: you are offline')");
+    expect(await textOf(teacher.page, "#answer")).toContain(
+      "Use the stop at the telescope. It is not sent later.",
+    );
     await page.waitForSelector("#clock:has-text('stopped')");
     await page.locator("#foot").scrollIntoViewIfNeeded();
     await page.waitForSelector("#strip:has-text('as of')");
     expect(await page.locator("#away").evaluate((each) => each.getBoundingClientRect().top)).toBe(0);
     expect(student.complaints.filter((text) => !/WebSocket|ERR_|Failed to load/.test(text))).toEqual([]);
+  });
+
+  test("under a telescope that people work by hand nothing on any page is of practice", async () => {
+    const real = new RoomProgram(null);
+    await real.start();
+    const { page, ...rest } = await visit(browser, real, [1280, 720]);
+    const seen = [await textOf(page, "body")];
+    await comeIn({ page, ...rest }, "Tam Okoro", real.pass);
+    seen.push(
+      await ask(page, "/tonight"),
+      await ask(page, "/equipment camera away"),
+      await textOf(page, "body"),
+    );
+    await page.goto(`${real.url}/wall`);
+    await page.waitForSelector("#wall:visible");
+    seen.push(await textOf(page, "body"));
+    await real.end();
+    for (const text of seen) expect(text).not.toMatch(/practi[cs]e|simulated|invented|faster than/i);
+    expect(seen[1]).toContain("Moon");
   });
 });
