@@ -9,7 +9,7 @@ import { MINUTE } from "../../src/base/units.js";
 import { renderNotices } from "../../src/chat/discord/deliver/render-notice.js";
 import { renderReply } from "../../src/chat/discord/hear/render-reply.js";
 import { commandBodies } from "../../src/chat/discord/set-up/registration.js";
-import { greeting } from "../../src/chat/room/live/greeting.js";
+import { helloFor } from "../../src/chat/room/live/hello.js";
 import { framesByPerson, orderFor } from "../../src/chat/room/live/live-order.js";
 import { statusFor } from "../../src/chat/room/live/live-status.js";
 import { wireReply } from "../../src/chat/room/live/to-wire.js";
@@ -149,7 +149,7 @@ test.each(LINKS)("under %s: notices, board, wall and page, banner, start and che
     ),
     ...texts([...boardFor(services, "evening-2").lines.map(text)]),
     ...[mira, okoro, quill].flatMap((asker) =>
-      texts(greeting(asker, hostFor(services, silentLog, folder), "evening-2", "b", null)),
+      texts(helloFor(asker, hostFor(services, silentLog, folder), "evening-2", "b", null)),
     ),
     ...texts(statusFor(services, "evening-2")),
     ...texts({ ...orderFor(services, "evening-2"), byPerson: null }),
@@ -161,7 +161,7 @@ test.each(LINKS)("under %s: notices, board, wall and page, banner, start and che
     ...(await checkTelescope(services.config)).lines,
   ];
   for (const each of shown) expect(each).not.toMatch(PRACTICE);
-  expect(greeting(mira, hostFor(services, silentLog, folder), "evening-2", "b", null).site).toMatchObject({
+  expect(helloFor(mira, hostFor(services, silentLog, folder), "evening-2", "b", null).site).toMatchObject({
     simulated: false,
     clockName: null,
   });

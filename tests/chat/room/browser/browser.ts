@@ -194,8 +194,8 @@ export class ClassEvening {
   }
 
   /** Somebody before the door, or wherever `path` leads. */
-  visit(size: Size, path?: string, timezoneId?: string): Promise<Visitor> {
-    return visit(this.browser as Browser, this.room, size, path, timezoneId);
+  visit(size: Size, path?: string, timezoneId?: string, room = this.room): Promise<Visitor> {
+    return visit(this.browser as Browser, room, size, path, timezoneId);
   }
 
   /** Somebody who has come in. */

@@ -9,6 +9,7 @@ import {
   hasBrowser,
   PHONE,
   press,
+  RoomProgram,
   textOf,
   upNow,
   type Visitor,
@@ -137,7 +138,7 @@ describe.skipIf(!hasBrowser())("in view", () => {
   test("under a telescope that people work by hand nothing on any page is of practice", async () => {
     const real = new RoomProgram(null);
     await real.start();
-    const { page, ...rest } = await visit(browser, real, [1280, 720]);
+    const { page, ...rest } = await evening.visit([1280, 720], "/", "America/Chicago", real);
     const seen = [await textOf(page, "body")];
     await comeIn({ page, ...rest }, "Tam Okoro", real.pass);
     seen.push(
