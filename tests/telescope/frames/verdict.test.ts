@@ -112,7 +112,7 @@ describe("a frame made and judged by its pixels", () => {
     const limits = { trailedElongation: null, outOfFocusArcseconds: null };
     const off = (slitOffDegrees: number) =>
       judge(image, { ...exposure, equipment: allReady }, circumstances, {
-        ...{ usualFwhmArcseconds: null, slitOffDegrees, limits },
+        ...{ simulated: false, usualFwhmArcseconds: null, slitOffDegrees, limits },
       });
     expect(off(40)).toMatchObject({ is: "black", because: "slit-away", slitOffDegrees: 40 });
     expect(off(2)).not.toMatchObject({ because: "slit-away" });
