@@ -5,6 +5,7 @@ import { openLog } from "./base/log.js";
 import { Refusal } from "./base/refusal.js";
 import type { Surface } from "./chat/surface.js";
 import { TERMINAL, TerminalSurface } from "./chat/terminal/surface.js";
+import { doubtsOf } from "./config/doubts.js";
 import { loadConfig } from "./config/load.js";
 import { findMember, firstMember } from "./config/members.js";
 import { prepareFolder } from "./journal/data-folder.js";
@@ -20,6 +21,7 @@ async function main(): Promise<void> {
   const args = readArguments(process.argv.slice(2), EXAMPLE);
   if (args.help) return say(USAGE);
   const config = loadConfig(args.config);
+  for (const doubt of doubtsOf(config)) process.stderr.write(`${doubt}\n`);
   const folder = args.data ?? config.dataFolder;
   prepareFolder(folder);
   const log = openLog(join(folder, "nightslate.log"));

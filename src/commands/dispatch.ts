@@ -22,7 +22,7 @@ export async function dispatch(call: Call, services: Services): Promise<Reply> {
 }
 
 /** What is refused only until it is said which is meant. */
-const WHICH = new Set(["which-target", "two-targets"]);
+const WHICH = new Set(["which-target", "two-targets", "which-time"]);
 
 /**
  * A refusal as every surface shows it.

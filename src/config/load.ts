@@ -70,10 +70,29 @@ function readValue(document: Document.Parsed, source: string): unknown {
     throw new Refusal("config-unreadable", `${source}, line ${line}: this is not valid YAML: ${what}.`);
   }
   try {
-    return document.toJS();
+    const value: unknown = document.toJS();
+    const key = withinItself(value, []);
+    if (key === null) return value;
+    throw new Refusal(
+      "config-unreadable",
+      `${source}: ${key} has an alias (*name) in it that stands for what it is itself a part of, without end: write that part out.`,
+    );
   } catch (error) {
+    if (error instanceof Refusal) throw error;
     // An alias (*name) to nothing, or aliases within aliases beyond all reason.
     const what = plain((error as Error).message);
     throw new Refusal("config-unreadable", `${source}: this is not valid YAML: ${what}.`, { cause: error });
   }
+}
+
+/** The key at which a value holds itself; null where none does. */
+function withinItself(value: unknown, above: readonly unknown[]): string | null {
+  if (typeof value !== "object" || value === null) return null;
+  const inside = [...above, value];
+  for (const [key, part] of Object.entries(value)) {
+    if (inside.includes(part)) return key;
+    const found = withinItself(part, inside);
+    if (found !== null) return `${key}.${found}`;
+  }
+  return null;
 }

@@ -281,6 +281,12 @@ describe("a file that is no configuration", () => {
       "a second document begins here; remove the line ---.",
     ],
     ["an alias to nothing", "a: *b", "config-unreadable", "Unresolved alias"],
+    [
+      "a part that is a part of itself",
+      "observatory: &o\n  site: { dome: *o }\n",
+      "config-unreadable",
+      "observatory.site.dome has an alias (*name) in it that stands for what it is itself a part of",
+    ],
   ])("%s is said to be one", (_, text, code, words) => {
     expect(refusalOf(text)).toMatchObject({ code, message: expect.stringContaining(words) });
   });

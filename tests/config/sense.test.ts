@@ -3,6 +3,7 @@ import { readFileSync } from "node:fs";
 import { fileURLToPath } from "node:url";
 import { describe, expect, test } from "vitest";
 import { Refusal } from "../../src/base/refusal.js";
+import { doubtsOf } from "../../src/config/doubts.js";
 import { parseConfig } from "../../src/config/load.js";
 
 const GOOD = readFileSync(fileURLToPath(new URL("../../config/tern-hollow.yaml", import.meta.url)), "utf8");
@@ -118,5 +119,52 @@ describe("people who cannot be told apart", () => {
     const people =
       "students: [{ id: mira-2, name: Mira }], instructors: [{ id: okoro, name: Tam Okoro }], operators: [{ id: quill, name: Prof. Quill }]";
     expect(parseConfig(second(people), "mine.yaml").classes).toHaveLength(2);
+  });
+});
+
+describe("a configuration that may be meant otherwise", () => {
+  test.each([
+    ["the example", "latitudeDegrees: 42.5", "latitudeDegrees: 42.5", []],
+    [
+      "a longitude without its minus",
+      "longitudeDegrees: -100.5",
+      "longitudeDegrees: 100.5",
+      [
+        "observatory.site: longitude 100.5° is far from the time zone America/Chicago; east is positive and west negative, so perhaps -100.5 is meant.",
+      ],
+    ],
+    [
+      "another continent's time zone",
+      "timeZone: America/Chicago",
+      "timeZone: Europe/Berlin",
+      [/^observatory\.site: longitude -100\.5° is far from the time zone Europe\/Berlin; one of the two/],
+    ],
+    [
+      "a focal length in metres",
+      "focalLengthMillimetres: 3400",
+      "focalLengthMillimetres: 3.4",
+      [
+        /^observatory\.camera: with a focal length of 3\.4 mm a pixel of 9 µm sees 550″, which no telescope has/,
+      ],
+    ],
+  ] as const)("%s is doubted in a sentence, and used", (_, from, to, sentences) => {
+    const doubts = doubtsOf(parseConfig(changed(from, to), "mine.yaml"));
+    expect(doubts).toHaveLength(sentences.length);
+    sentences.forEach((sentence, index) => {
+      if (typeof sentence === "string") expect(doubts[index]).toBe(sentence);
+      else expect(doubts[index]).toMatch(sentence);
+    });
+  });
+
+  test.each([
+    [-69.2, "America/Argentina/Buenos_Aires"],
+    [76, "Asia/Shanghai"],
+    [-8.9, "Europe/Madrid"],
+    [179.5, "Pacific/Auckland"],
+    [-176.6, "Pacific/Auckland"],
+    [-171.8, "Pacific/Apia"],
+  ])("%f° may well keep the clock of %s", (longitude, zone) => {
+    const text = changed("longitudeDegrees: -100.5", `longitudeDegrees: ${longitude}`);
+    expect(doubtsOf(parseConfig(text.replace("America/Chicago", zone), "mine.yaml"))).toEqual([]);
   });
 });

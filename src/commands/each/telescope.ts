@@ -31,7 +31,7 @@ export const telescope = defineCommand({
         ...activityEnd(status, now),
         ...(status.requestNumber === null ? [] : [forWhom(status.requestNumber, call, services)]),
         ...pointing(services),
-        [`${capital(equipmentWords(services.desk.state.equipment))}.`],
+        [`${capital(equipmentWords(services.desk.state.equipment, services.telescope().waitingFor))}.`],
         ...timesAgainstConfiguration(services),
         ...(status.traits.notice === null ? [] : [[status.traits.notice]]),
       ],

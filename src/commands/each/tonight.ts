@@ -47,7 +47,7 @@ export const tonight = defineCommand({
         darkPhrase(night, now, observatory),
         moonPhrase(night, now, observatory),
         ...(hold ? [hold] : []),
-        say`${activityPhrase(services.telescope(), now)} ${capital(equipmentWords(services.desk.state.equipment))}.`,
+        say`${activityPhrase(services.telescope(), now)} ${capital(equipmentWords(services.desk.state.equipment, services.telescope().waitingFor))}.`,
         ...warnings.map((each) => [each]),
         queuePhrase(services, night),
         ...(brightNight(night, observatory) ? [] : listHead(list, now, observatory)),
@@ -68,10 +68,13 @@ function moonPhrase(night: Night, now: UtcMillis, { site }: Observatory): Phrase
   const { name, illuminatedFraction } = moonPhase(now);
   const lit = `${Math.round(illuminatedFraction * 100)} % lit`;
   const { riseUnixMs, setUnixMs } = riseTransitSet("Moon", night, site);
-  const rises = riseUnixMs !== null && riseUnixMs > now ? [say`rises at ${clockTime(riseUnixMs)}`] : [];
-  const sets = setUnixMs !== null && setUnixMs > now ? [say`sets at ${clockTime(setUnixMs)}`] : [];
-  const events = [...rises, ...sets];
-  const [first, second] = events;
+  const [first, second] = [
+    { does: "rises", unixMs: riseUnixMs },
+    { does: "sets", unixMs: setUnixMs },
+  ]
+    .flatMap(({ does, unixMs }) => (unixMs !== null && unixMs > now ? [{ does, unixMs }] : []))
+    .sort((a, b) => a.unixMs - b.unixMs)
+    .map(({ does, unixMs }) => say`${does} at ${timeFrom(unixMs, now)}`);
   if (!first) return say`Moon: ${name}, ${lit}.`;
   return second ? say`Moon: ${name}, ${lit}; ${first}, ${second}.` : say`Moon: ${name}, ${lit}; ${first}.`;
 }

@@ -33,7 +33,8 @@ export function stretchOf(
   const untilUnixMs = typedFrom + minutes * MINUTE;
   const begun = typedFrom < now;
   if (untilUnixMs <= now) {
-    throw new Refusal("time-past", "That hour is over: give a night or a time to come.");
+    const ended = DateTime.fromMillis(untilUnixMs, { zone, locale: "en-GB" }).toFormat("ccc d LLL HH:mm");
+    throw new Refusal("time-past", `That hour is past, over since ${ended}: give a night or a time to come.`);
   }
   if (begun && untilUnixMs - now < LEAST_MINUTES * MINUTE) {
     throw new Refusal(

@@ -171,10 +171,15 @@ function canBe(word: Word, spec: OptionSpec, { command, options }: Work): boolea
   }
 }
 
-/** "20 s" typed with a space is one value. */
+/** "20 s", "2026-12-04 22:30". */
+function belongsTo(value: string, next: string): boolean {
+  return isTimeUnit(next) || (/^\d{4}-\d{2}-\d{2}$/.test(value) && /^\d{1,2}:\d{2}/.test(next));
+}
+
+/** "20 s" typed with a space is one value, and a day with its time. */
 function withUnit(work: Work, value: Word): string {
   const next = work.words[work.at];
-  if (!next || next.key !== null || value.quoted || !isTimeUnit(next.text)) return value.text;
+  if (!next || next.key !== null || value.quoted || !belongsTo(value.text, next.text)) return value.text;
   work.at++;
   return `${value.text} ${next.text}`;
 }

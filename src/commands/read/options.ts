@@ -1,8 +1,11 @@
 /** Reads the options of one call: from what arrived, by any surface, to checked values. */
 
+import { button } from "../../base/button.js";
 import { listed } from "../../base/english.js";
 import { Refusal } from "../../base/refusal.js";
+import type { UtcMillis } from "../../base/units.js";
 import type { Call, CommandSpec, GivenFile, OptionKind, OptionSpec, RawOptions } from "../command.js";
+import { Offer } from "../offer.js";
 import { findPerson } from "../people/people.js";
 import type { Services } from "../services.js";
 import { cleanText, cleanTextWithin } from "./clean-text.js";
@@ -12,6 +15,7 @@ import { readRequestNumber, whichRequest } from "./read-request.js";
 import { readFilter, readTarget } from "./read-sky.js";
 import { readClock, readDate, readTime } from "./read-time.js";
 import { nearest } from "./spelling.js";
+import { TwiceOnTheWall } from "./wall-clock.js";
 
 /** No option but text may be longer than this. */
 const LONGEST_VALUE = 120;
@@ -39,8 +43,7 @@ const READERS: Readers = {
   whole: (text, reading) => withinRange(readWhole(text, reading.spec), text, reading.spec),
   number: (text, reading) => withinRange(readNumber(text, reading.spec), text, reading.spec),
   text: (text) => text,
-  time: (text, { services }) =>
-    readTime(text, services.clock.now(), services.config.observatory.site.timeZone),
+  time: readTimeOrAsk,
   clock: (text) => readClock(text),
   date: (text, { services }) =>
     readDate(text, services.clock.now(), services.config.observatory.site.timeZone),
@@ -121,6 +124,19 @@ function missing(
     "missing-option",
     `/${command.name} needs the ${spec.name}${choices}: type, for example, ${command.examples[0]?.replace(/\.$/, "")}.`,
   );
+}
+
+/** The time; where the clock shows it twice, both to press. */
+function readTimeOrAsk(text: string, { spec, call, raw, services }: Reading): UtcMillis {
+  try {
+    return readTime(text, services.clock.now(), services.config.observatory.site.timeZone);
+  } catch (error) {
+    if (!(error instanceof TwiceOnTheWall)) throw error;
+    const actions = error.both.map((time, index) =>
+      button(index === 0 ? "The first" : "The second", call.command, { ...raw, [spec.name]: time }, null),
+    );
+    throw new Offer(error.code, [[error.message]], actions);
+  }
 }
 
 function readChoice(text: string, { spec }: Reading): string {

@@ -4,7 +4,7 @@ import { Refusal } from "../../base/refusal.js";
 import { DAY, HOUR, SECOND, type UtcMillis } from "../../base/units.js";
 import { nightOf } from "../../sky/night.js";
 import { readDuration } from "./read-duration.js";
-import { onTheWall } from "./wall-clock.js";
+import { comingOnTheWall, onTheWall } from "./wall-clock.js";
 
 const CLOCK = /^(\d{1,2})(?::(\d{2}))?\s*(am|pm)?$/i;
 /** A clock time this recently gone is a slip, not tomorrow. */
@@ -20,11 +20,11 @@ export function looksLikeTime(word: string): boolean {
 /**
  * An instant to come, read in the site's time zone.
  * A clock time means the next one; a length of time ("30 min", "+30") counts from now.
- * @throws {Refusal} codes "bad-time", "time-past", "time-too-far", "no-such-time"
+ * @throws {Refusal} codes "bad-time", "time-past", "time-too-far", "no-such-time", "which-time"
  */
 export function readTime(text: string, now: UtcMillis, timeZone: string): UtcMillis {
   const typed = text.trim();
-  const unixMs = fromNow(typed, now) ?? onTheClock(typed, now, timeZone) ?? onADay(typed, timeZone);
+  const unixMs = fromNow(typed, now) ?? onTheClock(typed, now, timeZone) ?? onADay(typed, now, timeZone);
   if (unixMs === null) {
     throw new Refusal(
       "bad-time",
@@ -112,7 +112,7 @@ function onTheClock(text: string, now: UtcMillis, timeZone: string): UtcMillis |
   if (hour === null || minute > 59) return null;
   const local = DateTime.fromMillis(now, { zone: timeZone });
   const today = local.set({ hour, minute, second: 0, millisecond: 0 });
-  return onTheWall(nextOf(today, local, now), hour, minute);
+  return comingOnTheWall(nextOf(today, local, now), hour, minute, now);
 }
 
 function nextOf(today: DateTime, local: DateTime, now: UtcMillis): DateTime {
@@ -134,11 +134,10 @@ function hourOf(hour: number, half: string | undefined): number | null {
   return hour <= 23 ? hour : null;
 }
 
-function onADay(text: string, timeZone: string): UtcMillis | null {
+function onADay(text: string, now: UtcMillis, timeZone: string): UtcMillis | null {
   if (!/^\d{4}-\d{2}-\d{2}[T ]\d{2}:\d{2}(:\d{2})?(\.\d+)?(Z|[+-]\d{2}:?\d{2})?$/.test(text)) return null;
   const read = DateTime.fromISO(text.replace(" ", "T"), { zone: timeZone });
   if (!read.isValid) return null;
   if (/(Z|[+-]\d{2}:?\d{2})$/.test(text.slice(10))) return read.toMillis();
-  onTheWall(read, Number(text.slice(11, 13)), Number(text.slice(14, 16)));
-  return read.toMillis();
+  return comingOnTheWall(read, Number(text.slice(11, 13)), Number(text.slice(14, 16)), now);
 }

@@ -72,10 +72,13 @@ export function conditionWarnings(
   return warnings;
 }
 
-/** "telescope ready, dome open, camera fitted, sky clear". */
-export function equipmentWords(equipment: Equipment): string {
-  const { telescope, dome, camera, sky } = equipment;
-  return `telescope ${telescope}, dome ${dome.replace("-", " ")}, camera ${camera}, sky ${sky}`;
+/** "telescope ready, dome open, camera fitted, sky clear"; while the shutter opens the dome is not yet open. */
+export function equipmentWords(
+  { telescope, dome, camera, sky }: Equipment,
+  waitingFor: TelescopeStatus["waitingFor"] = null,
+): string {
+  const shown = waitingFor === "shutter" ? "opening" : dome.replace("-", " ");
+  return `telescope ${telescope}, dome ${shown}, camera ${camera}, sky ${sky}`;
 }
 
 /** What keeps requests from being taken, if anything does: why and until when. */

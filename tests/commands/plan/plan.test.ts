@@ -166,7 +166,9 @@ describe("/plan", () => {
   it("takes the class's own number of students, and refuses what is past or no time", async () => {
     const world = openWorld();
     expect((await world.type("/plan tomorrow 21:00", quill)).title).toContain("for 24 students");
-    expect(read(await world.type("/plan 2026-11-24 21:00", quill))).toContain("That hour is over");
+    expect(read(await world.type("/plan 2026-11-24 21:00", quill))).toContain(
+      "That hour is past, over since Tue 24 Nov 22:00: give a night or a time to come.",
+    );
     expect(read(await world.type("/plan tomorrow 25:00", quill))).toContain("is no clock time");
     expect((await world.type("/plan tomorrow 21:00", mira)).tone).toBe("refused");
   });
