@@ -2,7 +2,8 @@ import { defineConfig } from "vitest/config";
 import { BaseSequencer, type TestSpecification } from "vitest/node";
 
 /** These start programs: minutes for one file. */
-const LONG = /\/tests\/(journeys|journal\/kill|chat\/discord\/(kill|load|program)|chat\/room\/browser)/;
+const LONG =
+  /\/tests\/(journeys|journal\/kill|chat\/discord\/(kill|load|program)|chat\/room\/browser|telescope\/device\/simulators)/;
 
 /** The long ones first, so that none of them is left over when everything else is done. */
 class LongFirst extends BaseSequencer {
@@ -25,7 +26,7 @@ export default defineConfig({
     pool: "forks",
     // No test changes what a module holds, so files share what is loaded; loading it for each cost as much as testing.
     isolate: false,
-    // Journeys and browsers start real processes; two at a time is what a small machine bears.
-    maxWorkers: 2,
+    // Two cores are what a small machine has; journeys and simulators mostly wait, so that a third finds time.
+    maxWorkers: 3,
   },
 });

@@ -385,7 +385,7 @@ describe("hostile values", () => {
           expect((error as Refusal).message.length).toBeLessThan(2_000);
         }
       }),
-      { numRuns: 300 },
+      { numRuns: 120 },
     );
   });
 });

@@ -116,9 +116,9 @@ describe("why one runs before another", () => {
         expect([after?.first, after?.second], JSON.stringify(why)).toEqual([why.second, why.first]);
         if (why.decider.by === "plan") expectParts(why.decider);
       }),
-      { numRuns: 1_500, seed: 7 },
+      { numRuns: 600, seed: 7 },
     );
     for (const by of ["tier", "altitude", "asked", "closing", "turn", "plan", "window", "not-before"])
-      expect(seen.get(by), by).toBeGreaterThan(15);
+      expect(seen.get(by), by).toBeGreaterThan(5);
   });
 });

@@ -6,7 +6,7 @@ import type { State } from "../../src/journal/state.js";
 import { type Acknowledged, killAfter, startAsking } from "./child.js";
 import { newFolder, open } from "./support.js";
 
-const KILLS = 8;
+const KILLS = 4;
 
 /** What was acknowledged but is missing, or stands under another number. */
 function lost(state: State, acknowledged: readonly Acknowledged[]): Acknowledged[] {

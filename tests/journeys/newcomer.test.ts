@@ -31,23 +31,30 @@ async function upNow(program: Program): Promise<string> {
   return line as string;
 }
 
-test("asks, hears when, sees it taken, and is told that it completed, with a preview on disk", async () => {
+test("asks, hears when, sees it taken, is told that it completed, with a preview on disk; a kill in between loses and repeats nothing", async () => {
   // At the usual pace: faster, it may be done before /when is typed.
-  const program = begin();
-  await program.shows(/nothing real moves, and every frame is SIMULATED/);
-  await program.shows(/running 60 times faster than real time/);
-  const target = await upNow(program);
-  const [, number] = await program.ask(`/request ${target} clear 13 1`, /[✓!] #(\d+) /);
-  await program.ask("/when", new RegExp(`#${number} `));
-  await program.shows(new RegExp(`◆ #${number} .*: the telescope is moving`));
-  await program.shows(new RegExp(`◆ #${number} .*: done, 1 usable frame`));
-  const [, picture] = await program.shows(new RegExp(`◆ #${number} .*: done[\\s\\S]*?Picture: (\\S+\\.png)`));
-  expect(statSync(picture as string).size).toBeGreaterThan(5_000);
-  expect(existsSync(join(folder.path, "journal.sqlite")) || existsSync(join(folder.path, "journal.db"))).toBe(
-    true,
+  const first = begin();
+  await first.shows(/nothing real moves, and every frame is SIMULATED/);
+  await first.shows(/running 60 times faster than real time/);
+  const target = await upNow(first);
+  const [, number] = await first.ask(`/request ${target} clear 13 1`, /[✓!] #(\d+) /);
+  await first.ask("/when", new RegExp(`#${number} `));
+  await first.shows(new RegExp(`◆ #${number} .*: the telescope is moving`));
+  const second = begin();
+  expect((await second.exited).code, "a second process on the same folder").toBe(1);
+  expect(second.output.trim().split("\n")).toHaveLength(1);
+  expect(second.output).toContain(folder.path);
+  first.kill("SIGKILL");
+  await first.exited;
+  const third = begin(...FAST);
+  const [, picture] = await third.shows(
+    new RegExp(`◆ #${number} .*: done, 1 usable frame[\\s\\S]*?Picture: (\\S+\\.png)`),
   );
-  expect(await program.leave()).toBe(0);
-}, 60_000);
+  expect(third.output).not.toMatch(new RegExp(`#${number} [^\\n]*: the telescope is moving`));
+  expect(statSync(picture as string).size).toBeGreaterThan(5_000);
+  expect(existsSync(join(folder.path, "journal.db"))).toBe(true);
+  expect(await third.leave()).toBe(0);
+}, 180_000);
 
 test("a hold stops the next take at once, says that it is no interlock, and resuming goes on", async () => {
   const program = begin(...FAST, "--as", "instructor");
@@ -58,29 +65,7 @@ test("a hold stops the next take at once, says that it is no interlock, and resu
   await program.ask("/queue", /On hold until staff resume/);
   expect(program.output.slice(from)).not.toMatch(new RegExp(`#${number} .*: the telescope is moving`));
   await program.ask("/resume", new RegExp(`#${number} .*: the telescope is moving`));
-}, 60_000);
-
-test("a kill in the middle of a night loses no request and repeats none", async () => {
-  const first = begin(...FAST);
-  const target = await upNow(first);
-  const [, number] = await first.ask(`/request ${target} clear 61 3`, /[✓!] #(\d+) /);
-  await first.shows(new RegExp(`◆ #${number} .*: the telescope is moving`));
-  first.kill("SIGKILL");
-  await first.exited;
-  const second = begin(...FAST);
-  await second.shows(new RegExp(`◆ #${number} .*: done, 3 usable frames`));
-  const told = second.output.match(new RegExp(`#${number} [^\\n]*: the telescope is moving`, "g")) ?? [];
-  expect(told).toHaveLength(0);
-}, 60_000);
-
-test("a second process on the same folder is refused with a sentence", async () => {
-  const first = begin(...FAST);
-  await first.shows(/Practice time/);
-  const second = begin(...FAST);
-  expect((await second.exited).code).toBe(1);
-  expect(second.output.trim().split("\n")).toHaveLength(1);
-  expect(second.output).toContain(folder.path);
-}, 60_000);
+}, 120_000);
 
 test("a broken configuration is one sentence that names key, value and what is allowed", async () => {
   const program = begin("--config", "tests/journeys/broken.yaml");

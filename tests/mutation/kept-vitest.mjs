@@ -3,7 +3,7 @@
  * many times as long as the few tests that reach one line. `kept-runner.mjs` is its other end, in vitest's worker.
  */
 
-import { existsSync, readFileSync, writeFileSync } from "node:fs";
+import { existsSync, readFileSync, symlinkSync, writeFileSync } from "node:fs";
 import { commonTokens, declareClassPlugin, PluginKind, tokens } from "@stryker-mutator/api/plugin";
 import {
   DryRunStatus,
@@ -14,6 +14,8 @@ import {
 import { createVitest } from "vitest/node";
 
 const HERE = new URL(".", import.meta.url).pathname;
+/** As seen from the sandbox. */
+const COMPILED = "../../../../dist";
 /** In the sandbox: milliseconds of each test, for runners that start later. */
 const TIMES = "test-times.json";
 /** Of the mutator's limit on how often a changed place is passed, which waits a hundred times as long as usual. */
@@ -32,6 +34,8 @@ class KeptVitest {
   }
 
   async init() {
+    // Some tests start a child of the compiled program; what is changed runs in the test's own process.
+    if (!existsSync("dist")) symlinkSync(COMPILED, "dist");
     this.line = new BroadcastChannel(`mutants-${process.pid}`);
     const isReady = new Promise((resolve) => {
       this.line.onmessage = resolve;

@@ -62,7 +62,7 @@ describe("a window", () => {
         expect(why === null).toBe(inside);
         if (why?.opensUnixMs) expect(why.opensUnixMs).toBeGreaterThanOrEqual(unixMs);
       }),
-      { numRuns: 300 },
+      { numRuns: 120 },
     );
   });
 

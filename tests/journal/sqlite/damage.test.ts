@@ -229,7 +229,7 @@ describe("a damaged file", () => {
         await desk.close();
         expect((await open(folder)).reports).toEqual([]);
       }),
-      { numRuns: 60 },
+      { numRuns: 30 },
     );
   }, 60_000);
 });

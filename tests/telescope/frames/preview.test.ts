@@ -12,7 +12,7 @@ import { encodeGreyPng } from "../../../src/telescope/frames/png.js";
 import { previewPng, previewSvg } from "../../../src/telescope/frames/preview.js";
 import { shrink, stretch, stretchLimits } from "../../../src/telescope/frames/stretch.js";
 import { type Simulation, simulate } from "../../../src/telescope/practice/frame.js";
-import { allReady, config, exposureOf, JUNE_DAY, m13 } from "../practice/practice-example.js";
+import { allReady, config, exposureOf, JUNE_DAY, m13, smallCamera } from "../practice/practice-example.js";
 
 const stars = loadStars();
 
@@ -69,7 +69,7 @@ describe("a preview of a frame without light", () => {
     ["without a camera", { equipment: { ...allReady, camera: "away" } }, /Synthetic: no camera fitted/],
     ["under cloud", { cloudMagnitudes: 14 }, /Black: cloud/],
   ])("is a black rectangle that says why: %s", async (_name, change, words) => {
-    const { frame, settings, labels } = previewOf(change);
+    const { frame, settings, labels } = previewOf({ observatory: smallCamera(1024), ...change });
     expect(previewSvg(frame.image, settings, labels)).toMatch(words);
     const { grey, width } = decodeGrey(
       previewPng(frame.image, { ...settings }, { ...labels, across: null, verdict: null }),
