@@ -21,8 +21,10 @@ export default defineConfig({
     globalSetup: "tests/build-first.ts",
     setupFiles: ["tests/set-up.ts"],
     sequence: { sequencer: LongFirst },
-    testTimeout: 60_000,
-    hookTimeout: 60_000,
+    // Nothing takes so long by itself; a machine that has much else to do may make it.
+    testTimeout: 180_000,
+    hookTimeout: 180_000,
+    expect: { poll: { timeout: 60_000 } },
     pool: "forks",
     // No test changes what a module holds, so files share what is loaded; loading it for each cost as much as testing.
     isolate: false,

@@ -38,7 +38,7 @@ test(`killed ${KILLS} times while it works: every acknowledged request is there,
   await store.connect();
   expect(store.database.prepare("PRAGMA integrity_check").raw().all()).toEqual([["ok"]]);
   await store.disconnect();
-}, 120_000);
+});
 
 test("killed between storing and acknowledging, the request is there", async () => {
   const folder = newFolder();

@@ -54,7 +54,7 @@ test("asks, hears when, sees it taken, is told that it completed, with a preview
   expect(statSync(picture as string).size).toBeGreaterThan(5_000);
   expect(existsSync(join(folder.path, "journal.db"))).toBe(true);
   expect(await third.leave()).toBe(0);
-}, 180_000);
+});
 
 test("a hold stops the next take at once, says that it is no interlock, and resuming goes on", async () => {
   const program = begin(...FAST, "--as", "instructor");
@@ -65,7 +65,7 @@ test("a hold stops the next take at once, says that it is no interlock, and resu
   await program.ask("/queue", /On hold until staff resume/);
   expect(program.output.slice(from)).not.toMatch(new RegExp(`#${number} .*: the telescope is moving`));
   await program.ask("/resume", new RegExp(`#${number} .*: the telescope is moving`));
-}, 120_000);
+});
 
 test("a broken configuration is one sentence that names key, value and what is allowed", async () => {
   const program = begin("--config", "tests/journeys/broken.yaml");

@@ -1,9 +1,10 @@
 /** A class evening on the platform with the whole product behind it: ask, see it taken, get the frame. */
-import { afterEach, beforeEach, describe, expect, it, vi } from "vitest";
+import { afterEach, beforeEach, describe, expect, it } from "vitest";
 import { silentLog } from "../../../src/base/log.js";
 import { discordSurface } from "../../../src/chat/discord/surface.js";
 import { commandTable } from "../../../src/commands/table.js";
 import type { Running } from "../../../src/wiring/start.js";
+import { eventually } from "../../eventually.js";
 import { given } from "./set-up.js";
 import { buttonsOf, type Person } from "./stand-in/people.js";
 import type { StandIn } from "./stand-in/stand-in.js";
@@ -34,10 +35,7 @@ describe("a class evening", () => {
   const message = async (pattern: RegExp): Promise<StoredMessage> => {
     const found = (): StoredMessage | undefined =>
       channel.messages.find((each) => pattern.test(each.content));
-    await vi.waitFor(() => expect(found(), `a message like ${pattern}`).toBeDefined(), {
-      timeout: 20_000,
-      interval: 50,
-    });
+    await eventually(() => expect(found(), `a message like ${pattern}`).toBeDefined());
     return given(found());
   };
   const ask = async (who: Person, name: string, typed = {}): Promise<StoredMessage> =>
@@ -101,7 +99,7 @@ describe("a class evening", () => {
     const later = discordSurface({ config, token: standIn.token, log: silentLog, say: () => {} });
     await later.start(host);
     standIn.gateway.dispatch("INTERACTION_CREATE", asked.payload);
-    await vi.waitFor(() => expect(asked.refusedAnswers).toBe(1));
+    await eventually(() => expect(asked.refusedAnswers).toBe(1));
     expect(running.services.desk.state.requests.size).toBe(1);
     await later.stop();
   });

@@ -45,7 +45,7 @@ describe("dying while it tells a class", () => {
     for (const step of STEPS) expect(steps).toContain(step);
     for (const step of steps)
       expect(await tellStory(inMemory, step), step).toMatchObject({ standing: EACH_ONCE, died: true });
-  }, 120_000);
+  });
 
   it.each(["a message is stored but not answered (1)", "before notices.delivered is recorded (1)"])(
     "nor when a real process is killed with -9 where %s",

@@ -3,8 +3,9 @@ import { type ChildProcess, fork } from "node:child_process";
 import { mkdtempSync } from "node:fs";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
-import { afterEach, expect, it, vi } from "vitest";
+import { afterEach, expect, it } from "vitest";
 import type { BotReport, LoadReport } from "../../../src/tools/bench/discord-load.js";
+import { eventually } from "../../eventually.js";
 import type { LoadQuestion, Opened } from "./load-stand-in.js";
 
 const COMPILED = "dist/with-tests";
@@ -22,20 +23,17 @@ it("acknowledges everyone, records every request, and tells every notice once, i
   await heard(bot, "ready");
   await ask(platform, { load: { students: STUDENTS, withinMs: 1_000 } }, "loaded");
   await ask(platform, { cancel: true }, "cancelled");
-  const ours = await vi.waitFor(
-    async () => {
-      const { report } = await ask<{ report: BotReport }>(bot, { report: true }, "report");
-      expect(report.delivered).toBe(report.notices);
-      return report;
-    },
-    { timeout: 60_000, interval: 250 },
-  );
+  const ours = await eventually(async () => {
+    const { report } = await ask<{ report: BotReport }>(bot, { report: true }, "report");
+    expect(report.delivered).toBe(report.notices);
+    return report;
+  });
   const { report: theirs } = await ask<{ report: LoadReport }>(platform, { report: true }, "report");
   expect(theirs.acknowledged).toBe(theirs.interactions);
   expect(ours).toMatchObject({ requests: STUDENTS, dropped: 0 });
   expect(theirs.doubled).toBe(0);
   expect(theirs.messages).toBeLessThanOrEqual(ours.notices);
-}, 90_000);
+});
 
 function child(file: string, ...args: string[]): ChildProcess {
   const made = fork(join(COMPILED, "tests/chat/discord", file), args, {

@@ -4,7 +4,8 @@ import { once } from "node:events";
 import { mkdtempSync, readdirSync, readFileSync, writeFileSync } from "node:fs";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
-import { afterEach, beforeEach, describe, expect, it, vi } from "vitest";
+import { afterEach, beforeEach, describe, expect, it } from "vitest";
+import { eventually } from "../../eventually.js";
 import { configFor, given } from "./set-up.js";
 import { type StandIn, startStandIn } from "./stand-in/stand-in.js";
 import type { Channel, Guild } from "./stand-in/world.js";
@@ -48,7 +49,7 @@ describe("the program on Discord", () => {
   it("starts without a terminal, answers, and leaves in order; the token stands nowhere", async () => {
     const data = join(folder, "data");
     const { child, said } = run("dist/main.js", ["--no-terminal", "--no-room", "--data", data]);
-    await vi.waitFor(() => expect(channel.messages[0]?.content).toContain("Conditions"), { timeout: 20_000 });
+    await eventually(() => expect(channel.messages[0]?.content).toContain("Conditions"));
     expect(said.join("")).toContain("To invite it");
     const mira = standIn.join(guild, "Mira");
     const reply = await mira.slash("tonight").settled;

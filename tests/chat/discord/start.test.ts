@@ -1,7 +1,8 @@
 /** Starting on the platform: least intents, an exact invite link, and one sentence for whatever is wrong. */
 import { GatewayIntentBits } from "discord.js";
-import { afterEach, describe, expect, it, vi } from "vitest";
+import { afterEach, describe, expect, it } from "vitest";
 import type { Parcel } from "../../../src/chat/surface.js";
+import { eventually } from "../../eventually.js";
 import type { SetUp } from "./set-up.js";
 import { configFor, setUp } from "./set-up.js";
 
@@ -68,7 +69,7 @@ describe("starting", () => {
     if (!guild) throw new Error("no class");
     world.addMember(guild, world.bot.id);
     gateway.admit(guild);
-    await vi.waitFor(() => expect(guild.commands.length).toBeGreaterThan(0));
+    await eventually(() => expect(guild.commands.length).toBeGreaterThan(0));
   });
 
   it("goes on without the platform when it cannot be reached, and comes back by itself", async () => {
@@ -78,14 +79,14 @@ describe("starting", () => {
     expect(here.said.join("\n")).toMatch(/could not be reached.*rest of Nightslate works/);
     expect(await here.surface.deliver(parcelTo(here))).toMatchObject({ result: "retry" });
     await here.clock.moveTo(here.clock.now() + 2_000);
-    await vi.waitFor(() => expect(here.said.join("\n")).toMatch(/logged in/));
+    await eventually(() => expect(here.said.join("\n")).toMatch(/logged in/));
   });
 
   it("does not wait when only web sockets are refused, says so, and comes back by itself", async () => {
     here = await setUp({ autoStart: false });
     here.standIn.gateway.refuseConnections = true;
     const started = here.surface.start(here.host);
-    await vi.waitFor(() => expect(here.standIn.log.join()).toMatch(/gateway\/bot/));
+    await eventually(() => expect(here.standIn.log.join()).toMatch(/gateway\/bot/));
     await here.clock.moveTo(here.clock.now() + 15_000);
     await started;
     expect(here.said).toEqual([
@@ -93,7 +94,7 @@ describe("starting", () => {
     ]);
     expect(await here.surface.deliver(parcelTo(here))).toMatchObject({ result: "retry" });
     here.standIn.gateway.refuseConnections = false;
-    await vi.waitFor(() => expect(here.said.join("\n")).toMatch(/logged in/), { timeout: 10_000 });
+    await eventually(() => expect(here.said.join("\n")).toMatch(/logged in/));
   });
 
   it("says so when its log-ins of the day are used up", async () => {
@@ -107,7 +108,7 @@ describe("starting", () => {
     here = await setUp({ autoStart: false });
     here.standIn.gateway.refuseConnections = true;
     const started = here.surface.start(here.host);
-    await vi.waitFor(() => expect(here.standIn.log.join()).toMatch(/gateway\/bot/));
+    await eventually(() => expect(here.standIn.log.join()).toMatch(/gateway\/bot/));
     await here.surface.stop();
     await started;
     expect(here.said).toEqual([]);

@@ -1,6 +1,7 @@
 /** Two classes with the whole product behind them: what is told about a request stays in its class. */
-import { afterEach, beforeEach, describe, expect, it, vi } from "vitest";
+import { afterEach, beforeEach, describe, expect, it } from "vitest";
 import type { Running } from "../../../src/wiring/start.js";
+import { eventually } from "../../eventually.js";
 import { type ClassOnDiscord, given } from "./set-up.js";
 import type { Person } from "./stand-in/people.js";
 import type { StandIn } from "./stand-in/stand-in.js";
@@ -33,7 +34,7 @@ describe("two classes that share the telescope", () => {
     await ask(mira, "alerts", { how: "mention", quiet: "off" });
     await ask(standIn.joinToo(two.guild, mira), "mine");
     await ask(quill, "cancel", { request: 1, reason: "only for class one" });
-    await vi.waitFor(() => expect(told(one.channel)).toContain("only for class one"), { timeout: 10_000 });
+    await eventually(() => expect(told(one.channel)).toContain("only for class one"));
     expect(one.channel.messages.at(-1)?.mentions).toEqual([mira.userId]);
     expect(told(two.channel)).toContain("Hold: no new request is taken");
     expect(told(two.channel)).not.toContain("only for class one");

@@ -1,9 +1,10 @@
 /** Frames that an operator sends from the room's page, before the command they go with. */
 import { readdirSync } from "node:fs";
 import { join } from "node:path";
-import { expect, test, vi } from "vitest";
+import { expect, test } from "vitest";
 import { MINUTE } from "../../../src/base/units.js";
 import type { Call } from "../../../src/commands/command.js";
+import { eventually } from "../../eventually.js";
 import { openRoom, type RoomUnderTest, roomConfig } from "./open-room.js";
 
 async function send(room: RoomUnderTest, cookie: string, name: string, bytes: Buffer, type = FILE) {
@@ -83,5 +84,5 @@ test("whose command never comes are let go of after ten minutes", async () => {
   await send(room, staff.cookie, "a.fits", Buffer.from("x"));
   expect(left(room)).toHaveLength(1);
   await room.real.moveTo(room.real.now() + 10 * MINUTE);
-  await vi.waitFor(() => expect(left(room)).toEqual([]));
+  await eventually(() => expect(left(room)).toEqual([]));
 });

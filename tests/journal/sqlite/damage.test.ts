@@ -231,7 +231,7 @@ describe("a damaged file", () => {
       }),
       { numRuns: 30 },
     );
-  }, 60_000);
+  });
 });
 
 describe("a damaged write-ahead log", () => {

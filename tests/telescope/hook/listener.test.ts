@@ -233,4 +233,4 @@ test("whatever is sent, signed or not, is answered and never brings the server d
   );
   expect(heard).toEqual([]);
   expect(await tell(event)).toMatchObject({ status: 200 });
-}, 60_000);
+});

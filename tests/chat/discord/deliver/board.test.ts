@@ -1,7 +1,8 @@
 /** The board: one message, edited when it changed, never lost, never doubled. */
-import { afterEach, beforeEach, describe, expect, it, vi } from "vitest";
+import { afterEach, beforeEach, describe, expect, it } from "vitest";
 import { person, say } from "../../../../src/base/phrase.js";
 import { MINUTE, SECOND } from "../../../../src/base/units.js";
+import { eventually } from "../../../eventually.js";
 import { given, type SetUp, setUp } from "../set-up.js";
 import type { Channel, StoredMessage } from "../stand-in/world.js";
 
@@ -17,9 +18,9 @@ describe("the board", () => {
   const channel = (): Channel => given(here.classes[0]).channel;
   const boards = (): StoredMessage[] =>
     channel().messages.filter((each) => each.content.includes("Board of"));
-  const shown = (): Promise<void> => vi.waitFor(() => expect(boards()).toHaveLength(1));
+  const shown = (): Promise<void> => eventually(() => expect(boards()).toHaveLength(1));
   const remembered = (): Promise<void> =>
-    vi.waitFor(() => expect(here.desk.state.remembered.get("discord")?.size).toBe(1));
+    eventually(() => expect(here.desk.state.remembered.get("discord")?.size).toBe(1));
   const pass = (ms: number): Promise<void> => here.clock.moveTo(here.clock.now() + ms);
   const happen = (line: string): Promise<unknown> => {
     here.host.boardLines = [say`${line}`];
@@ -33,7 +34,7 @@ describe("the board", () => {
     await pass(14 * SECOND);
     expect(boards()[0]?.edits).toBe(0);
     await pass(1 * SECOND);
-    await vi.waitFor(() => expect(boards()[0]).toMatchObject({ edits: 1 }));
+    await eventually(() => expect(boards()[0]).toMatchObject({ edits: 1 }));
     expect(boards()[0]?.content).toContain("Now: #2");
   });
 
@@ -42,7 +43,7 @@ describe("the board", () => {
     await happen("Now: nothing is being observed.");
     for (let minute = 0; minute < 5; minute++) {
       await pass(MINUTE);
-      await vi.waitFor(() => expect(looks()).toBeGreaterThan(minute));
+      await eventually(() => expect(looks()).toBeGreaterThan(minute));
     }
     expect(boards()[0]?.edits).toBe(0);
   });
@@ -55,7 +56,7 @@ describe("the board", () => {
     here.host.boardLines = [say`After the restart`];
     await here.restart();
     await pass(MINUTE);
-    await vi.waitFor(() => expect(boards()[0]?.content).toContain("After the restart"));
+    await eventually(() => expect(boards()[0]?.content).toContain("After the restart"));
     expect(boards()).toHaveLength(1);
   });
 
@@ -79,12 +80,12 @@ describe("the board", () => {
     await pass(MINUTE);
     await shown();
     expect(boards()[0]?.id).not.toBe(first.id);
-    await vi.waitFor(() =>
+    await eventually(() =>
       expect([...given(here.desk.state.remembered.get("discord")).values()]).toEqual([boards()[0]?.id]),
     );
     await happen("Now: #3");
     await pass(15 * SECOND);
-    await vi.waitFor(() => expect(boards()[0]?.content).toContain("Now: #3"));
+    await eventually(() => expect(boards()[0]?.content).toContain("Now: #3"));
   });
 
   it("calls nobody and rings for nobody", async () => {
@@ -92,7 +93,7 @@ describe("the board", () => {
     await happen(`Now: @everyone <@123456789012345678>`);
     here.host.boardLines = [...here.host.boardLines, say`Next: ${person("discord:1")}`];
     await pass(15 * SECOND);
-    await vi.waitFor(() => expect(boards()[0]?.edits).toBe(1));
+    await eventually(() => expect(boards()[0]?.edits).toBe(1));
     expect(boards()[0]).toMatchObject({ mentions: [], mentionEveryone: false, flags: 4096 });
   });
 
@@ -107,9 +108,9 @@ describe("the board", () => {
     );
     await happen("Now: #4");
     await pass(15 * SECOND);
-    await vi.waitFor(() => expect(here.logged.join("\n")).toContain("the board is not up to date"));
+    await eventually(() => expect(here.logged.join("\n")).toContain("the board is not up to date"));
     await pass(MINUTE);
-    await vi.waitFor(() => expect(boards()[0]?.content).toContain("Now: #4"));
+    await eventually(() => expect(boards()[0]?.content).toContain("Now: #4"));
   });
 
   it("does not hold up the end while the platform asks to wait", async () => {
@@ -121,12 +122,12 @@ describe("the board", () => {
     });
     await happen("Now: #1");
     await pass(15 * SECOND);
-    await vi.waitFor(() => expect(here.standIn.faults.spent()).toBe(true));
+    await eventually(() => expect(here.standIn.faults.spent()).toBe(true));
     let stopped = false;
     void here.surface.stop().then(() => {
       stopped = true;
     });
-    await vi.waitFor(async () => {
+    await eventually(async () => {
       await pass(SECOND);
       expect(stopped).toBe(true);
     });

@@ -1,7 +1,8 @@
 /** A notice stands once, whatever happens to the answer, the gateway or the platform in between. */
-import { afterEach, beforeEach, describe, expect, it, vi } from "vitest";
+import { afterEach, beforeEach, describe, expect, it } from "vitest";
 import { HOUR, MINUTE } from "../../../../src/base/units.js";
 import type { Parcel } from "../../../../src/chat/surface.js";
+import { eventually } from "../../../eventually.js";
 import { noticeFor, parcelOf } from "../notices.js";
 import { given, later, type SetUp, setUp } from "../set-up.js";
 import type { Fault } from "../stand-in/faults.js";
@@ -123,7 +124,7 @@ describe("a notice stands exactly once", () => {
       do: "tell",
       tell: async () => {
         onItsWay.resolve();
-        await vi.waitFor(() => expect(standing()).toHaveLength(1));
+        await eventually(() => expect(standing()).toHaveLength(1));
       },
     });
     expect(await here.surface.deliver(again(parcel))).toMatchObject({ result: "delivered" });
@@ -189,16 +190,13 @@ describe("the gateway", () => {
     ["a close that cannot be resumed", ({ standIn }) => standIn.gateway.drop(1000)],
   ])("is taken up again after %s", async (_, breakIt) => {
     breakIt(here);
-    await vi.waitFor(
-      () => here.standIn.gateway.isConnected() || Promise.reject(new Error("not yet")),
-      15_000,
-    );
+    await eventually(() => here.standIn.gateway.isConnected() || Promise.reject(new Error("not yet")));
     await asks();
     expect(here.host.calls).toHaveLength(1);
   });
 
   it("going down for good for a wrong token is said, with where to mend it", async () => {
     here.standIn.gateway.drop(4004);
-    await vi.waitFor(() => expect(here.said.join("\n")).toMatch(/refused the token.*Reset Token/));
+    await eventually(() => expect(here.said.join("\n")).toMatch(/refused the token.*Reset Token/));
   });
 });

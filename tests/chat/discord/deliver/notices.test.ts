@@ -3,11 +3,12 @@
 import { writeFileSync } from "node:fs";
 import { join } from "node:path";
 import { MessageFlags } from "discord.js";
-import { afterEach, beforeEach, describe, expect, it, vi } from "vitest";
+import { afterEach, beforeEach, describe, expect, it } from "vitest";
 import { person, say } from "../../../../src/base/phrase.js";
 import type { DiscordSurface } from "../../../../src/chat/discord/surface.js";
 import type { Parcel } from "../../../../src/chat/surface.js";
 import type { AlertChoice } from "../../../../src/journal/events.js";
+import { eventually } from "../../../eventually.js";
 import { noticeFor, parcelOf } from "../notices.js";
 import { given, type SetUp, setUp } from "../set-up.js";
 import { buttonsOf, type Person } from "../stand-in/people.js";
@@ -119,7 +120,7 @@ describe("a notice", () => {
     here.standIn.world.refusesDirect.delete(mira.userId);
     await choose(mira, "direct");
     const refusals = (): number => here.desk.state.remembered.get("discord")?.size ?? 0;
-    await vi.waitFor(() => expect(refusals()).toBe(0));
+    await eventually(() => expect(refusals()).toBe(0));
     await send(restarted);
     expect(directTo(mira)).toHaveLength(1);
   });
@@ -139,7 +140,7 @@ describe("a notice", () => {
     expect(remembered()).toContain("direct-refused");
     expect(remembered()).not.toContain(mira.userId);
     await here.desk.act(() => [{ type: "person.forgotten", personId: idOf(mira) }], { by: idOf(mira) });
-    await vi.waitFor(() => expect(remembered()).not.toContain("direct-refused"));
+    await eventually(() => expect(remembered()).not.toContain("direct-refused"));
   });
 
   const direct = (): Parcel =>

@@ -1,8 +1,9 @@
 /** Buttons: pressed with a thumb, by the right person, also after a restart. */
 import { InteractionResponseType } from "discord.js";
-import { afterEach, beforeEach, describe, expect, it, vi } from "vitest";
+import { afterEach, beforeEach, describe, expect, it } from "vitest";
 import type { Reply } from "../../../../src/commands/reply.js";
 import type { Notice } from "../../../../src/journal/notice.js";
+import { eventually } from "../../../eventually.js";
 import { noticeFor, parcelOf } from "../notices.js";
 import { given, later, plainReply, type SetUp, setUp } from "../set-up.js";
 import { buttonsOf, type Person } from "../stand-in/people.js";
@@ -175,6 +176,6 @@ describe("a button", () => {
     const message = await post([
       { command: "request", options: { target: "x".repeat(120) }, label: "Ask again", onlyFor: null },
     ]);
-    await vi.waitFor(() => expect(buttonsOf(message).map((each) => each.label)).toEqual(["Run order"]));
+    await eventually(() => expect(buttonsOf(message).map((each) => each.label)).toEqual(["Run order"]));
   });
 });

@@ -1,9 +1,10 @@
 /** Commands: acknowledged in time, acted on once, answered as the reply says. */
 import { InteractionResponseType } from "discord.js";
-import { afterEach, beforeEach, describe, expect, it, vi } from "vitest";
+import { afterEach, beforeEach, describe, expect, it } from "vitest";
 import { clockTime, person, say, strong } from "../../../../src/base/phrase.js";
 import { MINUTE } from "../../../../src/base/units.js";
 import type { Reply } from "../../../../src/commands/reply.js";
+import { eventually } from "../../../eventually.js";
 import { given, later, plainReply, type SetUp, setUp } from "../set-up.js";
 import { isEphemeral, type Person } from "../stand-in/people.js";
 
@@ -78,7 +79,7 @@ describe("a command", () => {
     const done = later<Reply>();
     here.host.answer = () => done.promise;
     const interaction = mira.slash("when");
-    await vi.waitFor(() => expect(here.host.calls).toHaveLength(1));
+    await eventually(() => expect(here.host.calls).toHaveLength(1));
     await here.clock.moveTo(here.clock.now() + 400);
     await interaction.acknowledged;
     done.resolve(plainReply("At last"));
@@ -97,7 +98,7 @@ describe("a command", () => {
     here.standIn.faults.plant("after", "POST", /callback$/, { do: "reset" });
     const interaction = mira.slash("when");
     expect(await text(interaction)).toContain("when done");
-    await vi.waitFor(() => expect(interaction.refusedAnswers).toBe(1));
+    await eventually(() => expect(interaction.refusedAnswers).toBe(1));
     await text(mira.slash("when"));
     expect(here.logged.join("\n")).not.toContain("went astray");
   });
@@ -111,7 +112,7 @@ describe("a command", () => {
     here.standIn.faults.plant("before", "POST", /callback$/, { do: "reset" }, { times: 2 });
     mira.slash("request", { target: "M13" });
     const direct = here.standIn.world.directChannel(mira.userId);
-    await vi.waitFor(() => expect(direct.messages).toHaveLength(1));
+    await eventually(() => expect(direct.messages).toHaveLength(1));
     expect(direct.messages[0]?.content).toContain("request done");
   });
 
@@ -120,7 +121,7 @@ describe("a command", () => {
     const late = mira.slash("request", { target: "M13" });
     await here.clock.moveTo(here.clock.now() + 4_000);
     await here.standIn.gateway.connected();
-    await vi.waitFor(() => expect(here.logged.join("\n")).toContain("10062"));
+    await eventually(() => expect(here.logged.join("\n")).toContain("10062"));
     expect(here.host.calls).toHaveLength(0);
     expect(late.answeredWith).toBeNull();
   });
@@ -133,7 +134,7 @@ describe("a command", () => {
     await here.clock.moveTo(here.clock.now() + 16 * MINUTE);
     done.resolve(plainReply("3 requests wait"));
     const direct = here.standIn.world.directChannel(mira.userId);
-    await vi.waitFor(() => expect(direct.messages).toHaveLength(1));
+    await eventually(() => expect(direct.messages).toHaveLength(1));
     expect(direct.messages[0]?.content).toMatch(
       /3 requests wait\*\*\n.*only for a while; this one came later/,
     );

@@ -1,6 +1,7 @@
 /** Commands are registered from the one table, only when they changed, typed as far as the platform can. */
 import { ApplicationCommandOptionType as Type } from "discord.js";
-import { afterEach, beforeEach, describe, expect, it, vi } from "vitest";
+import { afterEach, beforeEach, describe, expect, it } from "vitest";
+import { eventually } from "../../../eventually.js";
 import { given, type SetUp, setUp } from "../set-up.js";
 import { TABLE } from "../table.js";
 
@@ -77,17 +78,15 @@ describe("registering commands while the platform falters", () => {
   };
   const registered = (): Promise<void> =>
     // The client itself lets some seconds pass before a new session.
-    vi.waitFor(() => expect(given(here.classes[0]).guild.commands).toHaveLength(TABLE.length), {
-      timeout: 20_000,
-    });
+    eventually(() => expect(given(here.classes[0]).guild.commands).toHaveLength(TABLE.length));
 
   it("says so once, and tries again until they stand", async () => {
     await start(500, 6);
     const said = (): string[] => here.said.filter((each) => each.includes("could not be registered"));
     expect(said()).toEqual([expect.stringMatching(/tries again by itself.*trouble of its own \(500\)/)]);
     await here.clock.moveTo(here.clock.now() + 5_000);
-    await vi.waitFor(() => expect(here.standIn.faults.spent()).toBe(true));
-    await vi.waitFor(async () => {
+    await eventually(() => expect(here.standIn.faults.spent()).toBe(true));
+    await eventually(async () => {
       await here.clock.moveTo(here.clock.now() + 15_000);
       expect(given(here.classes[0]).guild.commands).toHaveLength(TABLE.length);
     });

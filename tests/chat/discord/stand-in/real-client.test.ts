@@ -1,8 +1,9 @@
 /** The stand-in behaves as documented, seen by the real client. */
 import { Client, type DiscordAPIError, Events, GatewayIntentBits, Routes } from "discord.js";
-import { afterEach, beforeEach, describe, expect, it, vi } from "vitest";
+import { afterEach, beforeEach, describe, expect, it } from "vitest";
 import { HOUR, MINUTE } from "../../../../src/base/units.js";
 import { ManualClock } from "../../../../src/tools/manual-clock.js";
+import { eventually } from "../../../eventually.js";
 import { NONCE_LIFE_MS } from "./messages.js";
 import type { Person } from "./people.js";
 import { type StandIn, startStandIn } from "./stand-in.js";
@@ -53,10 +54,10 @@ describe("the stand-in, seen by the real client", () => {
   });
 
   it("keeps the connection alive by heartbeats, and the client notices when they stop", async () => {
-    await vi.waitFor(() => expect(standIn.gateway.heartbeats).toBeGreaterThan(2));
+    await eventually(() => expect(standIn.gateway.heartbeats).toBeGreaterThan(2));
     const back = new Promise((done) => client.once(Events.ShardResume, done));
     standIn.gateway.answersHeartbeats = false;
-    await vi.waitFor(() => expect(standIn.gateway.isConnected()).toBe(false));
+    await eventually(() => expect(standIn.gateway.isConnected()).toBe(false));
     standIn.gateway.answersHeartbeats = true;
     await back;
   });

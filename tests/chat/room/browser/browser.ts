@@ -141,7 +141,7 @@ export async function visit(
     hasTouch: width < 500,
     acceptDownloads: true,
   });
-  context.setDefaultTimeout(20_000);
+  context.setDefaultTimeout(60_000);
   const page = await context.newPage();
   const complaints: string[] = [];
   const elsewhere: string[] = [];
@@ -182,7 +182,7 @@ export class ClassEvening {
       this.instructor = await this.member("Prof. Quill", LAPTOP, this.room.pass);
       await occupy(this.instructor);
       await prepare();
-    }, 60_000);
+    });
     afterAll(async () => {
       await this.browser?.close();
       await this.room.end();

@@ -154,7 +154,7 @@ describe.skipIf(!hasBrowser())("a class night", () => {
     await page.fill("#type-line", `/request ${target} clear 25 1 anyway=yes`);
     await page.press("#type-line", "Enter");
     await room.start();
-    await page.waitForSelector("#answer .reply:has-text('25 s')", { timeout: 30_000 });
+    await page.waitForSelector("#answer .reply:has-text('25 s')");
     await page.waitForSelector("#away", { state: "hidden" });
     await ask(teacher.page, "/announce After the restart");
     await page.waitForSelector("#log-body :text('After the restart')");

@@ -19,7 +19,7 @@ describe.skipIf(!hasBrowser())("a frame for a student on a phone", () => {
   beforeAll(async () => {
     await room.start();
     browser = await launch();
-  }, 60_000);
+  });
   afterAll(async () => {
     await browser?.close();
     await room.end();
@@ -65,5 +65,5 @@ describe.skipIf(!hasBrowser())("a frame for a student on a phone", () => {
     expect(await textOf(page, "#answer .reply")).not.toMatch(/\.png|\.fits|data folder/);
     expect(visitor.complaints).toEqual([]);
     await page.context().close();
-  }, 180_000);
+  });
 });
