@@ -6,6 +6,7 @@ import {
   Events,
   GatewayDispatchEvents,
   GatewayIntentBits,
+  type GatewayMessageCreateDispatchData,
   Options,
   REST,
   type RESTOptions,
@@ -60,11 +61,11 @@ export function makeAnswersRest(apiUrl: string | undefined, timeoutMs?: Millis):
   });
 }
 
-/** A client with the least intents: servers and their channels, no messages, no members. */
+/** A client with the least intents: servers and their channels, and what is written to it alone; no members. */
 export function makeClient(options: ConnectionOptions): Client {
   const { token, apiUrl, log, say, timeoutMs } = options;
   const client = new Client({
-    intents: [GatewayIntentBits.Guilds],
+    intents: [GatewayIntentBits.Guilds, GatewayIntentBits.DirectMessages],
     // Nothing of what others write is kept.
     makeCache: Options.cacheWithLimits({
       ...Options.DefaultMakeCacheSettings,
@@ -122,6 +123,14 @@ export async function logIn(client: Client, token: string, patience: Patience): 
 /** Interactions as they arrive, in the API's own form. */
 export function onInteraction(client: Client, take: (interaction: APIInteraction) => void): void {
   client.ws.on(GatewayDispatchEvents.InteractionCreate, take);
+}
+
+/** Messages as they arrive, in the API's own form: with our intents only those that are written to the bot alone. */
+export function onDirectMessage(
+  client: Client,
+  take: (message: GatewayMessageCreateDispatchData) => void,
+): void {
+  client.ws.on(GatewayDispatchEvents.MessageCreate, take);
 }
 
 function closeRefusal(code: number): Refusal {

@@ -8,11 +8,19 @@ import type { Config } from "../../config/config.js";
 import { ReceivedFiles } from "../received-files.js";
 import type { Delivery, Parcel, SurfaceHost } from "../surface.js";
 import { Api } from "./api.js";
-import { logIn, makeAnswersRest, makeClient, onInteraction, type Patience } from "./client.js";
+import {
+  logIn,
+  makeAnswersRest,
+  makeClient,
+  onDirectMessage,
+  onInteraction,
+  type Patience,
+} from "./client.js";
 import { BoardKeeper } from "./deliver/board-message.js";
 import { Courier } from "./deliver/deliver.js";
 import { DirectRefusals } from "./deliver/direct.js";
 import { explain } from "./errors.js";
+import { DirectMessages } from "./hear/direct-messages.js";
 import { Interactions } from "./hear/interactions.js";
 import { DISCORD, type Place, placeOfChannel } from "./hear/place.js";
 import { Turns } from "./hear/turns.js";
@@ -56,6 +64,7 @@ export class LoggedIn {
     private readonly client: Client,
     private readonly identity: Identity,
     private readonly interactions: Interactions,
+    private readonly directMessages: DirectMessages,
   ) {
     const { places, memory } = kit;
     this.refusals = new DirectRefusals(memory);
@@ -85,9 +94,11 @@ export class LoggedIn {
       };
       const interactions = new Interactions(kit);
       onInteraction(client, (interaction) => interactions.take(interaction));
+      const directMessages = new DirectMessages(kit);
+      onDirectMessage(client, (message) => directMessages.take(message));
       const { user, application } = await logIn(client, token, { clock, leave, onSlow });
       const identity = { userId: user.id, name: user.username, applicationId: application.id };
-      const session = new LoggedIn(kit, config, client, identity, interactions);
+      const session = new LoggedIn(kit, config, client, identity, interactions, directMessages);
       await session.takeUp();
       return session;
     } catch (error) {
@@ -107,7 +118,7 @@ export class LoggedIn {
     this.silence();
     for (const keeper of this.commands.values()) keeper.stop();
     const boards = this.boards.map((board) => board.stop());
-    const work = Promise.all([this.interactions.settled(), ...boards]);
+    const work = Promise.all([this.interactions.settled(), this.directMessages.settled(), ...boards]);
     await atMost(this.kit.realClock, LONGEST_GOODBYE, work);
     await this.client.destroy();
   }

@@ -6,7 +6,7 @@ import type { Log } from "../../../src/base/log.js";
 import { say } from "../../../src/base/phrase.js";
 import type { UtcMillis } from "../../../src/base/units.js";
 import { DiscordSurface } from "../../../src/chat/discord/surface.js";
-import type { Board, SurfaceHost } from "../../../src/chat/surface.js";
+import type { Board, SurfaceHost, Typing } from "../../../src/chat/surface.js";
 import type { Asker, Call, CommandSpec, Suggestion } from "../../../src/commands/command.js";
 import { joiningAt } from "../../../src/commands/people/people.js";
 import type { Reply } from "../../../src/commands/reply.js";
@@ -185,8 +185,12 @@ export class TestHost implements SurfaceHost {
     return this.answer(call);
   }
 
-  runText(): Promise<Reply> {
-    throw new Error("nobody types lines here");
+  /** What was written to the bot alone. */
+  readonly lines: string[] = [];
+
+  async runText(line: string, of: Typing): Promise<Reply> {
+    this.lines.push(line);
+    return this.run({ command: "target", options: { name: line }, ...of });
   }
 
   suggest(): readonly Suggestion[] {

@@ -17,7 +17,9 @@ describe("starting", () => {
 
   it("asks for no intent but servers, and prints an invite link with exactly the permissions needed", async () => {
     here = await setUp();
-    expect(here.standIn.gateway.identified.map((each) => each.intents)).toEqual([GatewayIntentBits.Guilds]);
+    expect(here.standIn.gateway.identified.map((each) => each.intents)).toEqual([
+      GatewayIntentBits.Guilds | GatewayIntentBits.DirectMessages,
+    ]);
     const link = new URL(/https:\S+/.exec(here.said.join("\n"))?.[0] ?? "");
     expect(Object.fromEntries(link.searchParams)).toEqual({
       client_id: here.standIn.world.applicationId,

@@ -1,5 +1,5 @@
 /** Two classes in one server: who types where is of which class. */
-import { afterEach, beforeEach, describe, expect, it } from "vitest";
+import { afterEach, beforeEach, describe, expect, it, vi } from "vitest";
 import { given, plainReply, type SetUp, setUp } from "../set-up.js";
 import type { Interaction } from "../stand-in/interactions.js";
 import type { Person } from "../stand-in/people.js";
@@ -44,6 +44,28 @@ describe("two classes in one server", () => {
     here.host.suggestions = [{ label: "M13", value: "M13" }];
     const typed = wren.typeInto("request", "target", "m", {}, { channel: thread });
     expect((await typed.settled).choices).toHaveLength(1);
+  });
+
+  it("know who writes to Nightslate alone: a typed line, answered there once, however often it comes", async () => {
+    await said(wren.slash("when", {}, { channel: morning }));
+    wren.write("M31 R 2min x3", 2);
+    const direct = here.standIn.world.directChannel(wren.userId);
+    await vi.waitFor(() => expect(direct.messages).toHaveLength(1));
+    expect(here.host.lines).toEqual(["M31 R 2min x3"]);
+    expect(here.host.calls.at(-1)).toMatchObject({
+      asker: { classId: "morning-1", name: "wren" },
+      from: { channel: morning.id },
+    });
+    expect(direct.messages[0]?.content).toContain("target done");
+  });
+
+  it("do not know a stranger who writes to Nightslate alone", async () => {
+    const elsewhere = here.standIn.world.addGuild("Another server");
+    const stranger = here.standIn.join(elsewhere, "moth");
+    stranger.write("M31");
+    const direct = here.standIn.world.directChannel(stranger.userId);
+    await vi.waitFor(() => expect(direct.messages[0]?.content).toContain("You are in none of the classes"));
+    expect(here.host.lines).toEqual([]);
   });
 
   it("know their people anywhere else in the server", async () => {

@@ -9,6 +9,7 @@ import {
   ApplicationCommandOptionType,
   ApplicationCommandType,
   ComponentType,
+  GatewayIntentBits,
   InteractionType,
   MessageFlags,
 } from "discord-api-types/v10";
@@ -78,6 +79,21 @@ export class Person {
     });
     const data = this.command(command.id, name, filled, this.attached(files));
     return this.send(InteractionType.ApplicationCommand, data, options);
+  }
+
+  /** Writes to the bot alone; the platform hands that on to bots that listen to direct messages. */
+  write(content: string, deliveries = 1): void {
+    const { world, gateway } = this.parts;
+    const listens = (gateway.identified.at(-1)?.intents ?? 0) & GatewayIntentBits.DirectMessages;
+    if (!listens) return;
+    const message = {
+      id: world.ids.next(),
+      channel_id: world.directChannel(this.userId).id,
+      author: world.users.get(this.userId),
+      content,
+      type: 0,
+    };
+    for (let time = 0; time < deliveries; time++) gateway.dispatch("MESSAGE_CREATE", message);
   }
 
   /** The files of a command lie on the file server before it is sent. */
