@@ -6,6 +6,7 @@ import { chanceFor } from "../forecast/learn/chance-calibration.js";
 import type { NightRun, Turn } from "../forecast/night-run.js";
 import type { Ranges } from "../forecast/pool.js";
 import type { StartRange } from "../forecast/spread.js";
+import { twoStarts } from "../forecast/two-starts.js";
 import type { State } from "../journal/state.js";
 import type { Estimate } from "./forecast-service.js";
 
@@ -65,7 +66,21 @@ export class Baseline {
       earliestUnixMs,
       latestUnixMs: Math.round(Math.max(high, earliestUnixMs + 2 * LEAST_HALF_RANGE)),
       chanceTonight: chance(offset.chanceTonight),
+      ...this.eitherOf(number, movedMs, firstUnixMs),
     };
+  }
+
+  /** Of its own spread alone: another's says nothing of where its own windows lie. */
+  private eitherOf(number: number, movedMs: Millis, fromUnixMs: UtcMillis): Pick<Estimate, "either"> {
+    const offset = this.offsets.get(number);
+    const two = offset ? twoStarts(offset.quantiles) : null;
+    if (two === null) return {};
+    const [firstUnixMs, otherUnixMs] = [two.firstUnixMs, two.otherUnixMs].map((each) =>
+      Math.round(each + movedMs),
+    );
+    return firstUnixMs! < fromUnixMs
+      ? {}
+      : { either: { firstUnixMs: firstUnixMs!, otherUnixMs: otherUnixMs! } };
   }
 
   /** The median start alone; the turn's own where nothing is known of it. */

@@ -3,6 +3,7 @@ import type { Degrees, UtcMillis } from "../base/units.js";
 import type { ClassWish, Fitting } from "../forecast/fitting.js";
 import type { NightRun, NoTurn, Step, Turn, Work } from "../forecast/night-run.js";
 import type { RunFigures } from "../forecast/run-figures.js";
+import type { TwoStarts } from "../forecast/two-starts.js";
 import type { Precedence } from "../forecast/why-before.js";
 import type { OverheadFactors } from "../observatory/observatory.js";
 import type { Request, RuleName } from "../queue/request.js";
@@ -24,6 +25,8 @@ export interface Estimate {
   /** Central 80 %; equal to the start where no spread has been computed. */
   readonly earliestUnixMs: UtcMillis | null;
   readonly latestUnixMs: UtcMillis | null;
+  /** Where it may start in either of two stretches of the night, far apart; left out where all is one range. */
+  readonly either?: TwoStarts;
   /** Chance of starting before the end of tonight, 0 to 1. */
   readonly chanceTonight: number;
   /** True altitude when exposures begin, by the start that is told; null when it has no turn. */

@@ -5,7 +5,7 @@ import type { State } from "../journal/state.js";
 import { type Estimate, type ForecastService, LIKELY } from "./forecast-service.js";
 
 /** An estimate beside what was told. */
-export type Shift = Omit<EstimateMove, "because">;
+export type Shift = Omit<EstimateMove, "because" | keyof ToldRange>;
 
 /** A shift still without its cause. */
 export interface UnexplainedMove extends Shift {

@@ -253,7 +253,7 @@ export interface Overtaken extends ToldEstimate, ToldRange {
   readonly next: boolean;
 }
 
-export interface EstimateMove extends ToldEstimate {
+export interface EstimateMove extends ToldEstimate, ToldRange {
   readonly fromUnixMs: UtcMillis | null;
   /** One clause, "two staff requests came in"; null when no single cause was found. */
   readonly because: string | null;

@@ -117,10 +117,13 @@ function placeWords({ place }: Estimate): string {
   return place === null ? "–" : `${place}.`;
 }
 
-function startWords({ startUnixMs, earliestUnixMs, latestUnixMs, noTurn }: Estimate, now: UtcMillis): Phrase {
+function startWords(
+  { startUnixMs, earliestUnixMs, latestUnixMs, either, noTurn }: Estimate,
+  now: UtcMillis,
+): Phrase {
   if (startUnixMs !== null) {
     const [early, late] = [earliestUnixMs, latestUnixMs].map((end) => minute(end ?? startUnixMs));
-    const start = { startUnixMs: minute(startUnixMs), earliestUnixMs: early, latestUnixMs: late };
+    const start = { startUnixMs: minute(startUnixMs), earliestUnixMs: early, latestUnixMs: late, either };
     return say`: about ${startWithin(start, now)}`;
   }
   return noTurn?.why === "hold" ? say`: waits` : say`: no turn tonight`;

@@ -158,7 +158,9 @@ export class Watch {
     const causes = await this.parts.explainMoves(moves);
     return due.flatMap((shift, index) => {
       const because = causes[index] ?? null;
-      return because === null ? [] : [{ ...shift, because }];
+      const { earliestUnixMs, latestUnixMs } = moves[index] as UnexplainedMove;
+      const range = earliestUnixMs === null || latestUnixMs === null ? {} : { earliestUnixMs, latestUnixMs };
+      return because === null ? [] : [{ ...shift, because, ...range }];
     });
   }
 

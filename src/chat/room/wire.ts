@@ -193,6 +193,8 @@ export interface WireOwn {
   readonly start: number | null;
   readonly early: number | null;
   readonly late: number | null;
+  /** When it starts if not at `start`, where the night has two stretches for it, far apart; null: one range. */
+  readonly orElse: number | null;
   /** In words: why there is no start, that it is under way, or for which time it waits. */
   readonly words: WireLine;
 }

@@ -47,10 +47,11 @@ export function startLines(estimate: Estimate, request: Request, present: Presen
   return [start, holdPhrase(present) ?? []];
 }
 
-/** "21:40 (21:32–21:55)", "now", "waits", "not tonight": for a line in a table. */
+/** "21:40 (21:32–21:55)", "19:40 or 05:30", "now", "waits", "not tonight": for a line in a table. */
 export function startCell(estimate: Estimate, now: UtcMillis): Phrase {
   if (estimate.place === 0) return ["now"];
-  const { startUnixMs } = estimate;
+  const { startUnixMs, either } = estimate;
+  if (either) return say`${timeFrom(either.firstUnixMs, now)} or ${timeFrom(either.otherUnixMs, now)}`;
   if (startUnixMs !== null) return startWithin({ ...estimate, startUnixMs }, now);
   if (estimate.noTurn?.why === "hold") return ["waits"];
   return estimate.laterUnixMs === null ? ["not tonight"] : [timeFrom(estimate.laterUnixMs, now)];

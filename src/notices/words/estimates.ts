@@ -8,7 +8,7 @@ import type { PersonId, Request } from "../../queue/request.js";
 import type { Telling } from "../telling.js";
 import { duration, requestName } from "./amounts.js";
 import { whenAction } from "./requests.js";
-import { timeFrom } from "./times.js";
+import { startWithin } from "./times.js";
 
 /** A move with the request it is about, and whom of the readers it concerns. */
 export interface MovedRequest {
@@ -75,7 +75,7 @@ function moveLine(move: EstimateMove, atUnixMs: UtcMillis): Phrase {
   const because = move.because === null ? "" : `: ${move.because}`;
   const { fromUnixMs, startUnixMs } = move;
   if (startUnixMs === null) return say`no time is left tonight${because}. It stays in the queue.`;
-  const start = timeFrom(startUnixMs, atUnixMs);
+  const start = startWithin({ ...move, startUnixMs }, atUnixMs);
   if (fromUnixMs === null) return say`now about ${start}${because}.`;
   const way = startUnixMs > fromUnixMs ? "later" : "earlier";
   return say`now about ${start}, ${duration(startUnixMs - fromUnixMs)} ${way} than you were told${because}.`;

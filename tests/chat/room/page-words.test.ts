@@ -16,6 +16,7 @@ const own = {
   start: NOW + 120_000,
   early: NOW + 60_000,
   late: NOW + 180_000,
+  orElse: null,
   words: ["Starts soon."],
 };
 const equipment = { telescope: "ready", dome: "open", camera: "fitted", sky: "clear" };
@@ -24,6 +25,9 @@ test("the strip's line has place, start, range and count; without a connection n
   expect(nextLine(own, NOW, clock, "")).toBe("▶ #22 M15, next, 00:41 (00:40–00:42), in 2\u00a0min 00\u00a0s");
   expect(nextLine({ ...own, place: 4, isNext: false }, NOW + 120_000, clock, "")).toBe(
     "▶ #22 M15, number 4, 00:41 (00:40–00:42), any moment",
+  );
+  expect(nextLine({ ...own, orElse: NOW + 5 * 3_600_000 }, NOW, clock, "")).toMatch(
+    /^▶ #22 M15, next, 00:41, or else about 05:39, in 2/,
   );
   expect(nextLine({ ...own, isNext: false }, NOW, clock, "")).toMatch(/^▶ #22 M15, first, 00:41/);
   expect(nextLine(own, NOW, clock, "as of 00:39")).toMatch(/, as of 00:39$/);

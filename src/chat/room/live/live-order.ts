@@ -130,6 +130,7 @@ function ownOf(
       wish: wishWords(request),
       ...times(estimate),
       isNext: estimate.next === true,
+      orElse: second(estimate.either?.otherUnixMs ?? null),
       words: wordsOn(estimate, request, services, now),
     };
     for (const personId of [request.owner, ...request.sharers]) {
@@ -156,8 +157,10 @@ function wordsOn(estimate: Estimate, request: Request, services: Services, now: 
   return words;
 }
 
-function times({ place, startUnixMs, earliestUnixMs, latestUnixMs }: Estimate) {
-  return { place, start: second(startUnixMs), early: second(earliestUnixMs), late: second(latestUnixMs) };
+function times({ place, startUnixMs, earliestUnixMs, latestUnixMs, either }: Estimate) {
+  const start = second(either?.firstUnixMs ?? startUnixMs);
+  const [early, late] = either ? [null, null] : [second(earliestUnixMs), second(latestUnixMs)];
+  return { place, start, early, late };
 }
 
 /** Whole seconds: smaller shifts are nothing new. */

@@ -4,8 +4,9 @@ import { lengthText, shortLength } from "../time/length.js";
 
 type Clock = (unixMs: number) => string;
 
-/** "18:41 (18:40–18:42)"; one time where the range is no wider than the minute that is printed. */
-export function range(own: Pick<WireOwn, "start" | "early" | "late">, clock: Clock): string {
+/** "18:41 (18:40–18:42)"; "19:40, or else about 05:30"; one time where the range is no wider than the minute that is printed. */
+export function range(own: Pick<WireOwn, "start" | "early" | "late" | "orElse">, clock: Clock): string {
+  if (own.orElse !== null) return `${clock(own.start ?? 0)}, or else about ${clock(own.orElse)}`;
   const ends = rangeEnds(own, clock);
   return `${clock(own.start ?? 0)}${ends === null ? "" : ` (${ends})`}`;
 }
