@@ -1,5 +1,4 @@
 /** Notices to whole classes: holds, announcements, sessions, equipment, dusk. */
-import type { Config } from "../config/config.js";
 import type { State } from "../journal/state.js";
 import type { Request } from "../queue/request.js";
 import { nightNamed } from "../sky/night.js";
@@ -54,7 +53,7 @@ export const byClass = {
       occasion.before.equipment,
       event.equipment,
       event.by !== null,
-      isPractice(occasion.config),
+      occasion.config.telescope.link,
     );
     return telling ? toClasses(occasion, everyClass(occasion), () => telling) : [];
   },
@@ -77,15 +76,11 @@ export const byClass = {
         first,
         hold,
         equipment,
-        simulated: isPractice(config),
+        simulated: config.telescope.link === "practice",
       });
     });
   },
 } satisfies Handlers;
-
-function isPractice({ telescope }: Config): boolean {
-  return telescope.link === "practice";
-}
 
 function everyClass({ config }: Occasion): string[] {
   return config.classes.map((each) => each.id);

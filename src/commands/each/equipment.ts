@@ -4,6 +4,7 @@ import { capital, listed } from "../../base/english.js";
 import { Refusal } from "../../base/refusal.js";
 import type { Equipment } from "../../journal/events.js";
 import { heldBy } from "../../journal/held-by.js";
+import type { TelescopeTraits } from "../../journal/telescope-status.js";
 import { heldWords } from "../../notices/words/held.js";
 import type { RawOptions } from "../command.js";
 import { defineCommand } from "../define.js";
@@ -53,7 +54,7 @@ export const equipment = defineCommand({
     const { part, state, anyway } = values;
     const isDark = askableFrom(now, services.config.observatory) === now;
     if (part === undefined && state === undefined)
-      return shown(services.desk.state.equipment, isDark, services.telescope().traits.simulated);
+      return shown(services.desk.state.equipment, isDark, services.telescope().traits);
     if (part === undefined || state === undefined) throw incomplete(part);
     if (anyway !== undefined && services.telescope().traits.movesMachines) throw opensByItself();
     await services.desk.act(
@@ -67,7 +68,7 @@ export const equipment = defineCommand({
       ],
       { by: call.asker.id, onceKey: call.onceKey },
     );
-    const reply = shown(services.desk.state.equipment, isDark, services.telescope().traits.simulated);
+    const reply = shown(services.desk.state.equipment, isDark, services.telescope().traits);
     const held = heldBy(services.desk.state);
     const waits = held ? capital(heldWords(held, services.desk.state.waiting.size)) : null;
     // "The dome is kept shut." says no more than "The dome is kept shut: 2 wait."
@@ -112,8 +113,8 @@ function incomplete(part: keyof Equipment | undefined): Refusal {
   );
 }
 
-function shown(equipment: Equipment, isDark: boolean, simulated: boolean): Reply {
-  const warnings = conditionWarnings(equipment, isDark, simulated);
+function shown(equipment: Equipment, isDark: boolean, traits: TelescopeTraits): Reply {
+  const warnings = conditionWarnings(equipment, isDark, traits);
   return {
     tone: "answer",
     title: warnings.length === 0 ? "Equipment: nothing known to be wrong" : "Equipment: needs attention",

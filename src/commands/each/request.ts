@@ -179,7 +179,7 @@ function warningsFor(made: Request, exposingUnixMs: UtcMillis | null, present: P
       ...conditionWarnings(
         desk.state.equipment,
         askableFrom(now, config.observatory) === now,
-        present.telescope().traits.simulated,
+        present.telescope().traits,
       ),
     ].map((sentence) => [sentence]),
   ];

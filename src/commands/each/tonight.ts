@@ -37,7 +37,7 @@ export const tonight = defineCommand({
     const warnings = conditionWarnings(
       services.desk.state.equipment,
       askableFrom(now, observatory) === now,
-      services.telescope().traits.simulated,
+      services.telescope().traits,
     );
     const list = worthAsking(services.catalogue, now, observatory, MOST_LISTED);
     return {

@@ -4,7 +4,7 @@ import { type Phrase, relative, say } from "../../base/phrase.js";
 import { SECOND, type UtcMillis } from "../../base/units.js";
 import type { Equipment } from "../../journal/events.js";
 import { heldBy } from "../../journal/held-by.js";
-import type { TelescopeStatus } from "../../journal/telescope-status.js";
+import type { TelescopeStatus, TelescopeTraits } from "../../journal/telescope-status.js";
 import { seconds } from "../../notices/words/amounts.js";
 import { noCamera } from "../../notices/words/equipment.js";
 import { heldWords } from "../../notices/words/held.js";
@@ -59,13 +59,14 @@ export function activityEnd(status: TelescopeStatus, now: UtcMillis): Phrase[] {
 export function conditionWarnings(
   { telescope, dome, camera, sky }: Equipment,
   dark: boolean,
-  simulated: boolean,
+  { simulated, movesMachines }: TelescopeTraits,
 ): string[] {
   const warnings: string[] = [];
   if (telescope === "fault") warnings.push("The telescope has a fault.");
   if (dome === "fault") warnings.push("The dome has a fault.");
   if (dome === "kept-shut") warnings.push("The dome is kept shut.");
-  if (dome === "shut" && dark) warnings.push("The dome is shut although it is dark.");
+  // What moves by itself opens its dome for the next request.
+  if (dome === "shut" && dark && !movesMachines) warnings.push("The dome is shut although it is dark.");
   if (camera === "away") warnings.push(noCamera(simulated));
   if (camera === "fault") warnings.push("The camera has a fault.");
   if (sky === "cloud") warnings.push("There is cloud.");

@@ -1,5 +1,6 @@
 /** Changes of the equipment that matter to people, in words. */
 import { type Phrase, say } from "../../base/phrase.js";
+import type { Config } from "../../config/config.js";
 import type { Equipment } from "../../journal/events.js";
 import type { Telling } from "../telling.js";
 
@@ -18,12 +19,12 @@ export function equipmentTelling(
   before: Equipment,
   after: Equipment,
   byStaff: boolean,
-  simulated: boolean,
+  link: Config["telescope"]["link"],
 ): Telling | null {
   const changes = [
     ...telescopeChange(before, after),
-    ...domeChange(before, after, byStaff),
-    ...cameraChange(before, after, simulated),
+    ...domeChange(before, after, byStaff, link === "hook" || link === "device"),
+    ...cameraChange(before, after, link === "practice"),
   ];
   if (changes.length === 0) return null;
   return {
@@ -47,7 +48,13 @@ function telescopeChange({ telescope: was }: Equipment, { telescope: is }: Equip
     : [["Telescope ready", say`The telescope is ready again: requests are taken in order.`]];
 }
 
-function domeChange({ dome: was }: Equipment, { dome: is }: Equipment, byStaff: boolean): Change[] {
+/** @param movesItself it opens for the next request, once staff let it */
+function domeChange(
+  { dome: was }: Equipment,
+  { dome: is }: Equipment,
+  byStaff: boolean,
+  movesItself: boolean,
+): Change[] {
   if (is === was) return [];
   if (is === "fault")
     return [["Dome fault", say`The dome reports a fault: nothing new is taken until it is mended.`]];
@@ -57,7 +64,7 @@ function domeChange({ dome: was }: Equipment, { dome: is }: Equipment, byStaff: 
   }
   if (was === "fault")
     return [["Dome mended", say`The dome works again and is ${is} now: requests are taken in order.`]];
-  if (was === "kept-shut" && !byStaff)
+  if (was === "kept-shut" && (!byStaff || movesItself))
     return [["Dome released", say`The dome is no longer kept shut: requests are taken in order.`]];
   if (!byStaff) return [];
   return is === "shut"

@@ -39,7 +39,7 @@ export async function checkDevices(
     await line.connect();
   } catch {
     const mend = "start the devices' server, or mend telescope.device.host and port";
-    return { lines: [`wrong  Nobody answers at ${where}: ${mend}.`], ok: false };
+    return { lines: [`WRONG  Nobody answers at ${where}: ${mend}.`], ok: false };
   }
   const { properties } = line;
   await line.until(() => (machines.isKnown(properties) ? true : null), listenMs, "").catch(() => {});
@@ -47,7 +47,7 @@ export async function checkDevices(
   line.close(new Error("looked"));
   return {
     lines: [`right  The devices' server answers at ${where}; nothing was moved.`, ...findings],
-    ok: findings.every((each) => !each.startsWith("wrong")),
+    ok: findings.every((each) => !each.startsWith("WRONG")),
   };
 }
 
@@ -55,7 +55,7 @@ function finding({ part, name, wanted }: Part, properties: Properties): string {
   const title = `The ${part} "${name}"`;
   if (!properties.has(name)) {
     const there = properties.deviceNames().join(", ") || "none";
-    return `wrong  ${title} is not at the server; the devices there: ${there}.`;
+    return `WRONG  ${title} is not at the server; the devices there: ${there}.`;
   }
   const connected = properties.isOn(name, "CONNECTION", "CONNECT");
   const has = wanted.filter((each) => properties.get(name, each));
@@ -63,5 +63,5 @@ function finding({ part, name, wanted }: Part, properties: Properties): string {
   if (!connected && missing.length > 0)
     return `note   ${title} is not connected yet, so its properties are not known; it is connected when the first request is taken.`;
   const found = `${title} is ${connected ? "connected" : "not connected yet"} and has ${has.join(", ") || "none of what is needed"}`;
-  return missing.length === 0 ? `right  ${found}.` : `wrong  ${found}; missing: ${missing.join(", ")}.`;
+  return missing.length === 0 ? `right  ${found}.` : `WRONG  ${found}; missing: ${missing.join(", ")}.`;
 }

@@ -33,7 +33,7 @@ export async function checkHook(
 ): Promise<HookFindings> {
   const secret = secretOf(hook, environment);
   const lines = [secret.line, await portLine(hook, secret.text), ...folderLines(hook)];
-  return { lines, ok: !lines.some((line) => line.startsWith("wrong")) };
+  return { lines, ok: !lines.some((line) => line.startsWith("WRONG")) };
 }
 
 function secretOf({ secretFile }: HookConfig, environment: NodeJS.ProcessEnv) {
@@ -44,7 +44,7 @@ function secretOf({ secretFile }: HookConfig, environment: NodeJS.ProcessEnv) {
       source === secretFile ? "which nobody but its owner may read" : "the environment's variable";
     return { text, line: `right  The hook's secret is in ${source}, ${whose}: ${text.length} characters.` };
   } catch (error) {
-    if (error instanceof Refusal) return { text: null, line: `wrong  ${error.message}` };
+    if (error instanceof Refusal) return { text: null, line: `WRONG  ${error.message}` };
     throw error;
   }
 }
@@ -59,7 +59,7 @@ async function portLine(hook: HookConfig, secret: string | null): Promise<string
   } catch (error) {
     if (secret !== null && (await answersAt(where, secret)))
       return `right  Nightslate listens at ${where} already, with this secret.`;
-    return `wrong  ${(error as Error).message}`;
+    return `WRONG  ${(error as Error).message}`;
   } finally {
     await web.close();
   }
@@ -87,6 +87,6 @@ function folderLines({ framesFolder }: HookConfig): string[] {
   return [
     isThere
       ? `right  The folder of frames is there: ${framesFolder}.`
-      : `wrong  telescope.hook.framesFolder: there is no folder ${framesFolder}; make it, or name another.`,
+      : `WRONG  telescope.hook.framesFolder: there is no folder ${framesFolder}; make it, or name another.`,
   ];
 }

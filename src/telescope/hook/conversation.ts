@@ -1,5 +1,6 @@
 /** What the observatory's control program says, dealt with: each event once, in whatever order they come. */
 import type { CallOff } from "../../base/clock.js";
+import { count } from "../../base/english.js";
 import { Refusal } from "../../base/refusal.js";
 import { SECOND, type UtcMillis } from "../../base/units.js";
 import { takenEvents } from "../../estimates/taking.js";
@@ -80,8 +81,10 @@ export class ProgramConversation implements Conversation {
       const request = state.requests.get(work.number) as Request;
       return underWayAnswer(state, request, work.action.exposingUnixMs, now, observatory);
     }
-    if (state.taken || state.stopping)
-      return waitAnswer(state, { do: "wait", because: "busy", untilUnixMs: now + SECOND }, now);
+    if (state.taken || state.stopping) {
+      const because = state.hold?.people ? "hold" : "busy";
+      return waitAnswer(state, { do: "wait", because, untilUnixMs: now + SECOND }, now);
+    }
     const step = forecast.nextStep(now, this.standingOffer(now) ?? undefined);
     if (step.do === "wait") return waitAnswer(state, step, now);
     const { number, exposingUnixMs } = step.turn;
@@ -244,7 +247,9 @@ export class ProgramConversation implements Conversation {
     const request = state.requests.get(number) as Request;
     if (request.state === "taken")
       throw new Refusal("not-stored", `#${number} is only being taken up: send it again.`);
-    const said = standingWords(state, number);
+    const stands = standingWords(state, number);
+    const said =
+      request.state === "waiting" ? `${stands} Before anything else, tell that it is taken.` : stands;
     const isSo =
       (type === "done" && request.state === "completed") ||
       (type === "failed" && request.state === "failed") ||
@@ -319,7 +324,7 @@ function keyOf({ id }: HookEvent): string {
 }
 
 function tooMany(number: number, frames: number): string {
-  return `#${number} asks for ${frames} frames and no more.`;
+  return `#${number} asks for ${count(frames, "frame")} and no more.`;
 }
 
 const accepted = (said: string): Verdict => ({ outcome: "accepted", said });

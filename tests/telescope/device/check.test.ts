@@ -28,7 +28,7 @@ test("what is missing is named, with what is there", async () => {
   const { lines, ok } = await checkDevices(config, server.open, 50);
   expect(ok).toBe(false);
   expect(lines).toContain(
-    'wrong  The dome "Dome" is not at the server; the devices there: Mount, Camera, Wheel, Weather.',
+    'WRONG  The dome "Dome" is not at the server; the devices there: Mount, Camera, Wheel, Weather.',
   );
 });
 
@@ -37,5 +37,5 @@ test("a server that is not there is a line too", async () => {
   server.refuses = true;
   const { lines, ok } = await checkDevices(config, server.open);
   expect(ok).toBe(false);
-  expect(lines).toEqual([expect.stringMatching(/^wrong {2}Nobody answers at 127\.0\.0\.1:7624: start/)]);
+  expect(lines).toEqual([expect.stringMatching(/^WRONG {2}Nobody answers at 127\.0\.0\.1:7624: start/)]);
 });

@@ -46,12 +46,12 @@ test("a secret that others may read, a port that is taken and a folder that is n
   const { lines: signed } = await checkHook(wrong, known);
   other.close();
   expect(lines).toEqual([
-    `wrong  Others may read the secret in ${secretFile}: make it its owner's alone with chmod 600.`,
+    `WRONG  Others may read the secret in ${secretFile}: make it its owner's alone with chmod 600.`,
     expect.stringMatching(
-      /^wrong {2}The telescope's hook cannot listen at 127.0.0.1:\d+ \(EADDRINUSE\): set telescope/,
+      /^WRONG {2}The telescope's hook cannot listen at 127.0.0.1:\d+ \(EADDRINUSE\): set telescope/,
     ),
     expect.stringMatching(
-      /^wrong {2}telescope.hook.framesFolder: there is no folder .*none; make it, or name another\.$/,
+      /^WRONG {2}telescope.hook.framesFolder: there is no folder .*none; make it, or name another\.$/,
     ),
   ]);
   expect(ok).toBe(false);
@@ -73,5 +73,5 @@ test("a port on which the program itself listens, with the same secret, is right
   const { lines: other } = await checkHook(withHook({ port }), { [SECRET_VARIABLE]: "f".repeat(32) });
   await web.close();
   expect(lines[1]).toBe(`right  Nightslate listens at 127.0.0.1:${port} already, with this secret.`);
-  expect(other[1]).toMatch(/^wrong/);
+  expect(other[1]).toMatch(/^WRONG/);
 });

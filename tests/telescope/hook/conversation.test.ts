@@ -234,7 +234,13 @@ describe("told twice or out of order", () => {
   test("things of requests that are not under way are answered with how they stand", async () => {
     const observatory = await Observatory.begin();
     expect(await observatory.tell({ type: "done", number: 2 })).toMatchObject({
-      ...{ status: 409, answer: { said: "#2 is waiting.", request: { number: 2, state: "waiting" } } },
+      ...{
+        status: 409,
+        answer: {
+          said: "#2 is waiting. Before anything else, tell that it is taken.",
+          request: { number: 2, state: "waiting" },
+        },
+      },
     });
     expect(await observatory.tell({ type: "exposing", number: 77, frame: 1 })).toMatchObject({
       ...{ status: 404, answer: { said: "There is no request #77.", request: null } },

@@ -48,7 +48,8 @@ export async function checkSetUp(config: Config, token: string | undefined): Pro
 
 /** Everything `npm run check` says about Discord, in the order in which to mend it. Never contains the token. */
 export async function checkDiscord({ config, token, source }: CheckOptions): Promise<Finding[]> {
-  if (token === undefined || token.trim() === "") return [wrong(NO_TOKEN)];
+  if (token === undefined || token.trim() === "")
+    return [config.discord.guilds.length === 0 ? note(`Discord is not used. ${NO_TOKEN}`) : wrong(NO_TOKEN)];
   const malformed = malformedToken(token.trim());
   if (malformed !== null) return [wrong(malformed)];
   const { apiUrl, guilds } = config.discord;
@@ -204,7 +205,7 @@ async function checkCommands(
 }
 
 const NO_TOKEN =
-  "There is no DISCORD_TOKEN in the environment: open discord.com/developers/applications, your application, Bot, press Reset Token, and start with DISCORD_TOKEN=… npm run check.";
+  "There is no DISCORD_TOKEN in the environment; to have one, open discord.com/developers/applications, your application, Bot, press Reset Token, and start with DISCORD_TOKEN=… npm run check.";
 const ONLINE =
   "See whether this computer is online and a firewall lets it reach discord.com (and, where you set one, discord.apiUrl); then check again.";
 const NO_GUILDS =
