@@ -12,6 +12,7 @@ import { waitForHeight } from "../queue/worth-waiting.js";
 import type { Track } from "../sky/track.js";
 import { Machines } from "./machines.js";
 import type { NightInput, Turn } from "./night-run.js";
+import { courseOf } from "./plan-night.js";
 
 export class NightEngine implements Durations {
   readonly table: QueueTable;
@@ -39,6 +40,7 @@ export class NightEngine implements Durations {
     this.moment = new Moment(this.table, this.lists, this, observatory.site, input.untilUnixMs);
     waitForHeight(this.moment, input.worthwhileAltitudeDegrees);
     this.rule = orderingRules[input.rule];
+    if (input.rule === "planned") this.moment.course = courseOf(input, this.moment, this.machines, false);
   }
 
   /** The row to take at an instant, NONE when nobody may be taken then. Instants never run backwards. */

@@ -2,6 +2,7 @@
 import type { Degrees, UtcMillis } from "../base/units.js";
 import type { ActionTimes, Observatory, OverheadFactors, Pointing } from "../observatory/observatory.js";
 import type { Decider } from "../queue/decider.js";
+import type { Plan } from "../queue/planner/plan.js";
 import type { PersonId, Request, RuleName } from "../queue/request.js";
 import type { Interval } from "../sky/interval.js";
 
@@ -15,6 +16,8 @@ export interface NightInput {
   readonly observatory: Observatory;
   readonly overheads: OverheadFactors;
   readonly rule: RuleName;
+  /** What `planned` follows; left out: made for this input, which takes its time. */
+  readonly plan?: Plan;
   /** Requests in state `waiting`, any order. */
   readonly waiting: readonly Request[];
   /** The one being observed now, and when the telescope will be free of it. */

@@ -1,11 +1,11 @@
 /** The central run: the night played forward without noise; and its first step, for the telescope. */
-import type { UtcMillis } from "../base/units.js";
 import { NONE } from "../queue/queue-table.js";
 import type { Request } from "../queue/request.js";
 import { targetNights } from "../queue/target-night.js";
 import { Machines } from "./machines.js";
 import { NightEngine } from "./night-engine.js";
 import type { NightInput, NightRun, Step, Turn, Work } from "./night-run.js";
+import { openFrom, startOf } from "./night-start.js";
 import { withoutTurn } from "./without-turn.js";
 
 /** Plays the rest of the night: every waiting request gets a turn or a reason why not. */
@@ -56,19 +56,4 @@ export function workNow(input: NightInput, request: Request): Work {
   const { nowUnixMs, observatory, overheads, pointing } = input;
   const { track } = targetNights(nowUnixMs, observatory)(request.target);
   return new Machines(observatory, overheads, pointing).act(track, Math.ceil(nowUnixMs), request);
-}
-
-/** Nothing is taken before the telescope is free and the hold is over. Whole milliseconds. */
-export function startOf(input: NightInput): UtcMillis {
-  const { nowUnixMs, current, holdUntilUnixMs } = input;
-  const free = Math.ceil(Math.max(nowUnixMs, current?.freeUnixMs ?? nowUnixMs, holdUntilUnixMs ?? nowUnixMs));
-  return openFrom(free, input);
-}
-
-function openFrom(unixMs: UtcMillis, { closed }: NightInput): UtcMillis {
-  if (closed === undefined) return unixMs;
-  let open = unixMs;
-  for (const { openUnixMs, closeUnixMs } of closed)
-    if (openUnixMs <= open && open < closeUnixMs) open = closeUnixMs;
-  return open;
 }

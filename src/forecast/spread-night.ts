@@ -15,6 +15,7 @@ import { type Beliefs, factorsOf } from "./learn/beliefs.js";
 import { Machines } from "./machines.js";
 import type { NightInput } from "./night-run.js";
 import { NoisyMachines } from "./noisy-machines.js";
+import { courseOf } from "./plan-night.js";
 
 /** An action that is overdue takes at least about so much longer; the tail of how long. */
 const LEAST_LATE: Millis = 5 * SECOND;
@@ -53,6 +54,7 @@ export class SpreadNight {
     this.interruptions = new Interruptions(input, beliefs.interruptions);
     this.arrivals.attach(this.table, this.lists, this.machines, this.rows);
     this.rule = orderingRules[input.rule];
+    if (input.rule === "planned") this.moment.course = courseOf(input, this.moment, usual, true);
   }
 
   /**

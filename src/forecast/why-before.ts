@@ -4,7 +4,7 @@ import type { Decider } from "../queue/decider.js";
 import { NONE } from "../queue/queue-table.js";
 import { NightEngine } from "./night-engine.js";
 import type { NightInput } from "./night-run.js";
-import { startOf } from "./play-night.js";
+import { startOf } from "./night-start.js";
 
 /** `first` starts before `second`; the decider's "other" is `second`. */
 export interface Precedence {

@@ -16,6 +16,7 @@ export function choose(moment: Moment, rule: OrderingRule): number {
 
 function bestOf(moment: Moment, rule: OrderingRule): number {
   const { openCount, tierEnd } = moment;
+  if (rule.acrossTiers) return rule.best(moment, 0, openCount);
   for (let from = 0; from < openCount; ) {
     const to = tierEnd[from]!;
     const best = rule.best(moment, from, to);
@@ -38,6 +39,7 @@ export function bestOfOthers(moment: Moment, rule: OrderingRule, row: number): n
 /** Why `row` stands before `other`, the best of the others. */
 export function whyBefore(moment: Moment, rule: OrderingRule, row: number, other: number): Decider {
   if (other === NONE) return { by: "only" };
+  if (rule.acrossTiers) return rule.why(moment, row, other);
   const { group, tier: tierOf } = moment.table;
   const tier = tierOf[group[row]!]!;
   const otherTier = tierOf[group[other]!]!;

@@ -21,13 +21,8 @@ export type Decider =
       readonly otherCloseUnixMs: UtcMillis;
     }
   | { readonly by: "turn"; readonly taken: number; readonly otherTaken: number }
-  /** `parts`: the fewest of what the score is made of that, exchanged between the two, turn their order round. */
-  | {
-      readonly by: "plan";
-      readonly score: number;
-      readonly otherScore: number;
-      readonly parts: readonly PlanPart[];
-    }
+  /** `why`: what speaks for the order in the plan. */
+  | { readonly by: "plan"; readonly why: PlanReason }
   /** The other's target could not be observed then: when its window opens, null for not again tonight. */
   | { readonly by: "window"; readonly opensUnixMs: UtcMillis | null }
   | { readonly by: "not-before"; readonly otherNotBeforeUnixMs: UtcMillis }
@@ -41,17 +36,22 @@ export type Decider =
       readonly untilUnixMs: UtcMillis;
     };
 
-/** One of the things that a score of the rule `planned` is made of, where it speaks for the first of two. */
-export type PlanPart = {
-  /** How much of the difference between the two scores it makes, in airmasses; positive. */
-  readonly advantage: number;
-} & (
-  | /** Airmasses that each would lose by waiting, on the whole; negative where waiting gains. */
-  { readonly what: "loss"; readonly airmasses: number; readonly otherAirmasses: number }
-  /** True altitudes now. */
-  | { readonly what: "height"; readonly altitudeDegrees: Degrees; readonly otherAltitudeDegrees: Degrees }
-  /** Taking the second first would lose a request that closes sooner and could have been served. */
-  | { readonly what: "setting" }
-  /** What each takes of the telescope's time, moving included. */
-  | { readonly what: "time"; readonly takesMs: Millis; readonly otherTakesMs: Millis }
-);
+/** Why the plan has the first of two before the other. */
+export type PlanReason =
+  /** The other waits for height until then; altitudes are true ones, now and then. */
+  | {
+      readonly what: "waits";
+      readonly untilUnixMs: UtcMillis;
+      readonly nowDegrees: Degrees;
+      readonly thenDegrees: Degrees;
+    }
+  /** There is no room for the other tonight; what each takes of the telescope's time. */
+  | { readonly what: "no-room"; readonly takesMs: Millis; readonly otherTakesMs: Millis }
+  /** The first could not end before its window closes if it had the other's time. */
+  | { readonly what: "closing"; readonly closeUnixMs: UtcMillis; readonly otherUnixMs: UtcMillis }
+  /** The airmasses of both together, as planned and with their times exchanged. */
+  | { readonly what: "airmass"; readonly planned: number; readonly exchanged: number }
+  /** The way to the first is shorter, moving and settling. */
+  | { readonly what: "near"; readonly readyMs: Millis; readonly otherReadyMs: Millis }
+  /** Only the order of the night as a whole. */
+  | { readonly what: "whole" };

@@ -6,6 +6,7 @@ import type { Decider } from "./decider.js";
 import { GroupSky } from "./group-sky.js";
 import { GroupWindows } from "./group-windows.js";
 import { Lead } from "./lead.js";
+import type { Course } from "./planner/course.js";
 import { NONE, type QueueTable } from "./queue-table.js";
 import type { WaitingLists } from "./waiting-lists.js";
 
@@ -59,6 +60,8 @@ export class Moment {
   readonly lead: Lead;
   /** Null where every altitude that the limits allow is good enough. */
   worth: HeightWait | null = null;
+  /** For the rule that goes by a plan; null under the others. */
+  course: Course | null = null;
 
   constructor(
     readonly table: QueueTable,
@@ -78,6 +81,7 @@ export class Moment {
   /** Back to the start of the night. */
   reset(): void {
     this.windows.reset();
+    this.course?.reset();
     this.openUntilUnixMs = Number.NEGATIVE_INFINITY;
   }
 
@@ -132,6 +136,22 @@ export class Moment {
     return this.nowUnixMs + this.table.exposingMs[row]! > this.windows.lastClose[group]!;
   }
 
+  /** Whether a row that waits may be taken now. */
+  mayTake(row: number): boolean {
+    const group = this.table.group[row]!;
+    return this.windows.moveTo(group, this.nowUnixMs) && this.mayBeTaken(row, group);
+  }
+
+  /** For one that may not be taken now: when its window opens and its "not before" is past; Infinity for never. */
+  mayTakeFrom(row: number): UtcMillis {
+    const { nowUnixMs, table, windows } = this;
+    const group = table.group[row]!;
+    const notBeforeUnixMs = Math.ceil(table.notBeforeUnixMs[row]!);
+    const open = windows.moveTo(group, nowUnixMs);
+    if (open && notBeforeUnixMs > nowUnixMs) return notBeforeUnixMs;
+    return Math.max(notBeforeUnixMs, windows.nextOpening(group, nowUnixMs));
+  }
+
   /** Why a row that waits may not be taken now, of several reasons the one that lasts longest; null when it may. */
   hindrance(row: number): Hindrance | null {
     const { nowUnixMs, table, windows } = this;
@@ -152,7 +172,8 @@ export class Moment {
   /** The next instant at which a window opens, a "not before" passes or idling for height ends; Infinity for never. */
   nextChange(): UtcMillis {
     const { lists, table, windows, nowUnixMs } = this;
-    let soonest = this.worth?.nextChange() ?? Number.POSITIVE_INFINITY;
+    const waiting = this.worth?.nextChange() ?? Number.POSITIVE_INFINITY;
+    let soonest = Math.min(waiting, this.course?.nextChange() ?? Number.POSITIVE_INFINITY);
     for (let index = 0; index < lists.activeCount; index++) {
       const group = lists.active[index]!;
       soonest = Math.min(soonest, windows.nextOpening(group, nowUnixMs));

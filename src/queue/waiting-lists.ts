@@ -11,6 +11,10 @@ export class WaitingLists {
   activeCount = 0;
   /** Counts how often `active` has gained a group. */
   additions = 0;
+  /** By row: 1 for one that waits. */
+  readonly waits: Uint8Array;
+  /** Rows added since somebody emptied it. */
+  readonly newcomers: number[] = [];
   /** By owner: requests taken tonight. */
   readonly taken: Int32Array;
   private readonly takenBefore: Int32Array;
@@ -22,6 +26,7 @@ export class WaitingLists {
     private readonly waitingRows = table.requests.length,
   ) {
     this.next = new Int32Array(table.requests.length);
+    this.waits = new Uint8Array(table.requests.length);
     this.head = new Int32Array(table.groups.length);
     this.active = new Int32Array(table.groups.length);
     this.takenBefore = new Int32Array(table.owners.length);
@@ -43,6 +48,7 @@ export class WaitingLists {
   remove(row: number, before = this.before(row)): void {
     const group = this.table.group[row]!;
     const after = this.next[row]!;
+    this.waits[row] = 0;
     if (before !== NONE) this.next[before] = after;
     else {
       this.head[group] = after;
@@ -52,6 +58,8 @@ export class WaitingLists {
 
   /** Puts a row that doesn't wait into its group's list, in order of asking. */
   add(row: number): void {
+    this.waits[row] = 1;
+    this.newcomers.push(row);
     const group = this.table.group[row]!;
     const head = this.head[group]!;
     if (head === NONE) this.activate(group);
@@ -72,6 +80,8 @@ export class WaitingLists {
 
   private fill(): void {
     this.head.fill(NONE);
+    this.waits.fill(1, 0, this.waitingRows).fill(0, this.waitingRows);
+    this.newcomers.length = 0;
     for (let row = this.waitingRows - 1; row >= 0; row--) this.putFirst(row);
     this.activeCount = 0;
     for (let group = 0; group < this.head.length; group++)

@@ -3,7 +3,7 @@ import fc from "fast-check";
 import { describe, expect, it } from "vitest";
 import type { Estimate } from "../../src/estimates/forecast-service.js";
 import { deciderClause } from "../../src/notices/words/decider.js";
-import type { Decider, PlanPart } from "../../src/queue/decider.js";
+import type { Decider, PlanReason } from "../../src/queue/decider.js";
 import { local, mira, noor, okoro, openWorld, quill, read, text, tomas, type World } from "./world.js";
 
 async function twoUpOneLater(): Promise<World> {
@@ -195,21 +195,10 @@ describe("Two numbers that decided", () => {
     fc
       .tuple(fc.double({ min: from, max: most, noNaN: true }), fc.double({ min: 1e-12, max: 1, noNaN: true }))
       .map(([value, less]) => [value, value - less]);
-  const part = fc.oneof(
-    near(20, 90).map(
-      ([altitudeDegrees, otherAltitudeDegrees]): PlanPart => ({
-        ...{ what: "height", advantage: 1 },
-        ...{ altitudeDegrees, otherAltitudeDegrees },
-      }),
-    ),
-    near(-1, 2).map(
-      ([airmasses, otherAirmasses]): PlanPart => ({
-        ...{ what: "loss", advantage: 1 },
-        ...{ airmasses, otherAirmasses },
-      }),
-    ),
+  const reason = fc.oneof(
+    near(1.1, 9).map(([exchanged, planned]): PlanReason => ({ what: "airmass", planned, exchanged })),
     near(10_000, 1e7).map(
-      ([otherTakesMs, takesMs]): PlanPart => ({ what: "time", advantage: 1, takesMs, otherTakesMs }),
+      ([otherReadyMs, readyMs]): PlanReason => ({ what: "near", readyMs, otherReadyMs }),
     ),
   );
   const decider = fc.oneof(
@@ -223,7 +212,7 @@ describe("Two numbers that decided", () => {
     fc
       .tuple(fc.integer({ min: 0, max: 1e7 }), fc.integer({ min: 0, max: 200_000 }))
       .map(([at, later]): Decider => ({ by: "closing", closeUnixMs: at, otherCloseUnixMs: at + later })),
-    part.map((each): Decider => ({ by: "plan", score: 1, otherScore: 0, parts: [each] })),
+    reason.map((why): Decider => ({ by: "plan", why })),
   );
 
   it("are never told as the same", () => {

@@ -1,11 +1,13 @@
 /** A telescope that asks for one step at a time, as a link does. */
 import type { NightInput, Turn } from "../../src/forecast/night-run.js";
+import { planNight } from "../../src/forecast/plan-night.js";
 import { firstStep } from "../../src/forecast/play-night.js";
 
 /** Asks until the night is over; each time the state is only what a journal would hold. */
 export function stepThrough(night: NightInput): readonly Turn[] {
   const turns: Turn[] = [];
-  let now: NightInput = night;
+  // The plan is part of the state.
+  let now: NightInput = night.rule === "planned" ? { ...night, plan: night.plan ?? planNight(night) } : night;
   while (now.nowUnixMs < night.untilUnixMs) {
     const step = firstStep(now);
     if (step.do === "wait") {

@@ -3,10 +3,12 @@ import fc from "fast-check";
 import { describe, expect, it } from "vitest";
 import { HOUR, MINUTE } from "../../src/base/units.js";
 import type { NightInput } from "../../src/forecast/night-run.js";
+import { planNight } from "../../src/forecast/plan-night.js";
 import { playNight } from "../../src/forecast/play-night.js";
 import { type Precedence, whyBefore } from "../../src/forecast/why-before.js";
-import type { Decider, PlanPart } from "../../src/queue/decider.js";
 import { type Request, RULE_NAMES } from "../../src/queue/request.js";
+import { targetNights } from "../../src/queue/target-night.js";
+import { horizontalOf } from "../../src/sky/track.js";
 import { emptyNight, fixedTarget, request } from "./random-night.js";
 
 const DATE = "2026-11-25";
@@ -44,17 +46,18 @@ function nightOf(pair: typeof anyPair extends fc.Arbitrary<infer T> ? T : never)
     }),
   );
   const takenTonight = new Map(pair.turns.map((turns, index) => [`terminal:student-${index}`, turns]));
-  return { ...empty, nowUnixMs, rule: pair.rule, waiting, takenTonight };
+  const night = { ...empty, nowUnixMs, rule: pair.rule, waiting, takenTonight };
+  return pair.rule === "planned" ? { ...night, plan: planNight(night) } : night;
 }
 
 /**
  * The night as it stands when the two part. Only a plan looks at all who wait; else the two are left alone, so that
  * nobody comes between them once they are exchanged.
  */
-function atDecision(night: NightInput, { decidedUnixMs, decider }: Precedence): NightInput {
+function atDecision(night: NightInput, { decidedUnixMs }: Precedence): NightInput {
   const before = playNight(night).turns.filter((turn) => turn.takenUnixMs < decidedUnixMs);
   const gone = new Set(before.map(({ number }) => number));
-  const alone = decider.by !== "plan";
+  const alone = night.rule !== "planned";
   return {
     ...night,
     nowUnixMs: decidedUnixMs,
@@ -92,13 +95,30 @@ function swapped(night: NightInput, { decider }: Precedence): NightInput {
   }
 }
 
-/** What is named speaks for the first, and exchanged it would put the other first; with less of it, not yet. */
-function expectParts({ score, otherScore, parts }: Extract<Decider, { by: "plan" }>): void {
-  const lead = (named: readonly PlanPart[]): number =>
-    named.reduce((left, { advantage }) => left - 2 * advantage, score - otherScore);
-  expect(parts.every(({ advantage }) => advantage > 0)).toBe(true);
-  expect(lead(parts)).toBeLessThan(0);
-  expect(lead(parts.slice(0, -1))).toBeGreaterThanOrEqual(0);
+/** What is named of a plan holds, worked out without it. */
+function expectTrue(night: NightInput, { first, second, decidedUnixMs, decider }: Precedence): void {
+  if (decider.by !== "plan") return;
+  const { turns, withoutTurn } = playNight(night);
+  const start = (number: number): number | undefined =>
+    turns.find((turn) => turn.number === number)?.takenUnixMs;
+  const sky = targetNights(night.nowUnixMs, night.observatory);
+  const targetOf = (number: number) =>
+    sky((night.waiting.find((each) => each.number === number) as Request).target);
+  const { why } = decider;
+  if (why.what === "waits") {
+    const { track } = targetOf(second);
+    const height = (unixMs: number): number => horizontalOf(track, unixMs).altitudeDegrees;
+    expect(why.untilUnixMs).toBeGreaterThan(decidedUnixMs);
+    expect(why.nowDegrees).toBeCloseTo(height(decidedUnixMs), 6);
+    expect(why.thenDegrees).toBeCloseTo(height(why.untilUnixMs), 6);
+    expect(why.thenDegrees).toBeGreaterThan(why.nowDegrees);
+    expect(start(second) ?? Number.POSITIVE_INFINITY).toBeGreaterThanOrEqual(why.untilUnixMs);
+  }
+  if (why.what === "closing")
+    expect(targetOf(first).windows.some(({ closeUnixMs }) => closeUnixMs === why.closeUnixMs)).toBe(true);
+  if (why.what === "airmass") expect(why.exchanged).toBeGreaterThan(why.planned);
+  if (why.what === "near") expect(why.readyMs).toBeLessThan(why.otherReadyMs);
+  if (start(second) === undefined) expect(withoutTurn.has(second)).toBe(true);
 }
 
 describe("why one runs before another", () => {
@@ -112,9 +132,10 @@ describe("why one runs before another", () => {
         seen.set(why.decider.by, (seen.get(why.decider.by) ?? 0) + 1);
         const then = atDecision(night, why);
         expect(whyBefore(then, 1, 2)).toEqual(why);
+        expectTrue(night, why);
+        if (night.rule === "planned") return;
         const after = whyBefore(swapped(then, why), 1, 2);
         expect([after?.first, after?.second], JSON.stringify(why)).toEqual([why.second, why.first]);
-        if (why.decider.by === "plan") expectParts(why.decider);
       }),
       { numRuns: 600, seed: 7 },
     );

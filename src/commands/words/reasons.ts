@@ -42,7 +42,7 @@ export function ruleSentence(rule: RuleName): string {
     "one-each":
       "Within a tier, those who have had the fewest turns tonight run first, the highest target among them.",
     planned:
-      "Within a tier, the night is planned ahead so that more requests are done before dawn, at a good height.",
+      "Within a tier, the night is planned for as many requests done as can be, then for the least airmass, then for the shortest waits, and whoever was left out on two nights goes before the rest.",
   }[rule];
 }
 

@@ -39,7 +39,7 @@ export function deciderClause(decider: Decider, context: ReasonContext): Phrase 
     case "turn":
       return say`its owner has had ${turns(decider.taken)} tonight, the other's owner ${inLetters(decider.otherTaken)}`;
     case "plan":
-      return [planClause(decider)];
+      return planClause(decider.why, other, now);
     case "window":
       return decider.opensUnixMs === null
         ? say`${other} can no longer be observed then`

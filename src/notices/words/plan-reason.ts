@@ -1,44 +1,50 @@
-/** Why the rule `planned` puts one request before another, in the numbers that its score is made of. */
-import { MINUTE, type Millis, SECOND } from "../../base/units.js";
-import type { Decider, PlanPart } from "../../queue/decider.js";
-import { apart, heightsApart, secondsApart } from "./apart.js";
+/** Why the plan that `planned` follows has one request before another, in the numbers that speak for it. */
+import { clockTime, type Phrase, say } from "../../base/phrase.js";
+import { MINUTE, type Millis, SECOND, type UtcMillis } from "../../base/units.js";
+import type { PlanReason } from "../../queue/decider.js";
+import { apparentAltitude } from "../../sky/airmass.js";
+import { degrees } from "./amounts.js";
+import { apart, secondsApart } from "./apart.js";
+import { timeFrom } from "./times.js";
 
-/** "it takes less time, 2 min 10 s against 2 min 12 s": "it" is the one that runs first. */
-export function planClause({ parts }: Extract<Decider, { by: "plan" }>): string {
-  return parts.length === 0
-    ? "the night's plan scores a shade better so"
-    : parts.map(partClause).join("; and ");
-}
-
-function partClause(part: PlanPart): string {
-  switch (part.what) {
-    case "loss":
-      return lossClause(part.airmasses, part.otherAirmasses);
-    case "height":
-      return `it stands higher then, ${heightsApart(part.altitudeDegrees, part.otherAltitudeDegrees)}`;
-    case "setting":
-      return "the other would take so long that a request for a target that sets sooner would be lost";
-    case "time":
-      return timeClause(part.takesMs, part.otherTakesMs);
+/** "moving to it takes 12 s against 40 s": "it" is the one that runs first. */
+export function planClause(why: PlanReason, other: string, now: UtcMillis): Phrase {
+  switch (why.what) {
+    case "waits":
+      return say`${other} waits until ${timeFrom(why.untilUnixMs, now)}, when it stands at ${degrees(apparentAltitude(why.thenDegrees))} instead of ${degrees(apparentAltitude(why.nowDegrees))}`;
+    case "no-room":
+      return why.takesMs < why.otherTakesMs
+        ? say`the night's plan has no room for ${other}, ${shorterClause(why.takesMs, why.otherTakesMs)}`
+        : say`the night's plan has no room for ${other}`;
+    case "closing":
+      return say`it must be done by ${clockTime(why.closeUnixMs)}, and ${other} can still go at ${clockTime(why.otherUnixMs)}`;
+    case "airmass":
+      return say`the two have less airmass so, ${sums(why.planned, why.exchanged)} in all with their times exchanged`;
+    case "near":
+      return say`it is nearer, ${moving(why.readyMs, why.otherReadyMs)}`;
+    case "whole":
+      return say`the night's plan has it first, and exchanging the two would gain nothing`;
   }
 }
 
-/** Waiting costs airmass where a target sinks or its window closes, and saves some where it climbs. */
-function lossClause(airmasses: number, other: number): string {
-  const words = apart(airmasses, other, 2);
-  if (words === null) return "it would lose a little more airmass by waiting";
-  const [mine, theirs] = [words[0].replace("−", ""), words[1].replace("−", "")];
-  if (other >= 0) return `it would lose more by waiting, ${mine} airmass against ${theirs}`;
-  return airmasses < 0
-    ? `it would gain less by waiting, ${mine} airmass against ${theirs}`
-    : `it would lose ${mine} airmass by waiting, and the other would gain ${theirs}`;
+function sums(planned: number, exchanged: number): string {
+  const [one, two] = apart(planned, exchanged, 2) ?? [planned.toFixed(2), exchanged.toFixed(2)];
+  return `${one} against ${two}`;
 }
 
-function timeClause(takesMs: Millis, otherTakesMs: Millis): string {
-  const [one, other] = [lasting(takesMs), lasting(otherTakesMs)];
-  return one === other
-    ? `it takes less time, by ${secondsApart(otherTakesMs - takesMs)} of ${one}`
-    : `it takes less time, ${one} against ${other}`;
+function shorterClause(takesMs: Millis, otherTakesMs: Millis): string {
+  return `which takes longer, ${pair(otherTakesMs, takesMs)}`;
+}
+
+function moving(readyMs: Millis, otherReadyMs: Millis): string {
+  return `${pair(readyMs, otherReadyMs)} of moving`;
+}
+
+function pair(one: Millis, other: Millis): string {
+  const words = [lasting(one), lasting(other)];
+  return words[0] === words[1]
+    ? `by ${secondsApart(one - other)} of ${words[0]}`
+    : `${words[0]} against ${words[1]}`;
 }
 
 /** "2 min 10 s", "45 s": whole seconds. */
