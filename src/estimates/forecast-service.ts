@@ -71,7 +71,7 @@ export interface ForecastService {
   /** The central run under another rule (for comparing). */
   underRule(rule: RuleName): NightRun;
   /** What tonight's queue comes to under a rule; a hold without an end is taken to end now. */
-  figuresUnder(rule: RuleName): RunFigures;
+  figuresUnder(rule: RuleName): Promise<RunFigures>;
   /** How many of these wishes, asked for in turn, would be done in a stretch of some night. */
   fitting(wishes: readonly ClassWish[], fromUnixMs: UtcMillis, untilUnixMs: UtcMillis): Fitting;
   /** The learned multiples of the configured times that the forecast and the telescope's steps use now. */

@@ -6,6 +6,7 @@ import { heldBy } from "../journal/held-by.js";
 import type { State } from "../journal/state.js";
 import { CONFIGURED_OVERHEADS, type OverheadFactors } from "../observatory/observatory.js";
 import { parkedPointing } from "../observatory/pointing.js";
+import { NO_PLAN } from "../queue/planner/plan.js";
 import type { PersonId, Request } from "../queue/request.js";
 import { nightOf } from "../sky/night.js";
 
@@ -30,6 +31,7 @@ export function nightInput(
     overheads,
     rule: state.rule ?? config.queue.rule,
     worthwhileAltitudeDegrees: config.queue.worthwhileAltitudeDegrees,
+    plan: state.plan?.plan ?? NO_PLAN,
     waiting: [...state.waiting].map((number) => state.requests.get(number) as Request),
     current: currentOf(state),
     pointing: state.pointing ?? parkedPointing(observatory),

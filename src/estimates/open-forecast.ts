@@ -6,7 +6,7 @@ import type { Config } from "../config/config.js";
 import { type ClassWish, type Fitting, fittingOf } from "../forecast/fitting.js";
 import type { NightInput } from "../forecast/night-run.js";
 import { firstStep, playNight, workNow } from "../forecast/play-night.js";
-import type { SpreadPool } from "../forecast/pool.js";
+import { type SpreadPool, spreadHere } from "../forecast/pool.js";
 import { figuresOf, type RunFigures } from "../forecast/run-figures.js";
 import { whyBefore } from "../forecast/why-before.js";
 import type { Desk } from "../journal/desk.js";
@@ -21,6 +21,7 @@ import { nightInput } from "./night-input.js";
 import { NightKeeper } from "./night-keeper.js";
 import { otherWork } from "./other-work.js";
 import { PlacesAsTold } from "./places-as-told.js";
+import { PlanKeeper } from "./plan-keeper.js";
 import { queueMark } from "./queue-mark.js";
 import { ScoreKeeper } from "./score-keeper.js";
 import { WholeActions } from "./whole-actions.js";
@@ -56,13 +57,22 @@ export function openForecast(parts: ForecastParts): OpenForecast {
         },
       })
     : null;
-  const inputAt = (unixMs: UtcMillis) =>
-    nightInput(desk.state, parts.config, unixMs, learning.overheads(desk.state));
+  const inputAt = (unixMs: UtcMillis): NightInput => ({
+    ...nightInput(desk.state, parts.config, unixMs, learning.overheads(desk.state)),
+    plan: plans.current(),
+  });
+  const plans = new PlanKeeper({
+    ...parts,
+    input: () => inputAt(clock.now()),
+    planner: pool ? (input) => pool.plan(input) : null,
+  });
+  plans.follow();
   const nights = new NightKeeper({
     state: () => desk.state,
     clock,
     input: inputAt,
     onNight: (tonight) => {
+      plans.look(tonight.run);
       spread?.follow(tonight, desk.state);
       void placeAhead();
     },
@@ -90,17 +100,18 @@ export function openForecast(parts: ForecastParts): OpenForecast {
     whyBefore: (a, b) => whyBefore(asItWas(nights.tonight().ifLifted().input, desk.state, [a, b]), a, b),
     startWithoutWait: (number) => startWithoutWait(nights.tonight().input, number),
     underRule: (rule) => nights.tonight().underRule(rule).run,
-    figuresUnder: (rule) => figuresUnder(nights.tonight(), rule),
+    figuresUnder: (rule) => figuresUnder(nights.tonight(), rule, pool),
     fitting: (wishes, fromUnixMs, untilUnixMs) =>
       fitting({ ...parts, learning }, wishes, fromUnixMs, untilUnixMs),
     overheads: () => learning.overheads(desk.state),
     settled: async () => {
+      await plans.settled();
       nights.tonight();
       await nights.settled();
       await spread?.settled();
     },
     close: async () => {
-      for (const each of [nights, spread, scores, wholeActions]) each?.stop();
+      for (const each of [plans, nights, spread, scores, wholeActions]) each?.stop();
       await pool?.close();
     },
   };
@@ -124,7 +135,14 @@ function startWithoutWait(input: NightInput, number: number): UtcMillis | null {
 function asItWas(input: NightInput, { requests, taken }: State, asked: readonly number[]): NightInput {
   const request = taken && asked.includes(taken.number) ? requests.get(taken.number) : undefined;
   if (taken === null || request === undefined) return input;
-  return { ...input, nowUnixMs: taken.takenUnixMs, current: null, waiting: [...input.waiting, request] };
+  const { waiting, plan } = input;
+  return {
+    ...input,
+    nowUnixMs: taken.takenUnixMs,
+    current: null,
+    waiting: [...waiting, request],
+    ...(plan ? { plan: { ...plan, order: [taken.number, ...plan.order] } } : {}),
+  };
 }
 
 /** People are told when it may run if not tonight, unless the queue is so long that playing the next night would keep them waiting. */
@@ -189,12 +207,18 @@ function withLater(estimate: Estimate, tonight: ForeseenNight): Estimate {
   return { ...estimate, laterUnixMs: tonight.ifNotTonight(estimate.number) };
 }
 
-/** A hold without an end is taken to end now. */
-function figuresUnder(tonight: ForeseenNight, rule: RuleName): RunFigures {
-  if (tonight.input.holdUntilUnixMs !== Number.POSITIVE_INFINITY)
+/** A hold without an end is taken to end now. What `planned` would do is planned first, elsewhere. */
+async function figuresUnder(
+  tonight: ForeseenNight,
+  rule: RuleName,
+  pool: SpreadPool | undefined,
+): Promise<RunFigures> {
+  const held = tonight.input.holdUntilUnixMs === Number.POSITIVE_INFINITY;
+  if (!held && (rule !== "planned" || tonight.input.rule === rule))
     return figuresOf(tonight.underRule(rule).run, tonight.input);
-  const input = { ...tonight.input, rule, holdUntilUnixMs: null };
-  return figuresOf(playNight(input), input);
+  const input = { ...tonight.input, rule, holdUntilUnixMs: held ? null : tonight.input.holdUntilUnixMs };
+  const plan = rule === "planned" ? { plan: await (pool ?? spreadHere).plan(input) } : {};
+  return figuresOf(playNight({ ...input, ...plan }), input);
 }
 
 function fitting(

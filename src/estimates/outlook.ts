@@ -3,6 +3,7 @@ import type { UtcMillis } from "../base/units.js";
 import type { NightInput } from "../forecast/night-run.js";
 import { playNight } from "../forecast/play-night.js";
 import { parkedPointing } from "../observatory/pointing.js";
+import { NO_PLAN } from "../queue/planner/plan.js";
 import type { Request } from "../queue/request.js";
 import { type Night, nightOf } from "../sky/night.js";
 
@@ -46,6 +47,7 @@ export class Outlook {
       current: null,
       pointing: parkedPointing(observatory),
       takenTonight: new Map(),
+      plan: NO_PLAN,
     });
     for (const turn of turns) this.starts.set(turn.number, turn.takenUnixMs);
     this.left = this.left.filter((request) => !this.starts.has(request.number));

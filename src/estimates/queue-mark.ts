@@ -24,6 +24,7 @@ export function queueMark(state: State): QueueMark {
     night,
     earliestChanged,
     heldBy(state),
+    state.plan?.keptUnixMs,
   ].join("|");
   return { text, samples: overheadSamples };
 }

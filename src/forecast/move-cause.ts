@@ -24,6 +24,7 @@ export type MoveCause =
   | { readonly what: "idle"; readonly forMs: Millis; readonly reordered: boolean }
   | { readonly what: "taken"; readonly number: number }
   | { readonly what: "rule"; readonly rule: RuleName }
+  | { readonly what: "plan" }
   /** `component` null: several together. `thought`: no slower (or faster) than configured, only than last believed. */
   | {
       readonly what: "overhead";
@@ -140,6 +141,7 @@ function otherGroups(effects: readonly Effect[], moved: Moved): Group[] {
     }),
     ...group(did("taken"), ({ change }) => ({ what: "taken", number: change.number })),
     ...group(did("rule"), ({ change }) => ({ what: "rule", rule: change.rule })),
+    ...group(did("plan"), () => ({ what: "plan" })),
     ...group(did("overhead"), () => overheadCause(did("overhead"))),
   ];
 }

@@ -40,6 +40,8 @@ export type Change =
   /** Another was taken than the run foresaw. */
   | { readonly what: "taken"; readonly number: number }
   | { readonly what: "rule"; readonly rule: RuleName }
+  /** The plan that is followed was made anew. */
+  | { readonly what: "plan" }
   /** Multiples of the configured time. */
   | {
       readonly what: "overhead";
@@ -82,6 +84,10 @@ export function changesBetween(
   if (input.holdUntilUnixMs !== holdUntilUnixMs && closing !== null)
     add(closedUntil(closing, holdUntilUnixMs ?? nowUnixMs), { holdUntilUnixMs });
   if (input.rule !== rule) add({ what: "rule", rule }, { rule });
+  const { plan } = after.input;
+  if (input.plan !== plan) {
+    if (rule === "planned" && plan !== undefined) add({ what: "plan" }, { plan });
+  }
   for (const component of COMPONENTS) {
     const [wasFactor, factor] = [input.overheads[component], overheads[component]];
     if (Math.abs(factor / wasFactor - 1) > LEAST_FACTOR)

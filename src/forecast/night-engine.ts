@@ -3,6 +3,7 @@ import type { Millis, UtcMillis } from "../base/units.js";
 import { bestOfOthers, choose, whyBefore } from "../queue/choose.js";
 import type { Decider } from "../queue/decider.js";
 import { type Durations, Moment } from "../queue/moment.js";
+import type { Plan } from "../queue/planner/plan.js";
 import { NONE, type QueueTable, queueTable } from "../queue/queue-table.js";
 import { orderingRules } from "../queue/rules/all-rules.js";
 import type { OrderingRule } from "../queue/rules/ordering-rule.js";
@@ -10,9 +11,9 @@ import { targetNights } from "../queue/target-night.js";
 import { WaitingLists } from "../queue/waiting-lists.js";
 import { waitForHeight } from "../queue/worth-waiting.js";
 import type { Track } from "../sky/track.js";
+import { courseOf } from "./follow-plan.js";
 import { Machines } from "./machines.js";
 import type { NightInput, Turn } from "./night-run.js";
-import { courseOf } from "./plan-night.js";
 
 export class NightEngine implements Durations {
   readonly table: QueueTable;
@@ -84,6 +85,11 @@ export class NightEngine implements Durations {
       decider,
       aheadOf,
     };
+  }
+
+  /** The plan that is followed, with the newcomers in it; null under another rule. */
+  mendedPlan(): Plan | null {
+    return this.moment.course?.plan() ?? null;
   }
 
   readyMs(row: number, unixMs: UtcMillis): Millis {

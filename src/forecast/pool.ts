@@ -2,9 +2,11 @@
 import { availableParallelism } from "node:os";
 import { fileURLToPath } from "node:url";
 import { Piscina } from "piscina";
+import type { Plan } from "../queue/planner/plan.js";
 import type { Beliefs } from "./learn/beliefs.js";
 import type { NightInput } from "./night-run.js";
 import { type PackedNight, packNight } from "./packed-night.js";
+import { planNight } from "./plan-night.js";
 import type { SpreadTask, SpreadTaskResult } from "./pool-worker.js";
 import { rangesFrom, type Spread, type SpreadOptions, spreadOf } from "./spread.js";
 
@@ -14,6 +16,8 @@ export type Ranges = Pick<Spread, "runs" | "ranges">;
 export interface SpreadPool {
   /** The same as `spreadOf`, later. @throws {Error} when a worker fails or the pool is closed meanwhile */
   spread(input: NightInput, beliefs: Beliefs, options: SpreadOptions): Promise<Ranges>;
+  /** The same as `planNight`, later. @throws {Error} likewise */
+  plan(input: NightInput): Promise<Plan>;
   /** Lets the workers go; what is under way ends with an error. */
   close(): Promise<void>;
 }
@@ -35,6 +39,7 @@ export function openSpreadPool(): SpreadPool {
 /** No pool: worked out on the spot, for those who have nothing else to do meanwhile. */
 export const spreadHere: SpreadPool = {
   spread: async (input, beliefs, options) => spreadOf(input, beliefs, options),
+  plan: async (input) => planNight(input),
   close: async () => {},
 };
 
@@ -61,16 +66,15 @@ class WorkerPool implements SpreadPool {
     return { runs, ranges: rangesFrom([...(numbers as Float64Array)], joined(sums)) };
   }
 
+  async plan(input: NightInput): Promise<Plan> {
+    return (await this.workers().run({ do: "plan", night: packNight(input) })) as Plan;
+  }
+
   async close(): Promise<void> {
     await this.pool?.destroy();
   }
 
-  /** `count` things shared out evenly. */
-  private async shared(
-    count: number,
-    workers: number,
-    task: (from: number, to: number) => SpreadTask,
-  ): Promise<SpreadTaskResult[]> {
+  private workers(): Piscina<SpreadTask, SpreadTaskResult> {
     this.pool ??= new Piscina<SpreadTask, SpreadTaskResult>({
       filename: fileURLToPath(new URL("./pool-worker.js", import.meta.url)),
       minThreads: 0,
@@ -78,10 +82,22 @@ class WorkerPool implements SpreadPool {
       idleTimeout: IDLE_MS,
       resourceLimits: { maxYoungGenerationSizeMb: YOUNG_GENERATION_MB },
     });
-    const { pool } = this;
+    return this.pool;
+  }
+
+  /** `count` things shared out evenly. */
+  private async shared(
+    count: number,
+    workers: number,
+    task: (from: number, to: number) => SpreadTask,
+  ): Promise<Float64Array[]> {
+    const pool = this.workers();
     const end = (worker: number): number => Math.round((count * worker) / workers);
     return Promise.all(
-      Array.from({ length: workers }, (_, worker) => pool.run(task(end(worker), end(worker + 1)))),
+      Array.from(
+        { length: workers },
+        (_, worker) => pool.run(task(end(worker), end(worker + 1))) as Promise<Float64Array>,
+      ),
     );
   }
 }

@@ -10,12 +10,12 @@ import { targetNights } from "../queue/target-night.js";
 import { WaitingLists } from "../queue/waiting-lists.js";
 import { waitForHeight } from "../queue/worth-waiting.js";
 import { Arrivals } from "./arrivals.js";
+import { courseOf } from "./follow-plan.js";
 import { Interruptions } from "./interruptions.js";
 import { type Beliefs, factorsOf } from "./learn/beliefs.js";
 import { Machines } from "./machines.js";
 import type { NightInput } from "./night-run.js";
 import { NoisyMachines } from "./noisy-machines.js";
-import { courseOf } from "./plan-night.js";
 
 /** An action that is overdue takes at least about so much longer; the tail of how long. */
 const LEAST_LATE: Millis = 5 * SECOND;

@@ -38,6 +38,7 @@ export function emptyState(): Draft {
     groups: new Map(),
     hold: null,
     rule: null,
+    plan: null,
     // An observatory at rest, until something reports otherwise.
     equipment: { telescope: "ready", dome: "shut", camera: "fitted", sky: "unknown" },
     domeByStaff: false,

@@ -3,6 +3,7 @@ import type { Seconds, UtcMillis } from "../base/units.js";
 import type { ChanceOutcome, Outcome, RangeOutcome } from "../forecast/learn/calibration.js";
 import type { Pointing } from "../observatory/observatory.js";
 import type { Decider } from "../queue/decider.js";
+import type { Plan } from "../queue/planner/plan.js";
 import type { Address, PersonId, Role, RuleName, Wish } from "../queue/request.js";
 import type { Notice } from "./notice.js";
 
@@ -195,6 +196,8 @@ export interface EventFacts {
     /** Whoever lifted it has confirmed that nobody is at the machines; left out when that was not asked. */
     nobodyInside?: true;
   };
+  /** What the rule `planned` follows from now on, made for the night as it stood after an entry. */
+  "plan.kept": { plan: Plan; afterEntry: number };
   "rule.chosen": { rule: RuleName; by: PersonId };
   "equipment.changed": {
     equipment: Equipment;

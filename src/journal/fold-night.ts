@@ -16,6 +16,9 @@ export const nightFolds = {
   "rule.chosen": (draft, { rule }) => {
     draft.rule = rule;
   },
+  "plan.kept": (draft, { plan }, atUnixMs) => {
+    draft.plan = { plan, keptUnixMs: atUnixMs };
+  },
   "equipment.changed": (draft, { equipment, by, part }) => {
     const ofDome = part === "dome" || (part === undefined && equipment.dome !== draft.equipment.dome);
     if (ofDome) draft.domeByStaff = by !== null;

@@ -3,6 +3,7 @@ import type { UtcMillis } from "../base/units.js";
 import type { Calibration } from "../forecast/learn/calibration.js";
 import type { Tally } from "../forecast/learn/experience.js";
 import type { Pointing } from "../observatory/observatory.js";
+import type { Plan } from "../queue/planner/plan.js";
 import type { PersonId, Request, RuleName } from "../queue/request.js";
 import type { AlertChoice, Equipment, FrameRecord, Hold, OverheadSample, PersonRecord } from "./events.js";
 import type { Notice } from "./notice.js";
@@ -64,6 +65,8 @@ export interface State {
   readonly hold: Hold | null;
   /** null: the configuration's rule. */
   readonly rule: RuleName | null;
+  /** What the rule `planned` follows, since when; null before there was any. */
+  readonly plan: { readonly plan: Plan; readonly keptUnixMs: UtcMillis } | null;
   readonly equipment: Equipment;
   /** Whether it was staff who last said how the dome is, rather than the telescope itself. */
   readonly domeByStaff: boolean;

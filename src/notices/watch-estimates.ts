@@ -55,6 +55,7 @@ const MOVING: ReadonlySet<NightslateEvent["type"]> = new Set([
   "hold.placed",
   "hold.lifted",
   "rule.chosen",
+  "plan.kept",
   "equipment.changed",
   "night.began",
 ]);

@@ -6,7 +6,7 @@ import type { Decider } from "./decider.js";
 import { GroupSky } from "./group-sky.js";
 import { GroupWindows } from "./group-windows.js";
 import { Lead } from "./lead.js";
-import type { Course } from "./planner/course.js";
+import type { Followed } from "./planner/followed.js";
 import { NONE, type QueueTable } from "./queue-table.js";
 import type { WaitingLists } from "./waiting-lists.js";
 
@@ -61,7 +61,7 @@ export class Moment {
   /** Null where every altitude that the limits allow is good enough. */
   worth: HeightWait | null = null;
   /** For the rule that goes by a plan; null under the others. */
-  course: Course | null = null;
+  course: Followed | null = null;
 
   constructor(
     readonly table: QueueTable,

@@ -197,9 +197,7 @@ describe("Two numbers that decided", () => {
       .map(([value, less]) => [value, value - less]);
   const reason = fc.oneof(
     near(1.1, 9).map(([exchanged, planned]): PlanReason => ({ what: "airmass", planned, exchanged })),
-    near(10_000, 1e7).map(
-      ([otherReadyMs, readyMs]): PlanReason => ({ what: "near", readyMs, otherReadyMs }),
-    ),
+    near(10_000, 1e7).map(([otherReadyMs, readyMs]): PlanReason => ({ what: "near", readyMs, otherReadyMs })),
   );
   const decider = fc.oneof(
     near(20, 90).map(

@@ -9,7 +9,7 @@ import type { Estimate } from "../../src/estimates/forecast-service.js";
 import { type OpenForecast, openForecast } from "../../src/estimates/open-forecast.js";
 import { rememberTold } from "../../src/estimates/told.js";
 import { freshCalibration } from "../../src/forecast/learn/calibration.js";
-import { openSpreadPool, type Ranges, type SpreadPool } from "../../src/forecast/pool.js";
+import { openSpreadPool, type Ranges, type SpreadPool, spreadHere } from "../../src/forecast/pool.js";
 import { spreadOf } from "../../src/forecast/spread.js";
 import type { Desk } from "../../src/journal/desk.js";
 import type { Entry, NightslateEvent } from "../../src/journal/events.js";
@@ -96,6 +96,7 @@ class Scene {
         new Promise<Ranges>((done) => {
           this.waiting.push(() => done(spreadOf(input, beliefs, options)));
         }),
+      plan: spreadHere.plan,
       close: async () => {},
     };
   }
@@ -217,6 +218,7 @@ describe("a long queue", () => {
     const faults: unknown[] = [];
     const pool: SpreadPool = {
       spread: () => Promise.reject(new Error("out of memory")),
+      plan: spreadHere.plan,
       close: async () => {},
     };
     const log = { ...silentLog, error: (details: object) => faults.push(details) };

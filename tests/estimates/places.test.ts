@@ -5,7 +5,7 @@ import { loadConfig } from "../../src/config/load.js";
 import { openForecast } from "../../src/estimates/open-forecast.js";
 import { LEVELS } from "../../src/forecast/learn/calibration.js";
 import { playNight } from "../../src/forecast/play-night.js";
-import type { SpreadPool } from "../../src/forecast/pool.js";
+import { type SpreadPool, spreadHere } from "../../src/forecast/pool.js";
 import type { StartRange } from "../../src/forecast/spread.js";
 import { openMemoryDesk } from "../../src/journal/open-desk.js";
 import { nightNamed } from "../../src/sky/night.js";
@@ -39,6 +39,7 @@ const reversing: SpreadPool = {
     );
     return { runs, ranges };
   },
+  plan: spreadHere.plan,
   close: async () => {},
 };
 

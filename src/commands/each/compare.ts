@@ -82,7 +82,7 @@ function alikeTitle(all: readonly Compared[], { completed, meanAirmass }: RunFig
 async function comparedRules({ forecast }: Services): Promise<Compared[]> {
   const all: Compared[] = [];
   for (const rule of RULE_NAMES) {
-    all.push({ rule, figures: forecast.figuresUnder(rule) });
+    all.push({ rule, figures: await forecast.figuresUnder(rule) });
     await new Promise<void>((done) => setImmediate(done));
   }
   return all;

@@ -54,6 +54,8 @@ function clause(cause: MoveCause, tiers: readonly string[]): string {
       return `#${cause.number} was taken first`;
     case "rule":
       return `the order is ${cause.rule} now`;
+    case "plan":
+      return "the night was planned anew";
     case "overhead":
       return overheadClause(cause);
     case "arrivals":

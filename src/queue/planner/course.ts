@@ -8,6 +8,7 @@ import type { Millis, UtcMillis } from "../../base/units.js";
 import { SkyInstant } from "../../sky/sky-instant.js";
 import type { Moment } from "../moment.js";
 import { NONE } from "../queue-table.js";
+import type { Followed } from "./followed.js";
 import type { Plan } from "./plan.js";
 import { planQueue } from "./plan-queue.js";
 import type { Problem } from "./problem.js";
@@ -24,7 +25,7 @@ const USUAL_SHARE = 0.1;
 /** So many newcomers are put in one by one; with more, all is arranged anew. */
 const MOST_NEWCOMERS = 40;
 
-export class Course {
+export class Course implements Followed {
   /** By place; the first `count` count. */
   private readonly order: Int32Array;
   /** Not before; −Infinity for one who does not wait for height. */
@@ -63,11 +64,14 @@ export class Course {
     [this.from, this.opens, this.latest, this.lasts] = [column(), column(), column(), column()];
     [this.start, this.slack] = [column(), column()];
     const { fromUnixMs, untilUnixMs, site } = problem.task;
-    this.instants = Array.from({ length: Math.ceil((untilUnixMs - fromUnixMs) / SKY_STEP) + 2 }, (_, step) => {
-      const instant = new SkyInstant(site);
-      instant.moveTo(fromUnixMs + step * SKY_STEP);
-      return instant;
-    });
+    this.instants = Array.from(
+      { length: Math.ceil((untilUnixMs - fromUnixMs) / SKY_STEP) + 2 },
+      (_, step) => {
+        const instant = new SkyInstant(site);
+        instant.moveTo(fromUnixMs + step * SKY_STEP);
+        return instant;
+      },
+    );
     const { shortestReadyMs, longestReadyMs } = moment.durations;
     this.usualReadyMs = Math.round(shortestReadyMs + USUAL_SHARE * (longestReadyMs - shortestReadyMs));
     this.begin(plan, waitingRows);
@@ -79,7 +83,6 @@ export class Course {
     };
   }
 
-  /** Back to the start of the night. */
   reset(): void {
     const { columns, order, left } = this.kept;
     [this.from, this.opens, this.latest, this.lasts, this.start, this.slack].forEach((each, index) => {
@@ -92,7 +95,6 @@ export class Course {
     this.head = 0;
   }
 
-  /** The plan as it has been mended. */
   plan(): Plan {
     const number = (row: number): number => this.moment.table.requests[row]!.number;
     const order = Array.from(this.order.subarray(this.head, this.count), number);
@@ -103,7 +105,6 @@ export class Course {
     return { order, waits, left: Array.from(this.left.subarray(0, this.leftCount), number) };
   }
 
-  /** The row to take now; NONE when nobody is to be taken now. */
   next(): number {
     const { moment, order, from } = this;
     const { nowUnixMs, excluded, lists } = moment;
@@ -145,7 +146,6 @@ export class Course {
     return this.filler(limit);
   }
 
-  /** The next instant at which someone no longer waits for height; Infinity for none. */
   nextChange(): UtcMillis {
     const { nowUnixMs, lists } = this.moment;
     for (let place = this.head; place < this.count; place++)
@@ -153,19 +153,16 @@ export class Course {
     return Number.POSITIVE_INFINITY;
   }
 
-  /** When a row is expected to begin; null when it has no place. */
   expectedUnixMs(row: number): UtcMillis | null {
     for (let place = this.head; place < this.count; place++)
       if (this.order[place] === row) return Math.max(this.start[place]!, this.moment.nowUnixMs);
     return null;
   }
 
-  /** Whether two turns are the same but for who asked. */
   alike(row: number, other: number): boolean {
     return this.problem.alike(row, other);
   }
 
-  /** Sine of a row's altitude, and its airmass, at any instant of the night. */
   sineAt(row: number, unixMs: UtcMillis): number {
     return this.problem.sine(row, unixMs);
   }
@@ -174,10 +171,10 @@ export class Course {
     return this.problem.airmass(row, unixMs);
   }
 
-  /** Until when a row waits for height; null when it does not. */
   waitsUntil(row: number): UtcMillis | null {
     for (let place = this.head; place < this.count; place++)
-      if (this.order[place] === row) return this.from[place]! > this.moment.nowUnixMs ? this.from[place]! : null;
+      if (this.order[place] === row)
+        return this.from[place]! > this.moment.nowUnixMs ? this.from[place]! : null;
     return null;
   }
 
@@ -239,7 +236,8 @@ export class Course {
     let crowdedStart = 0;
     let crowdedLeast = Number.POSITIVE_INFINITY;
     for (let place = this.count; place >= first; place -= stride) {
-      const free = place === first ? nowUnixMs : Math.max(nowUnixMs, this.start[place - 1]! + this.lasts[place - 1]!);
+      const free =
+        place === first ? nowUnixMs : Math.max(nowUnixMs, this.start[place - 1]! + this.lasts[place - 1]!);
       const start = this.problem.startFrom(row, free, lasts);
       if (start === Number.POSITIVE_INFINITY) continue;
       const cost = this.airmass(row, start);

@@ -22,8 +22,19 @@ interface Block {
   at: number;
 }
 
+/** Plays rows one after another, everyone waiting for height as long as that is worth it. */
+export function playWaiting(schedule: Schedule, rows: ArrayLike<number>): number {
+  const soonest = schedule.play(rows);
+  const waits = placeWaits(schedule);
+  if (waits === null) return soonest;
+  const { count } = schedule;
+  const kept = schedule.order.slice(0, count);
+  if (schedule.play(kept, waits) >= soonest && schedule.count === count) return schedule.value;
+  return schedule.play(kept);
+}
+
 /** By place: not before; null when nobody waits. The schedule was played without waits. */
-export function placeWaits(schedule: Schedule): Float64Array | null {
+function placeWaits(schedule: Schedule): Float64Array | null {
   const { count, start, free, problem } = schedule;
   const busy = new Float64Array(count);
   for (let place = 1; place < count; place++)
@@ -31,7 +42,13 @@ export function placeWaits(schedule: Schedule): Float64Array | null {
   const blocks: Block[] = [];
   for (let place = 0; place < count; place++) {
     const low = start[place]! - busy[place]!;
-    let block = settled(schedule, busy, { from: place, to: place + 1, low, high: low + mayWait(schedule, place), at: low });
+    let block = settled(schedule, busy, {
+      from: place,
+      to: place + 1,
+      low,
+      high: low + mayWait(schedule, place),
+      at: low,
+    });
     for (let last = blocks.at(-1); last !== undefined && last.at >= block.at; last = blocks.at(-1)) {
       blocks.pop();
       block = settled(schedule, busy, {
@@ -96,7 +113,12 @@ function settled(schedule: Schedule, busy: Float64Array, block: Block): Block {
   return block;
 }
 
-function blockCost({ problem, order, ready }: Schedule, busy: Float64Array, block: Block, at: number): number {
+function blockCost(
+  { problem, order, ready }: Schedule,
+  busy: Float64Array,
+  block: Block,
+  at: number,
+): number {
   let cost = 0;
   for (let place = block.from; place < block.to; place++)
     cost += problem.airmass(order[place]!, at + busy[place]! + ready[place]!);

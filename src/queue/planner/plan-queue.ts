@@ -4,6 +4,7 @@
  * played, never in time, so that the same question has the same answer everywhere.
  */
 import { MINUTE, type UtcMillis } from "../../base/units.js";
+import { playWaiting } from "./place-waits.js";
 import type { Plan } from "./plan.js";
 import type { Problem } from "./problem.js";
 import { Schedule } from "./schedule.js";
@@ -46,8 +47,15 @@ export function planQueue(problem: Problem, options: PlanOptions): Plan {
   let turns: Turns = { rows: [], starts: [] };
   for (const each of [...new Set(all.map(tierOf))].sort((a, b) => a - b)) {
     const rows = all.filter((row) => tierOf(row) === each);
-    turns = planTier(problem, rows, turns, old.filter((row) => tierOf(row) === each), options);
-    for (let place = 0; place < turns.rows.length; place++) problem.fix(turns.rows[place]!, turns.starts[place]!);
+    turns = planTier(
+      problem,
+      rows,
+      turns,
+      old.filter((row) => tierOf(row) === each),
+      options,
+    );
+    for (let place = 0; place < turns.rows.length; place++)
+      problem.fix(turns.rows[place]!, turns.starts[place]!);
   }
   problem.free();
   const fresh = planOf(problem, turns);
@@ -71,7 +79,7 @@ function planTier(
   const both = [...Array.from(fixed.rows), ...rows];
   if (rounds === 0) {
     const schedule = new Schedule(problem);
-    schedule.playWaiting(seeds[0]!);
+    playWaiting(schedule, seeds[0]!);
     return schedule.copy();
   }
   return both.length <= FEW
@@ -96,7 +104,7 @@ function searchMany(problem: Problem, rows: readonly number[], seeds: number[][]
   const [best] = searches.sort((a, b) => b.schedule.value - a.schedule.value) as [StretchSearch];
   for (let round = 1; round < rounds; round++) best.round(problem.actions + STRETCH_ROUND);
   const schedule = new Schedule(problem);
-  schedule.playWaiting(best.schedule.order.slice(0, best.schedule.count));
+  playWaiting(schedule, best.schedule.order.slice(0, best.schedule.count));
   return schedule.copy();
 }
 
@@ -181,13 +189,19 @@ function isBetter(problem: Problem, plan: Plan, old: Plan): boolean {
   return one.cost < two.cost - REAL_GAIN;
 }
 
-function played(problem: Problem, plan: Plan): { readonly worths: Map<number, number>; readonly cost: number } {
+function played(
+  problem: Problem,
+  plan: Plan,
+): { readonly worths: Map<number, number>; readonly cost: number } {
   const { requests, group, tier } = problem.task.table;
   const rowOf = new Map(requests.map((request, row) => [request.number, row]));
   const rows = plan.order.flatMap((number) => rowOf.get(number) ?? []);
   const waits = new Map(plan.waits);
   const schedule = new Schedule(problem);
-  schedule.play(rows, rows.map((row) => waits.get(requests[row]!.number) ?? Number.NEGATIVE_INFINITY));
+  schedule.play(
+    rows,
+    rows.map((row) => waits.get(requests[row]!.number) ?? Number.NEGATIVE_INFINITY),
+  );
   const worths = new Map<number, number>();
   let cost = 0;
   for (let place = 0; place < schedule.count; place++) {

@@ -152,8 +152,7 @@ export class Problem {
 
   /** When the window that is open at an instant opened. */
   opening(row: number, unixMs: UtcMillis): UtcMillis {
-    for (const { openUnixMs, closeUnixMs } of this.windows(row))
-      if (unixMs < closeUnixMs) return openUnixMs;
+    for (const { openUnixMs, closeUnixMs } of this.windows(row)) if (unixMs < closeUnixMs) return openUnixMs;
     return Number.NEGATIVE_INFINITY;
   }
 

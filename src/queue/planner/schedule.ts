@@ -1,7 +1,6 @@
 /** Turns in an order, played with the machines: when each starts, what all of it is worth, how much may be late. */
-import { MINUTE, type Millis, type UtcMillis } from "../../base/units.js";
+import { MINUTE, type UtcMillis } from "../../base/units.js";
 import type { Pointing } from "../../observatory/observatory.js";
-import { placeWaits } from "./place-waits.js";
 import type { Problem } from "./problem.js";
 
 export class Schedule {
@@ -74,20 +73,10 @@ export class Schedule {
     }
     this.count = count;
     let value = 0;
-    for (let place = 0; place < count; place++) value += problem.worth[this.order[place]!]! - this.cost[place]!;
+    for (let place = 0; place < count; place++)
+      value += problem.worth[this.order[place]!]! - this.cost[place]!;
     this.value = value;
     return value;
-  }
-
-  /** The same with everyone waiting for height as long as that is worth it. */
-  playWaiting(rows: ArrayLike<number>): number {
-    const soonest = this.play(rows);
-    const waits = placeWaits(this);
-    if (waits === null) return soonest;
-    const kept = this.order.slice(0, this.count);
-    const { count } = this;
-    if (this.play(kept, waits) >= soonest && this.count === count) return this.value;
-    return this.play(kept);
   }
 
   /** Works out `slack` and `slope` for what was played last. @param pressing cost of a later end, per millisecond */
@@ -106,7 +95,11 @@ export class Schedule {
 
   /** The order with its waits and starts, to be played again. */
   copy(): { readonly rows: Int32Array; readonly starts: Float64Array; readonly value: number } {
-    return { rows: this.order.slice(0, this.count), starts: this.start.slice(0, this.count), value: this.value };
+    return {
+      rows: this.order.slice(0, this.count),
+      starts: this.start.slice(0, this.count),
+      value: this.value,
+    };
   }
 
   private slopeAt(place: number): number {
@@ -115,9 +108,4 @@ export class Schedule {
     const later = problem.cost(row, start[place]! + MINUTE, ready[place]!, idle[place]!);
     return (later - this.cost[place]!) / MINUTE;
   }
-}
-
-/** How long the telescope stands idle before a place. */
-export function pauseBefore({ start, free, problem }: Schedule, place: number): Millis {
-  return start[place]! - (place === 0 ? problem.task.fromUnixMs : free[place - 1]!);
 }

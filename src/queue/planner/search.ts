@@ -1,5 +1,6 @@
 /** Local search over orders: turns are moved, exchanged, dropped and taken in, as long as that makes the plan better. */
 import { MINUTE, type Millis } from "../../base/units.js";
+import { playWaiting } from "./place-waits.js";
 import type { Problem } from "./problem.js";
 import { Schedule } from "./schedule.js";
 
@@ -57,7 +58,7 @@ export class WholeSearch {
   }
 
   evaluate(rows: ArrayLike<number>): number {
-    const value = this.schedule.playWaiting(rows);
+    const value = playWaiting(this.schedule, rows);
     if (value > this.best.value) this.best = this.schedule.copy();
     return value;
   }
@@ -127,7 +128,9 @@ export class StretchSearch {
     this.schedule.play(order);
     const placed = new Set(this.schedule.order.slice(0, this.schedule.count));
     const { exposingMs } = problem.task.table;
-    this.out = rows.filter((row) => !placed.has(row)).sort((a, b) => exposingMs[a]! - exposingMs[b]! || a - b);
+    this.out = rows
+      .filter((row) => !placed.has(row))
+      .sort((a, b) => exposingMs[a]! - exposingMs[b]! || a - b);
     this.takeStock();
   }
 
@@ -172,7 +175,8 @@ export class StretchSearch {
     const { exposingMs } = problem.task.table;
     const row = schedule.order[place]!;
     if (problem.isFixed(row)) return;
-    const dear = schedule.cost[place]! + (exposingMs[row]! + schedule.ready[place]! / 2) * this.timePrice(place);
+    const dear =
+      schedule.cost[place]! + (exposingMs[row]! + schedule.ready[place]! / 2) * this.timePrice(place);
     for (const other of this.promising(place, exposingMs[row]! + schedule.slack[place + 1]!, dear))
       if (this.tried(place, place + 1, [other])) {
         this.out.splice(this.out.indexOf(other), 1);

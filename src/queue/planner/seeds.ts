@@ -39,7 +39,10 @@ export function dispatched(problem: Problem, rows: readonly number[], price: num
       problem.stand(pointing);
     }
     if (chosen < 0) {
-      free = left.reduce((soonest, row) => Math.min(soonest, later(problem, row, free)), Number.POSITIVE_INFINITY);
+      free = left.reduce(
+        (soonest, row) => Math.min(soonest, later(problem, row, free)),
+        Number.POSITIVE_INFINITY,
+      );
       if (free === Number.POSITIVE_INFINITY) break;
       continue;
     }

@@ -5,7 +5,7 @@
 import { DEGREES_PER_RADIAN, type Degrees, type Millis, type UtcMillis } from "../../base/units.js";
 import type { PlanReason } from "../decider.js";
 import type { Moment } from "../moment.js";
-import type { Course } from "../planner/course.js";
+import type { Followed } from "../planner/followed.js";
 import { altitudeDegrees, byAsking } from "./deciders.js";
 import type { OrderingRule } from "./ordering-rule.js";
 
@@ -27,7 +27,7 @@ export const planned: OrderingRule = {
   },
 };
 
-function courseIn({ course }: Moment): Course {
+function courseIn({ course }: Moment): Followed {
   if (course === null) throw new Error("nothing can be planned without a plan");
   return course;
 }
@@ -49,8 +49,7 @@ function reasonFor(moment: Moment, row: number, other: number): PlanReason {
       thenDegrees: altitudeThen(course, other, untilUnixMs),
     };
   const otherUnixMs = course.expectedUnixMs(other);
-  if (otherUnixMs === null)
-    return { what: "no-room", takesMs: takesMs(row), otherTakesMs: takesMs(other) };
+  if (otherUnixMs === null) return { what: "no-room", takesMs: takesMs(row), otherTakesMs: takesMs(other) };
   const closeUnixMs = moment.closeUnixMs(table.group[row]!);
   if (otherUnixMs + durations.shortestReadyMs + table.exposingMs[row]! > closeUnixMs)
     return { what: "closing", closeUnixMs, otherUnixMs };
@@ -62,6 +61,6 @@ function reasonFor(moment: Moment, row: number, other: number): PlanReason {
   return readyMs < otherReadyMs ? { what: "near", readyMs, otherReadyMs } : { what: "whole" };
 }
 
-function altitudeThen(course: Course, row: number, unixMs: UtcMillis): Degrees {
+function altitudeThen(course: Followed, row: number, unixMs: UtcMillis): Degrees {
   return Math.asin(Math.max(-1, Math.min(1, course.sineAt(row, unixMs)))) * DEGREES_PER_RADIAN;
 }

@@ -1,9 +1,11 @@
 /** Plays a truth night event by event: the telescope takes what the rule says, things take as long as they really do. */
-import type { UtcMillis } from "../../base/units.js";
+import { MINUTE, type Millis, type UtcMillis } from "../../base/units.js";
 import type { NightInput } from "../../forecast/night-run.js";
+import { planNight } from "../../forecast/plan-night.js";
 import { firstStep } from "../../forecast/play-night.js";
 import type { Pointing } from "../../observatory/observatory.js";
 import { parkedPointing } from "../../observatory/pointing.js";
+import { NO_PLAN } from "../../queue/planner/plan.js";
 import type { Request, RuleName } from "../../queue/request.js";
 import { Agenda, type Happening } from "./agenda.js";
 import { type ActionDone, Telescope } from "./telescope.js";
@@ -39,6 +41,9 @@ export function playTruth(
   return new Play(truth, rule, new Telescope(truth, measures), watcher, secondLook).toTheEnd();
 }
 
+/** As often as that is in the season's reach: at the telescope it is made with every request. */
+const PLAN_KEEPS: Millis = 15 * MINUTE;
+
 class Play {
   private readonly events = new Agenda();
   private readonly waiting = new Map<number, Request>();
@@ -55,6 +60,9 @@ class Play {
   private readonly holds: { saidUnixMs: UtcMillis }[] = [];
   private heldSaid: UtcMillis | null = null;
   private looksUnixMs: UtcMillis = Number.POSITIVE_INFINITY;
+  /** What `planned` follows, and since when; those who came since are put in as the night is played on. */
+  private plan = NO_PLAN;
+  private plannedUnixMs: UtcMillis = Number.NEGATIVE_INFINITY;
 
   constructor(
     private readonly truth: TruthNight,
@@ -146,6 +154,7 @@ class Play {
 
   private async decide(): Promise<void> {
     if (this.current !== null || this.holds.length > 0) return;
+    if (this.waiting.size > 0) this.planAnew();
     while (this.waiting.size + this.gone.size > 0) {
       const step = firstStep(this.view([...this.waiting.values(), ...this.gone.values()]));
       if (step.do === "wait") {
@@ -159,6 +168,12 @@ class Play {
       if (!this.gone.delete(request.number)) return this.take(request, turn.freeUnixMs);
       await this.watcher.wouldHaveStarted?.(request, this.nowUnixMs);
     }
+  }
+
+  private planAnew(): void {
+    if (this.rule !== "planned" || this.nowUnixMs < this.plannedUnixMs + PLAN_KEEPS) return;
+    this.plan = planNight(this.view());
+    this.plannedUnixMs = this.nowUnixMs;
   }
 
   private async take(waiting: Request, plannedFreeUnixMs: UtcMillis): Promise<void> {
@@ -198,6 +213,7 @@ class Play {
       observatory: this.truth.observatory,
       overheads: this.watcher.overheads(),
       rule: this.rule,
+      plan: this.plan,
       waiting,
       current: this.current && {
         request: this.current.request,
