@@ -1,7 +1,8 @@
 /** Tonight as the central run foresees it, request by request; what is costly is worked out when first asked for. */
 import { type Degrees, SECOND, type UtcMillis } from "../base/units.js";
 import type { NightInput, NightRun, Turn } from "../forecast/night-run.js";
-import { playNight, startOf } from "../forecast/play-night.js";
+import { startOf } from "../forecast/night-start.js";
+import { playNight } from "../forecast/play-night.js";
 import type { Request, RuleName } from "../queue/request.js";
 import { type TargetNights, targetNights } from "../queue/target-night.js";
 import { horizontalOf } from "../sky/track.js";

@@ -139,7 +139,8 @@ export class Moment {
   /** Whether a row that waits may be taken now. */
   mayTake(row: number): boolean {
     const group = this.table.group[row]!;
-    return this.windows.moveTo(group, this.nowUnixMs) && this.mayBeTaken(row, group);
+    if (!this.windows.moveTo(group, this.nowUnixMs) || !this.mayBeTaken(row, group)) return false;
+    return this.worth === null || this.worth.whyPassed(group) === null;
   }
 
   /** For one that may not be taken now: when its window opens and its "not before" is past; Infinity for never. */

@@ -30,11 +30,13 @@ const takenOf = (input: NightInput): number[] => playNight(input).turns.map(({ t
 
 describe("alone", () => {
   test.each(RULE_NAMES)(
-    "under %s it is taken when it reaches the worthwhile altitude, not when it clears the limit",
+    "under %s it is taken at the worthwhile altitude, not when it clears the limit",
     (rule) => {
       const [taken] = takenOf({ ...evening, rule, waiting: [request(1, rising)] });
       expect(altitude(rising, opening(rising))).toBeLessThan(25);
-      expect(altitude(rising, taken as number)).toBeCloseTo(35, 2);
+      // A plan waits for height of its own accord, here for longer.
+      if (rule === "planned") expect(altitude(rising, taken as number)).toBeGreaterThan(35);
+      else expect(altitude(rising, taken as number)).toBeCloseTo(35, 2);
     },
   );
 
