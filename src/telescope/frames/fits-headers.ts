@@ -142,6 +142,7 @@ export function isUnreadable({ message }: Error): boolean {
   return message.startsWith("This FITS file") || message.startsWith("This is not a FITS file");
 }
 
-function unreadable(sentence: string): Refusal {
+/** The refusal of a file, with a sentence that begins with "This FITS file" or "This is not a FITS file". */
+export function unreadable(sentence: string): Refusal {
   return new Refusal("fits-unreadable", sentence);
 }

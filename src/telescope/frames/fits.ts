@@ -2,10 +2,10 @@
  * FITS images: written as 16-bit unsigned, read in any of the standard's number formats (FITS Standard 4.0).
  * By hand: no kept library reads them from a buffer in Node.
  */
-import { Refusal } from "../../base/refusal.js";
+import type { Refusal } from "../../base/refusal.js";
 import { ByteReader, type FitsSource } from "./byte-reader.js";
 import { BLOCK_BYTES, type Card, cardValue, encodeHeader } from "./fits-cards.js";
-import { findImage, type ImageHeader } from "./fits-headers.js";
+import { findImage, type ImageHeader, unreadable } from "./fits-headers.js";
 import { middleOf, type PixelImage, sampleOf } from "./pixel-statistics.js";
 
 export interface FitsImage extends PixelImage<Float32Array> {
@@ -128,10 +128,6 @@ function fillIn(pixels: Float32Array, without: number): void {
 
 function cutShort(): Refusal {
   return unreadable("This FITS file has been cut short: pixels are missing at its end.");
-}
-
-function unreadable(sentence: string): Refusal {
-  return new Refusal("fits-unreadable", sentence);
 }
 
 function littleEndian(): boolean {

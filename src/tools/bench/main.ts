@@ -9,6 +9,7 @@ import { altitude } from "./altitude.js";
 import { centralForecast } from "./central-forecast.js";
 import { deviceStart } from "./device-start.js";
 import { discordLoad } from "./discord-load.js";
+import { folderBurst } from "./folder-burst.js";
 import { names } from "./name-look-ups.js";
 import { requestCommand } from "./request-command.js";
 import { roomFirstView } from "./room-first-view.js";
@@ -33,6 +34,7 @@ const MEASUREMENTS: readonly Measurement[] = [
   roomLoad,
   roomSteady,
   deviceStart,
+  folderBurst,
 ];
 
 async function main(): Promise<void> {

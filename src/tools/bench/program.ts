@@ -11,13 +11,19 @@ export interface RunningProgram {
   readonly answeredMs: number;
   /** Resident memory now, in megabytes (10⁶ bytes). */
   residentMegabytes(): number;
+  /** Types a line. Milliseconds until it is answered, one line after the other. */
+  type(line: string): Promise<number>;
   stop(): Promise<void>;
 }
 
 /** Starts it on a data folder, types `line`, and waits for the answer. */
-export async function startProgram(folder: string, line: string): Promise<RunningProgram> {
+export async function startProgram(
+  folder: string,
+  line: string,
+  more: readonly string[] = ["--speed", "1"],
+): Promise<RunningProgram> {
   const start = performance.now();
-  const child = spawn(process.execPath, [MAIN, "--data", folder, "--no-room", "--speed", "1"], {
+  const child = spawn(process.execPath, [MAIN, "--data", folder, "--no-room", ...more], {
     stdio: ["pipe", "pipe", "inherit"],
   });
   child.stdin.write(`${line}\n`);
@@ -26,6 +32,7 @@ export async function startProgram(folder: string, line: string): Promise<Runnin
   return {
     answeredMs,
     residentMegabytes: () => residentMegabytes(child.pid as number),
+    type: (typed) => timed(child, typed),
     stop: () => stop(child),
   };
 }
@@ -39,6 +46,24 @@ function answered(child: ChildProcess): Promise<void> {
       if (answer !== undefined && answer.trim() !== "") done();
     });
     child.once("exit", (code) => failed(new Error(`the program ended with code ${code} before it answered`)));
+  });
+}
+
+/** What begins an answer, in its line after the echo of what was typed. */
+const ANSWER = /> .*\n[•✓!✗] /;
+
+function timed(child: ChildProcess, line: string): Promise<number> {
+  const start = performance.now();
+  return new Promise((done) => {
+    let seen = "";
+    const look = (chunk: Buffer): void => {
+      seen += chunk.toString();
+      if (!ANSWER.test(seen)) return;
+      child.stdout?.off("data", look);
+      done(performance.now() - start);
+    };
+    child.stdout?.on("data", look);
+    child.stdin?.write(`${line}\n`);
   });
 }
 

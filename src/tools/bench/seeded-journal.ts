@@ -19,10 +19,12 @@ export async function writeHistory(folder: string, events: number): Promise<void
   await write(folder, events, (index) => historyEvent(index, targets));
 }
 
-/** So many requests, all waiting, for 200 targets. */
-export async function writeWaiting(folder: string, requests: number): Promise<void> {
+/** So many requests of so many frames, all waiting, for 200 targets. */
+export async function writeWaiting(folder: string, requests: number, frames = 1): Promise<void> {
   const targets = fixedTargets(loadCatalogue(), 200);
-  await write(folder, requests, (index) => asked(index + 1, targets[index % targets.length] as Target));
+  await write(folder, requests, (index) =>
+    asked(index + 1, targets[index % targets.length] as Target, frames),
+  );
 }
 
 async function write(
@@ -76,11 +78,11 @@ function historyEvent(index: number, targets: readonly FixedTarget[]): Nightslat
   }
 }
 
-function asked(number: number, target: Target): NightslateEvent {
+function asked(number: number, target: Target, frames = 1): NightslateEvent {
   return {
     type: "request.made",
     number,
-    wish: { target, filter: "V", exposureSeconds: 60, frames: 1, notBeforeUnixMs: null, note: null },
+    wish: { target, filter: "V", exposureSeconds: 60, frames, notBeforeUnixMs: null, note: null },
     owner: `terminal:student-${number % 24}`,
     classId: CLASS,
     group: null,

@@ -1,5 +1,5 @@
 /** Frames that a camera has taken: read from FITS, judged, and kept with a preview of their own. */
-import { mkdtempSync, readdirSync, readFileSync, rmSync, writeFileSync } from "node:fs";
+import { mkdtempSync, readdirSync, readFileSync, rmSync, truncateSync, writeFileSync } from "node:fs";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { gzipSync } from "node:zlib";
@@ -90,5 +90,14 @@ test("names number, class and target; the student only where the class wants it"
 test("what is no FITS file is refused with a sentence, and leaves nothing behind", async () => {
   const nonsense = { bytes: new TextEncoder().encode("not a frame") };
   await expect(store.keep(order, nonsense)).rejects.toThrow(/FITS/);
+  expect(readdirSync(folder)).toEqual([]);
+});
+
+test("a small image with two gigabytes behind it is refused in a sentence, and nothing of it is kept", async () => {
+  const path = join(folder, "large.fits");
+  writeFileSync(path, bytes());
+  truncateSync(path, 2_000_000_000);
+  await expect(store.keep(order, { path })).rejects.toThrow(/more than 600 MB.*save the image alone/);
+  rmSync(path);
   expect(readdirSync(folder)).toEqual([]);
 });

@@ -1,0 +1,106 @@
+/** Five hundred frames put into the watched folder at once: nobody waits for an answer, and memory is bounded. */
+import {
+  copyFileSync,
+  existsSync,
+  mkdirSync,
+  mkdtempSync,
+  readdirSync,
+  readFileSync,
+  renameSync,
+  rmSync,
+  writeFileSync,
+} from "node:fs";
+import { tmpdir } from "node:os";
+import { dirname, join } from "node:path";
+import { systemClock } from "../../base/clock.js";
+import { SECOND } from "../../base/units.js";
+import { encodeFits } from "../../telescope/frames/fits.js";
+import { EXAMPLE_FILE } from "./example.js";
+import { type RunningProgram, startProgram } from "./program.js";
+import { atLeast, atMost, type BenchRow, figure } from "./row.js";
+import { writeWaiting } from "./seeded-journal.js";
+
+const FRAMES = 500;
+const FRAMES_OF_ONE = 20;
+/** Of a frame's side. */
+const PIXELS = 256;
+const LIMIT_MS = 100;
+const LIMIT_MEGABYTES = 300;
+const LONGEST = 240 * SECOND;
+
+export async function folderBurst(): Promise<readonly BenchRow[]> {
+  const folder = mkdtempSync(join(tmpdir(), "nightslate-bench-"));
+  try {
+    const data = join(folder, "data");
+    mkdirSync(data);
+    mkdirSync(join(folder, "watched"));
+    await writeWaiting(data, FRAMES / FRAMES_OF_ONE, FRAMES_OF_ONE);
+    leaveFrames(join(folder, "ready"));
+    const program = await startProgram(data, "/queue", ["--config", configIn(folder)]);
+    try {
+      return await duringBurst(folder, program);
+    } finally {
+      await program.stop();
+    }
+  } finally {
+    rmSync(folder, { recursive: true, force: true });
+  }
+}
+
+/** All of them come with one rename. */
+async function duringBurst(folder: string, program: RunningProgram): Promise<readonly BenchRow[]> {
+  renameSync(join(folder, "ready"), join(folder, "watched", "ready"));
+  const start = performance.now();
+  const taken: number[] = [];
+  let resident = 0;
+  while (placed(folder) < FRAMES && performance.now() - start < LONGEST) {
+    taken.push(await program.type(`/when ${1 + (taken.length % (FRAMES / FRAMES_OF_ONE))}`));
+    if (taken.length % 10 === 0) resident = Math.max(resident, program.residentMegabytes());
+    await new Promise<void>((done) => setTimeout(done, 50));
+  }
+  const seconds = (performance.now() - start) / SECOND;
+  const sorted = taken.sort((a, b) => a - b);
+  const p99 = sorted[Math.floor(0.99 * sorted.length)] as number;
+  const name = `folder, ${FRAMES} frames at once`;
+  return [
+    atMost(`${name}: /when, 99 in 100`, p99, "ms", LIMIT_MS),
+    atMost(`${name}: resident memory`, resident, "MB", LIMIT_MEGABYTES),
+    atLeast(`${name}: kept`, placed(folder), "", FRAMES),
+    figure(`${name}: until the last is kept`, seconds, "s"),
+  ];
+}
+
+/** Frames kept so far. */
+function placed(folder: string): number {
+  const kept = join(folder, "data", "frames");
+  if (!existsSync(kept)) return 0;
+  return readdirSync(kept, { recursive: true }).filter((name) => String(name).endsWith(".fits")).length;
+}
+
+/** The example with another link, and what it names beside it. */
+function configIn(folder: string): string {
+  const path = JSON.stringify(join(folder, "watched"));
+  const link = `telescope:\n  folder: { path: ${path}, wholeSeconds: 0.5 }`;
+  const file = join(folder, "folder.yaml");
+  const example = readFileSync(EXAMPLE_FILE, "utf8");
+  writeFileSync(file, example.replace(/^telescope:$/m, link).replace("link: practice", "link: folder"));
+  copyFileSync(join(dirname(EXAMPLE_FILE), "small-bodies.txt"), join(folder, "small-bodies.txt"));
+  return file;
+}
+
+function leaveFrames(folder: string): void {
+  mkdirSync(folder);
+  const pixels = Uint16Array.from({ length: PIXELS * PIXELS }, (_, index) => 1_000 + ((index * 7_919) % 23));
+  const last = systemClock().now();
+  for (let index = 0; index < FRAMES; index++) {
+    const number = 1 + Math.floor(index / FRAMES_OF_ONE);
+    const began = new Date(last - (FRAMES - index) * SECOND).toISOString().slice(0, -1);
+    const cards = [
+      { keyword: "OBJECT", value: `#${number}` },
+      { keyword: "DATE-OBS", value: began },
+      { keyword: "EXPTIME", value: 1 },
+    ];
+    const name = `light-${String(index).padStart(4, "0")}.fits`;
+    writeFileSync(join(folder, name), encodeFits({ width: PIXELS, height: PIXELS, pixels }, cards));
+  }
+}
