@@ -11,11 +11,24 @@ import type { Row } from "../../src/journal/store.js";
 /** Counts the steps of one process; at the fatal one, everything it waits for never comes. */
 export class Life {
   steps = 0;
+  private refused = Infinity;
 
   constructor(private fatalStep = Infinity) {}
 
   get over(): boolean {
     return this.steps >= this.fatalStep;
+  }
+
+  /** Its disk refuses the write that would be this step, once, and takes the next. */
+  refuseAt(step: number): void {
+    this.refused = step;
+  }
+
+  /** Whether this step's write is to be refused. */
+  refuses(): boolean {
+    if (this.steps !== this.refused) return false;
+    this.refused = Infinity;
+    return true;
   }
 
   /** Dies now, between two steps. */
@@ -41,6 +54,7 @@ class MortalStore extends MemoryStore {
 
   override async setMany(rows: readonly Row[]): Promise<boolean[]> {
     await this.life.step();
+    if (this.life.refuses()) throw Object.assign(new Error("disk full"), { code: "REFUSED" });
     const written = await super.setMany(rows);
     await this.life.step();
     return written;
