@@ -72,6 +72,8 @@ interface Told {
   readonly notices: readonly string[];
   /** What the camera did: "1.2" for the second frame of #1; a star where the journal had that frame already. */
   readonly exposed: readonly string[];
+  /** Requests whose machines were told to stop. */
+  readonly halted: ReadonlySet<number>;
   readonly steps: number;
 }
 
@@ -88,6 +90,7 @@ async function evening(
     by: "terminal:mira",
   });
   const exposed: string[] = [];
+  const halted = new Set<number>();
   let done = 0;
   /** Pressed, and not answered yet: the surface delivers it again to the next life. */
   let pressed = false;
@@ -95,7 +98,7 @@ async function evening(
   for (const life of [new Life(fatal && !fatal.refuses ? fatal.step : Infinity), new Life()]) {
     const desk = await openOver(disk, life, clock, derive);
     if (fatal?.refuses && steps === 0) life.refuseAt(fatal.step);
-    const link = watched(open(), life, exposed);
+    const link = watched(open(), life, { exposed, halted });
     const forecast = openForecast({ desk, config, clock });
     const driver = new TelescopeDriver({ desk, clock, config, forecast, log: silentLog, link });
     const services: Services = {
@@ -124,7 +127,7 @@ async function evening(
     if (!life.over && done === deeds.length) break;
   }
   expect(done).toBe(deeds.length);
-  return { ...(await toldIn(disk, clock)), exposed, steps };
+  return { ...(await toldIn(disk, clock)), exposed, halted, steps };
 }
 
 function joined(id: string, role: Asker["role"]): NightslateEvent {
@@ -140,9 +143,17 @@ function asked(number: number): NightslateEvent {
   };
 }
 
-/** Notes what is exposed, and whether it was in the journal already. */
-function watched(link: TelescopeLink, life: Life, exposed: string[]): TelescopeLink {
-  const begin = link.begin.bind(link);
+/** Notes what is exposed, whether it was in the journal already, and what is stopped. */
+function watched(
+  link: TelescopeLink,
+  life: Life,
+  { exposed, halted }: { readonly exposed: string[]; readonly halted: Set<number> },
+): TelescopeLink {
+  const [begin, stopLeftOver] = [link.begin.bind(link), link.stopLeftOver.bind(link)];
+  link.stopLeftOver = (stopping) => {
+    halted.add(stopping.number);
+    return stopLeftOver(stopping);
+  };
   link.begin = (action, progress) => {
     const { number } = action.request;
     const exposing = progress.exposing.bind(progress);
@@ -150,7 +161,13 @@ function watched(link: TelescopeLink, life: Life, exposed: string[]): TelescopeL
       if (!life.over) exposed.push(`${number}.${frame}${frame <= action.framesDone ? "*" : ""}`);
       exposing(frame, startUnixMs);
     };
-    return begin(action, progress);
+    const work = begin(action, progress);
+    return {
+      stop: (reason) => {
+        if (!life.over) halted.add(number);
+        return work.stop(reason);
+      },
+    };
   };
   return link;
 }
@@ -185,6 +202,7 @@ describe.each([
         const told = await evening(open, deeds, { step, refuses });
         expect(told.happened, `at step ${step}`).toEqual(whole.happened);
         expect(told.notices, `at step ${step}`).toEqual(whole.notices);
+        expect(told.halted, `at step ${step}`).toEqual(whole.halted);
         expect(told.exposed.filter((each) => each.endsWith("*"))).toEqual([]);
       }
     },
