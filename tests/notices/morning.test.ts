@@ -54,6 +54,19 @@ describe("the morning summary", () => {
     expect(text).toContain("Still waiting: #4.");
   });
 
+  test("says what waits of those who read it, of nobody else and of no other class", async () => {
+    const scene = new Scene();
+    const [mira, tomas] = [await scene.join("mira"), await scene.join("tomas")];
+    const ines = await scene.join("ines", MORNING);
+    await scene.choose(mira, "morning");
+    await scene.complete(await scene.ask(mira), [usable]);
+    await scene.ask(tomas);
+    await scene.ask(ines);
+    await scene.ask(mira);
+    const [notice] = await morning(scene);
+    expect(readNotice(notice!)).toContain("Still waiting: #4.");
+  });
+
   test("names everyone whom a shared request is for, beside its one result", async () => {
     const scene = new Scene();
     const [mira, tomas] = [await scene.join("mira"), await scene.join("tomas")];

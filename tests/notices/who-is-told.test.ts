@@ -122,6 +122,14 @@ describe("people of a request", () => {
     expect(notice?.title).toContain("now yours");
   });
 
+  test("nobody is told when one of several leaves a request that stays its owner's", async () => {
+    const scene = new Scene();
+    const number = await scene.ask(await scene.join("mira"));
+    const tomas = await scene.join("tomas");
+    await scene.happen({ type: "request.joined", number, personId: tomas });
+    expect(await scene.happen({ type: "request.left", number, personId: tomas })).toEqual([]);
+  });
+
   test("all moves of one moment are one post for a channel, with everyone concerned", async () => {
     const scene = new Scene();
     const mira = await scene.join("mira");
