@@ -14,7 +14,7 @@ describe("/tonight", () => {
     expect(said).toContain(
       "Tonight, 2026-11-25\nDark now, until 06:40, the Sun being 12° or more below the horizon.",
     );
-    expect(said).toMatch(/Moon: waning gibbous, 97 % lit; sets at 10:2\d\./);
+    expect(said).toMatch(/Moon: waning gibbous, 97 % lit; sets at Thu 26 Nov 10:2\d\./);
     expect(said).toContain("The telescope is idle. Telescope ready, dome shut, camera fitted, sky unknown.");
     expect(said).toMatch(/1 request waits; the last of them that fits tonight is done about 20:0\d\./);
     const heights = reply.table!.rows.map((row) => Number.parseFloat(String(row[2]![0])));

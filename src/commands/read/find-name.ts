@@ -24,7 +24,7 @@ interface Token {
   readonly text: string;
 }
 
-/** The best name in a text: one target before several, then the longest; null where nothing is named. */
+/** The best name in a text; null where nothing is named. */
 export function nameIn(text: string, catalogue: Catalogue): FoundName | null {
   let best: { name: FoundName; rank: number; letters: number } | null = null;
   const tokens = tokensOf(text);
@@ -41,11 +41,26 @@ export function nameIn(text: string, catalogue: Catalogue): FoundName | null {
       const rank = rankOf(looked, words);
       if (rank === 0) continue;
       const letters = run.reduce((sum, each) => sum + each.text.length, 0);
-      const better = !best || rank > best.rank || (rank === best.rank && letters > best.letters);
-      if (better) best = { name: { start, end, text: words, looked }, rank, letters };
+      const found = { rank, letters, start, end };
+      if (!best || isBetter(found, { ...best, ...best.name }))
+        best = { name: { start, end, text: words, looked }, rank, letters };
     }
   }
   return best?.name ?? null;
+}
+
+interface Candidate {
+  readonly rank: number;
+  readonly letters: number;
+  readonly start: number;
+  readonly end: number;
+}
+
+/** A name that holds the other is meant ("coma cluster", not "coma"); else the surer, then the longer. */
+function isBetter(found: Candidate, best: Candidate): boolean {
+  if (best.start <= found.start && found.end <= best.end) return false;
+  if (found.start <= best.start && best.end <= found.end) return true;
+  return found.rank > best.rank || (found.rank === best.rank && found.letters > best.letters);
 }
 
 /** The words of a text with where they stand; full stops and the like at their ends are no part of them. */
@@ -81,7 +96,7 @@ function canName(run: readonly Token[], text: string, before = ""): boolean {
 
 /** One target, or what is refused by name, before a group, a constellation, a kind; numbers alone may be anything. */
 function rankOf(looked: LookUp, text: string): number {
-  if (looked.found) return looked.found.type !== "position" || /[+−-]\s?\d/.test(text) ? 4 : 0;
+  if (looked.found) return !/^J\d/.test(looked.found.id) || /[+−-]\s?\d/.test(text) ? 4 : 0;
   if ("refused" in looked) return looked.refused === "sun" || looked.refused === "no-target" ? 4 : 0;
   if (!("several" in looked)) return 0;
   return { group: 3, constellation: 2, kind: 1 }[looked.several.what];

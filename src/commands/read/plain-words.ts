@@ -20,7 +20,7 @@ const SAYINGS: readonly Saying[] = [
     /^(so )?(when|whens|when's|what time|at what time) (?!(can|could) (i|we) (see|find|observe) (?!it\b|mine\b|my\b|ours?\b)).*\b(mine|my|i|we|it|run|turn|#?\d+)\b/,
     "when",
   ],
-  [/^how (long|much longer|soon|late)\b/, "when"],
+  [/^how (long|much longer|soon|late)\b(?!.*\bexpos)/, "when"],
   [
     /^(what|where)('s| is|s)? (am i|my|is my|are my|place|position|turn)\b.*(queue|line|place|turn|position|request|list)/,
     "when",
@@ -47,7 +47,14 @@ const SAYINGS: readonly Saying[] = [
   [/^(is|did|has|have) (it|mine|my .*)( been)? (done|ready|finished|taken|work(ed)?)( yet)?$/, "mine"],
   [/^(is|will) (it|the sky|tonight)( be)? (dark|clear|cloudy|raining)\b/, "tonight"],
   [/^what (have|did) i (ask|asked|request|requested)\b/, "mine"],
-  [/^(what|where)('s|s| is) the (telescope|dome|camera)\b/, "telescope"],
+  [/^(can|could|may) (i|we) (cancel|withdraw|take back)( it| mine| my request)?$/, "withdraw"],
+  [/^how many (frames|pictures|images|photos)\b.*\b(i|we|my|mine)\b/, "mine"],
+  [
+    /^((can you )?(recommend|suggest) (something|anything|me something)|surprise (me|us)|(any|some)thing (bright|good|nice|cool|easy|up|worth)|any (ideas?|suggestions?|tips?|recommendations?)|what is a good target|what are good targets)\b/,
+    "tonight",
+  ],
+  [/^(status|state)( please)?$|^(what|where)('s|s| is) the (telescope|dome|camera)\b/, "telescope"],
+  [/^who('s|s| is| has)? (using|on|got|at) (the )?(telescope|scope|it)\b/, "telescope"],
   [/^is the (telescope|dome|camera)\b/, "telescope"],
   [/^(what (can|do) i (do|type|say)|how do i|how does this|help me)\b/, "help"],
   [/^(hello|hi|hey)( there| bot| everyone| all)?$/, "help"],
@@ -88,7 +95,8 @@ export function readPlainWords(line: string, table: readonly CommandSpec[]): Inv
     .replace(/[?!;]+|[.,]+(?!\d)/g, " ")
     .replace(/\s+/g, " ")
     .trim()
-    .replace(BEFORE, "");
+    .replace(BEFORE, "")
+    .replace(/(?<=.)( (please|pls|plz|thanks|thank you|thx))+$/, "");
   const saying = SAYINGS.find(([pattern]) => pattern.test(words));
   const command = table.find((each) => each.name === saying?.[1]);
   if (!command) return readWish(words, table);

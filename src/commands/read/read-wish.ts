@@ -3,6 +3,7 @@ import { Refusal } from "../../base/refusal.js";
 import type { Filter } from "../../observatory/observatory.js";
 import type { Catalogue } from "../../sky/names/catalogue.js";
 import { isOfKind, looseKey } from "../../sky/names/plain.js";
+import type { Target } from "../../sky/target.js";
 import type { RawOptions } from "../command.js";
 import { type FoundName, nameIn, tokensOf } from "./find-name.js";
 import { filterNamed } from "./read-sky.js";
@@ -97,7 +98,7 @@ export function readWish(
 ): ReadWish {
   const plain = text
     .replace(/[’‘´`]/g, "'")
-    .replace(/[|¦]/g, " ")
+    .replace(/[|¦]|(?<=\S)@|(?<!\S)[-–—&+.]+(?!\S)|,(?!\d)|(?<!\d),/g, " ")
     .replace(/(?<=\p{L})'(?=(?:s|d|m|re|ll|ve)(?!\p{L}))/giu, "")
     .replace(/\p{Extended_Pictographic}|[\u200d\ufe0e\ufe0f]/gu, (sign) => ` ${PICTURED[sign] ?? ""} `)
     .replace(/\b(?:h|hydrogen)[ -]alpha\b/gi, "Hα")
@@ -278,12 +279,22 @@ function leftOver(
   }
   if (name === null) return { target: strange.join(" "), wider: null, strange: [], second: null };
   const { found } = name.looked;
-  const telling = strange.filter(
-    (word) => !found || looseKey([word.toLowerCase()]) !== null || !isOfKind(found, [word.toLowerCase()]),
-  );
+  const isOther = (word: string): boolean => found === null || catalogue.lookUp(word).found !== found;
+  const telling = strange.filter((word) => isOther(word) && !(found && isKindOf(found, word.toLowerCase())));
   const second = telling.length === 0 ? null : nameIn(telling.join(" "), catalogue);
   const other = second?.looked.found && second.looked.found !== found ? second.text : null;
   return { target: name.text, wider: widerName(work.text, name, telling), strange: telling, second: other };
+}
+
+/** "galaxy" beside the name of one; "double", "spiral" beside any. */
+function isKindOf(target: Target, word: string): boolean {
+  if (
+    /^(double|binary|variable|spiral|elliptical|planetary|emission|reflection|dwarf|bright|famous)$/.test(
+      word,
+    )
+  )
+    return true;
+  return looseKey([word]) === null && isOfKind(target, [word]);
 }
 
 /** The name with the unknown words right beside it; null where there are none, or it is a designation. */

@@ -33,11 +33,12 @@ function bareWish(line: string, table: readonly CommandSpec[], services: Service
   const { catalogue, config } = services;
   const { filters } = config.observatory.camera;
   const request = table.find(({ name }) => name === "request") as CommandSpec;
-  const { target: text, ...given } = assignWords(line, 0, request);
+  // Options by their names are the exception: in a sentence "best" and "note" are words like others.
+  const { target: text, ...given } = /\w=/.test(line) ? assignWords(line, 0, request) : { target: line };
   const { target, wider, second, options } = readWish(String(text ?? ""), catalogue, filters, given);
   const looked = catalogue.lookUp(wider ?? target);
   if (looked.found && second === null) return { command: "target", options: { name: line } };
-  if ("suggestions" in looked && looked.suggestions.length === 0) {
+  if (wider === null && "suggestions" in looked && looked.suggestions.length === 0) {
     const understood = understoodWords({ ...given, ...options });
     if (understood.length === 0 || target === "") return null;
     throw new Refusal(

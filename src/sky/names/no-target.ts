@@ -14,8 +14,18 @@ const MOONS: Readonly<Record<string, string>> = {
 /** Words that may stand beside a moon's name. */
 const BESIDE_MOON = /^(the )?((moon|jupiters?|saturns?) )*(moon )?/;
 
+/** Parts of a planet or the Moon, and their families, with the name of what shows them. */
+const PARTS: readonly (readonly [pattern: RegExp, shownBy: string])[] = [
+  [/^(the )?(galilean moons?|jupiters moons?|moons? of jupiter|(great|jupiters) red spot)$/, "Jupiter"],
+  [/^(the )?(saturns (rings?|moons?)|(rings?|moons?) of saturn)$/, "Saturn"],
+  [
+    /^(the )?(moon craters?|craters?( (of|on) the moon)?|lunar (surface|craters?)|tycho( crater)?|copernicus( crater)?|full moon|half moon|new moon)$/,
+    "Moon",
+  ],
+];
+
 const SATELLITES =
-  /^(the )?(iss|international space station|tiangong|hubble( space telescope)?|hst|starlink.*|satellites?|space station)$/;
+  /^(the )?(iss|international space station|tiangong|hubble( space)?( telescope)?|jwst|webb( space)?( telescope)?|james webb( space)?( telescope)?|hst|starlink.*|satellites?|space station)$/;
 const GALACTIC_CENTRE =
   /^(the )?(sagittarius a( star)?|sgr a( star)?|(galactic|milky ways?|galaxys?) cent(re|er)|cent(re|er) of the (galaxy|milky way))$/;
 
@@ -30,6 +40,11 @@ export function noTarget(words: readonly string[]): NoTarget | null {
       sentence: `${name} stands too near ${planet}'s glare for a pointing of its own: ask for ${planet}, and it is in the frame.`,
       instead: planet,
     };
+  }
+  const shownBy = PARTS.find(([pattern]) => pattern.test(text))?.[1];
+  if (shownBy !== undefined) {
+    const whole = shownBy === "Moon" ? "the Moon" : shownBy;
+    return { sentence: `That is in a frame of ${whole}: ask for ${whole}.`, instead: shownBy };
   }
   if (SATELLITES.test(text)) {
     return {

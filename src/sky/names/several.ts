@@ -26,6 +26,9 @@ The Antennae|antennae galaxies; ring tail galaxy|NGC 4038; NGC 4039
 Stephan's Quintet|hickson 92|NGC 7320
 The Eyes Galaxies|eyes; markarians eyes|NGC 4438; NGC 4435
 The Siamese Twins|siamese twins galaxies; butterfly galaxies|NGC 4567; NGC 4568
+The Coma Cluster|coma galaxy cluster|NGC 4889; Mel 111
+The Perseus Cluster|perseus galaxy cluster|NGC 1275
+The Fornax Cluster|fornax galaxy cluster|NGC 1399; NGC 1316; NGC 1365
 The Grus Quartet|grus quartet|NGC 7552; NGC 7582
 The M96 group|leo i group|M96; M95; M105
 Orion's Belt|belt of orion; three kings|Alnitak; Alnilam; Mintaka

@@ -243,6 +243,42 @@ observe | ?not-understood
 I want | ?not-understood
 the weather in spring | ?not-understood
 take a picture of | ?missing
+cud i get m57 plz | card M57
+gimme m31 | card M31
+i'd love a pic of the whirlpool galaxy in Ha | request M51 Hα
+whirlpool galaxy 5x60s luminance | card M51 clear 60 x5
+60s x5 whirlpool lum | card M51 clear 60 x5
+M81;V;60s;x5 | card M81 V 60 x5
+M81 - V - 60s - x5 | card M81 V 60 x5
+NGC891@R,60s | card NGC891 R 60
+5 frames, M27, OIII | card M27 x5 not: OIII
+M27 with SII filter | ?unknown-filter
+orion nebula short exposure | card M42
+double cluster wide field | card C14
+the andromeda galaxy (m31) | card M31
+planet mars | card mars
+double star albireo | card Albireo
+can you observe jupiter at 2am | request jupiter 2am
+mars please as soon as it rises | card mars
+what's the best time for m42 | card M42
+is m42 visible | card M42
+how long should i expose m57 | card M57
+which filter for m57 | card M57
+m31 when | card M31
+my request please | mine
+how many frames did i get | mine
+can i cancel | withdraw
+recommend something | tonight
+surprise me | tonight
+anything bright? | tonight
+how's the weather | tonight
+status | telescope
+who is using the telescope | telescope
+coma cluster | ?which-target …
+coma berenices | ?which-target …
+saturn's rings | ?no-target Saturn
+jupiter's moons | ?no-target Jupiter
+need vega spectrum | ?unknown-target Vega
 Taurus | ?which-target M45 …
 andromeda | ?which-target M31 …
 constellation Andromeda | ?which-target M31 …
