@@ -57,16 +57,24 @@ export function isTooShort(request: Request, { config, now }: Present): boolean 
 
 const NOR_LATER = "It has no turn in the next seven nights either.";
 
-function heldSentence({ laterUnixMs }: Estimate, { desk, now }: Present): Phrase {
+function heldSentence(estimate: Estimate, { desk, now }: Present): Phrase {
+  const { laterUnixMs } = estimate;
+  const chance = heldChance(estimate);
   const { hold } = desk.state;
   const machines = heldBy(desk.state);
   if (machines !== null)
-    return say`${strong(`It waits for ${awaited(machines)}`)}; no time can be given before that.`;
+    return say`${strong(`It waits for ${awaited(machines)}`)}; no time can be given before that.${chance}`;
   if (laterUnixMs !== null)
     return say`${strong("It waits for the hold to end")}; its next chance is about ${timeFrom(laterUnixMs, now)}.`;
   return hold?.untilUnixMs
-    ? say`${strong("It waits for the hold to end")}.`
-    : say`${strong("It waits for the hold to be lifted")}; no time can be given before that.`;
+    ? say`${strong("It waits for the hold to end")}.${chance}`
+    : say`${strong("It waits for the hold to be lifted")}; no time can be given before that.${chance}`;
+}
+
+/** Said where a spread has been worked out and it is worth worrying about. */
+function heldChance({ chanceTonight }: Estimate): string {
+  if (chanceTonight === 0 || chanceTonight >= 0.95) return "";
+  return ` Its chance of running tonight is ${percent(chanceTonight)}.`;
 }
 
 function noTimeSentence(estimate: Estimate, request: Request, present: Present): Phrase {
