@@ -4,6 +4,7 @@ import { loadCatalogue } from "../../sky/load-catalogue.js";
 import { Forecaster } from "./forecaster.js";
 import { asOracle } from "./oracle.js";
 import { playTruth } from "./play.js";
+import { playedOnRange } from "./played-on.js";
 import type { Judged } from "./question.js";
 import { streamFor } from "./truth/draws.js";
 import type { TruthNight } from "./truth/night.js";
@@ -33,6 +34,9 @@ const SECOND_LOOK_MINUTES = 30;
 /** The oracle is asked so often on each night on which it is asked: enough to compare single nights. */
 const ASKED_PER_NIGHT = 30;
 
+/** Of so many of these answers one is compared with the truth itself, which takes its time. */
+const PLAYED_ON_EACH = 6;
+
 /** Plays a site's nights and asks the forecaster about each request when it is made and once more later. */
 export async function runBlock(wish: BlockWish): Promise<BlockResult> {
   const { truth, config, site, nights, oracle, seed } = wish;
@@ -51,7 +55,7 @@ export async function runBlock(wish: BlockWish): Promise<BlockResult> {
       Math.ceil(streamFor(seed, site, number, 11).exponential(SECOND_LOOK_MINUTES) * 60_000),
     );
     const scored = await forecaster.nightEnds(night.night);
-    judged.push(...(withOracle ? oracleToo(scored, forecaster, night, wish) : scored));
+    judged.push(...(withOracle ? await oracleToo(scored, forecaster, night, wish) : scored));
     requests += night.requests.length;
     index++;
     if (wish.done) Atomics.add(wish.done, 0, 1);
@@ -82,20 +86,28 @@ export async function runFirstNights(wish: BlockWish): Promise<BlockResult> {
   return { judged, requests };
 }
 
-/** A seeded sample of the night's promised starts, each with the oracle's. */
-function oracleToo(
+/** A seeded sample of the night's promised starts, each with the oracle's, some with the truth's own. */
+async function oracleToo(
   judged: readonly Judged[],
   forecaster: Forecaster,
   night: TruthNight,
   { config, seed }: BlockWish,
-): Judged[] {
+): Promise<Judged[]> {
   const random = streamFor(seed, night.night.startUnixMs / 60_000, 13);
   let candidates = judged.filter(({ answer }) => answer.start !== null).length;
   let wanted = ASKED_PER_NIGHT;
-  return judged.map((each) => {
+  const asked: Judged[] = [];
+  for (const each of judged) {
     const { answer } = each;
-    if (answer.start === null || random.uniform() * candidates-- >= wanted) return each;
-    wanted--;
-    return { ...each, oracle: asOracle(night, forecaster.nightOf(answer), answer.number, config) };
-  });
+    const isAsked = answer.start !== null && random.uniform() * candidates-- < wanted;
+    if (!isAsked) {
+      asked.push(each);
+      continue;
+    }
+    const underWay = forecaster.nightOf(answer);
+    const oracle = asOracle(night, underWay.night, answer.number, config);
+    const playedOn = wanted-- % PLAYED_ON_EACH === 0 && (await playedOnRange(night, underWay, answer.number));
+    asked.push({ ...each, oracle, ...(playedOn ? { playedOn } : {}) });
+  }
+  return asked;
 }

@@ -14,6 +14,7 @@ import type { Request } from "../../queue/request.js";
 import { type Night, nightOf } from "../../sky/night.js";
 import { ManualClock } from "../manual-clock.js";
 import { PlainPredictors } from "./plain-predictors.js";
+import type { UnderWay } from "./play.js";
 import type { Answer, Fact, Judged, Range } from "./question.js";
 import type { ActionDone } from "./telescope.js";
 import { UsualRange } from "./usual-range.js";
@@ -31,7 +32,8 @@ export class Forecaster implements Watcher {
   private readonly judged: Judged[] = [];
   /** Withdrawn, and still to learn when their turn would have come. */
   private readonly gone = new Set<number>();
-  private readonly nights = new WeakMap<Answer, NightInput>();
+  private readonly nights = new WeakMap<Answer, UnderWay>();
+  private current: ActionDone | null = null;
   private readonly usual = new UsualRange();
   private night = "";
   private readonly siteName: string;
@@ -65,6 +67,7 @@ export class Forecaster implements Watcher {
     for (const number of [...this.pending.keys()])
       this.settle(number, this.gone.has(number) ? WITHDRAWN : { came: "not tonight" });
     this.gone.clear();
+    this.current = null;
     const judged = this.judged.splice(0);
     this.usual.nightEnds(judged);
     return judged;
@@ -86,13 +89,9 @@ export class Forecaster implements Watcher {
     await this.happen(atUnixMs, { type: "request.withdrawn", number });
   }
 
-  async taken({
-    request,
-    plannedFreeUnixMs,
-    takenUnixMs,
-    airmass,
-    pointingAfter,
-  }: ActionDone): Promise<void> {
+  async taken(action: ActionDone): Promise<void> {
+    const { request, plannedFreeUnixMs, takenUnixMs, airmass, pointingAfter } = action;
+    this.current = action;
     const { number } = request;
     this.plain.taken(request, takenUnixMs);
     this.settle(number, { came: "started", startUnixMs: takenUnixMs });
@@ -112,6 +111,7 @@ export class Forecaster implements Watcher {
   async ended({ action, outcome, waitsAgain, endedUnixMs }: Ended): Promise<void> {
     const { number } = action.request;
     const { takenUnixMs, samples } = action;
+    this.current = null;
     const reason = "no usable frame";
     this.plain.ended(takenUnixMs, endedUnixMs);
     await this.happen(
@@ -156,13 +156,13 @@ export class Forecaster implements Watcher {
       usual: start && this.usual.around(start.medianUnixMs, night.nowUnixMs),
     };
     this.pending.set(number, [...(this.pending.get(number) ?? []), answer]);
-    this.nights.set(answer, night);
+    this.nights.set(answer, { night, current: this.current });
     await this.forecast.settled();
   }
 
   /** The night as it stood when an answer was given. */
-  nightOf(answer: Answer): NightInput {
-    return this.nights.get(answer) as NightInput;
+  nightOf(answer: Answer): UnderWay {
+    return this.nights.get(answer) as UnderWay;
   }
 
   private settle(number: number, fact: Fact): void {

@@ -159,7 +159,7 @@ function drawnNights(night: TruthNight): readonly DrawnNight[] {
 }
 
 /** Nights of the law, by how likely tonight's count so far is in each. */
-function classOf(night: TruthNight, nowUnixMs: UtcMillis, number: number): ArrivalBelief {
+export function classOf(night: TruthNight, nowUnixMs: UtcMillis, number: number): ArrivalBelief {
   const drawn = drawnNights(night);
   const seen = night.requests.filter(({ askedUnixMs }) => askedUnixMs <= nowUnixMs).length;
   const then = drawn.map(({ askedUnixMs }) => askedUnixMs.filter((unixMs) => unixMs <= nowUnixMs).length);

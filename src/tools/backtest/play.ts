@@ -10,7 +10,7 @@ import type { Request, RuleName } from "../../queue/request.js";
 import { Agenda, type Happening } from "./agenda.js";
 import { type ActionDone, Telescope } from "./telescope.js";
 import type { TruthNight } from "./truth/night.js";
-import type { Channel, SecondLook, Watcher } from "./watcher.js";
+import { type Channel, nobody, type SecondLook, type Watcher } from "./watcher.js";
 
 /** A request that was completed, and the airmass when its exposures began. */
 export interface Completion {
@@ -43,6 +43,31 @@ export function playTruth(
 
 /** As often as that is in the season's reach: at the telescope it is made with every request. */
 const PLAN_KEEPS: Millis = 15 * MINUTE;
+
+/** A night that is under way: what can be seen of it, and how its action will turn out. */
+export interface UnderWay {
+  readonly night: NightInput;
+  readonly current: ActionDone | null;
+}
+
+/** Plays a night that is under way on until a request is taken. Resolves to when that is; null for not that night. */
+export async function playOnUntil(
+  number: number,
+  { night, current }: UnderWay,
+  truth: TruthNight,
+): Promise<UtcMillis | null> {
+  const play = new Play(
+    truth,
+    night.rule,
+    new Telescope(truth, "total"),
+    knowing(night),
+    () => Number.POSITIVE_INFINITY,
+  );
+  const { startUnixMs } = await play.resume(night, current).toTheEnd(number);
+  return startUnixMs.get(number) ?? null;
+}
+
+const knowing = ({ overheads }: NightInput): Watcher => ({ ...nobody, overheads: () => overheads });
 
 class Play {
   private readonly events = new Agenda();
@@ -80,8 +105,23 @@ class Play {
     }
   }
 
-  async toTheEnd(): Promise<PlayedNight> {
-    for (;;) {
+  /** From the middle of the night; of the truth's requests those count that are still to come. */
+  resume({ nowUnixMs, waiting, pointing, takenTonight }: NightInput, current: ActionDone | null): this {
+    this.nowUnixMs = nowUnixMs;
+    this.pointing = pointing;
+    for (const request of waiting) {
+      this.waiting.set(request.number, request);
+      this.at(this.truth.withdrawnUnixMs(request), 1, () => this.withdraw(request));
+    }
+    for (const [owner, count] of takenTonight) this.taken.set(owner, count);
+    this.current = current;
+    this.at(current?.freeUnixMs ?? nowUnixMs, 0, () => this.finish());
+    return this;
+  }
+
+  /** @param until the night is over when this request has been taken */
+  async toTheEnd(until?: number): Promise<PlayedNight> {
+    while (until === undefined || !this.starts.has(until)) {
       const next = this.events.next();
       if (next === null || next.unixMs >= this.truth.night.endUnixMs) break;
       this.nowUnixMs = next.unixMs;

@@ -24,6 +24,9 @@ export interface ActionDone {
   readonly fate: Fate;
   /** Its frames are lost to cloud. */
   readonly lost: boolean;
+  /** As configured, with the read-out that its exposures contain. */
+  readonly configured: ActionTimes;
+  readonly readOutMs: Millis;
   /** What each part took; empty where the telescope does not tell them apart. */
   readonly samples: readonly OverheadSample[];
 }
@@ -57,6 +60,8 @@ export class Telescope {
     const freeUnixMs = takenUnixMs + real.times.totalMs;
     return {
       request,
+      configured,
+      readOutMs,
       takenUnixMs,
       freeUnixMs,
       plannedFreeUnixMs,

@@ -43,6 +43,24 @@ describe("thirty nights of two small classes", () => {
     expect(planned.staffCompleted).toBeGreaterThanOrEqual(highestFirst.staffCompleted - 3);
   });
 
+  it("are compared with what an oracle would have said, and on fewer answers with the truth played on", () => {
+    const { oracle, playedOn } = result.sharpness;
+    expect(oracle.answers).toBeGreaterThan(40);
+    expect(playedOn.answers).toBeGreaterThan(5);
+    expect(playedOn.answers).toBeLessThan(oracle.answers / 3);
+    expect(oracle.ratio).toBeGreaterThan(0.7);
+    expect(oracle.ratio).toBeLessThan(3);
+    expect(oracle.otherCoverage).toBeGreaterThan(0.5);
+    expect(playedOn.otherCoverage).toBeGreaterThan(0.4);
+  });
+
+  it("keep the first nights of strangers apart", () => {
+    const { sites, counts } = result.firstNights;
+    expect(sites).toBe(4);
+    expect(counts.scored).toBeGreaterThan(30);
+    expect(tableOf(result)).toContain("first night of 4 new sites");
+  });
+
   it("are the same again for the same seed, and others for another", async () => {
     const [task] = tasksOf({ ...wish, nights: 2 });
     const [other] = tasksOf({ ...wish, nights: 2, seed: 4 });

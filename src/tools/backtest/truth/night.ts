@@ -66,7 +66,7 @@ export interface NightMaking {
 /** Makes one night. The same making gives the same night. */
 export function truthNight(making: NightMaking): TruthNight {
   const { truth, night, observatory, targets, kind, students, demand, seed } = making;
-  const { failures, arrivals, cloud } = truth;
+  const { arrivals, cloud } = truth;
   const hours = hoursOf(night, observatory, truth);
   const wish = wisher(truth.wishes, observatory, targets, hours.duskUnixMs, streamFor(seed, 6));
   const machines = machinesTonight(truth.machines, seed, making.isRepaired);
@@ -76,15 +76,30 @@ export function truthNight(making: NightMaking): TruthNight {
     hours,
     observatory,
     requests: arrivalsOf(arrivals, making, hours, wish, making.firstNumber, seed),
+    cloud: cloudOf(cloud, kind, observing, seed),
+    laws: { truth, kind, machines, students, demand, wish },
+    ...luckOf(truth, machines, hours, seed),
+  };
+}
+
+/** What chance does to single requests and actions. */
+export type Luck = Pick<TruthNight, "withdrawnUnixMs" | "times" | "fate" | "lostToCloud">;
+
+/** The luck that goes with a seed. */
+export function luckOf(
+  { failures, arrivals, cloud, machines: laws }: Truth,
+  machines: MachinesTonight,
+  { duskUnixMs, dawnUnixMs }: Hours,
+  seed: number,
+): Luck {
+  return {
     withdrawnUnixMs: ({ number, askedUnixMs }) => {
       if (arrivals.withdrawnPerHour === 0) return Number.POSITIVE_INFINITY;
       return Math.round(
         askedUnixMs + streamFor(seed, 7, number).exponential(HOUR / arrivals.withdrawnPerHour),
       );
     },
-    cloud: cloudOf(cloud, kind, observing, seed),
-    laws: { truth, kind, machines, students, demand, wish },
-    times: trueMachines(truth.machines, machines, seed, (hours.duskUnixMs + hours.dawnUnixMs) / 2),
+    times: trueMachines(laws, machines, seed, (duskUnixMs + dawnUnixMs) / 2),
     fate: (number, attempt) => {
       const random = streamFor(seed, 8, number, attempt);
       if (random.uniform() >= failures.share) return { fails: false };
