@@ -26,7 +26,7 @@ async function main(): Promise<void> {
   prepareFolder(folder);
   const log = openLog(join(folder, "nightslate.log"));
   const member = args.as === null ? firstMember(config, TERMINAL) : findMember(config, TERMINAL, args.as);
-  const telescope = telescopeOf(config, folder, args.speed);
+  const telescope = await telescopeOf(config, folder, args.speed);
   const { leave, whileLeaving } = leaving();
   const surfaces = await openSurfaces(args, config, member, log, leave);
 

@@ -1,7 +1,6 @@
 /** The spread worked out off the main thread, over as many as two cores, so that nobody waits for an answer. */
 import { availableParallelism } from "node:os";
-import { fileURLToPath } from "node:url";
-import { Piscina } from "piscina";
+import { openWorkers } from "../base/workers.js";
 import type { Plan } from "../queue/planner/plan.js";
 import type { Beliefs } from "./learn/beliefs.js";
 import type { NightInput } from "./night-run.js";
@@ -44,7 +43,13 @@ export const spreadHere: SpreadPool = {
 };
 
 class WorkerPool implements SpreadPool {
-  private pool: Piscina<SpreadTask, SpreadTaskResult> | null = null;
+  private readonly workers = openWorkers<SpreadTask, SpreadTaskResult>({
+    url: new URL("./pool-worker.js", import.meta.url),
+    here: () => import("./pool-worker.js"),
+    threads: MOST_WORKERS,
+    idleMs: IDLE_MS,
+    limits: { maxYoungGenerationSizeMb: YOUNG_GENERATION_MB },
+  });
 
   async spread(input: NightInput, beliefs: Beliefs, { runs, seed }: SpreadOptions): Promise<Ranges> {
     const rows = input.waiting.length;
@@ -67,22 +72,11 @@ class WorkerPool implements SpreadPool {
   }
 
   async plan(input: NightInput): Promise<Plan> {
-    return (await this.workers().run({ do: "plan", night: packNight(input) })) as Plan;
+    return (await this.workers.run({ do: "plan", night: packNight(input) })) as Plan;
   }
 
-  async close(): Promise<void> {
-    await this.pool?.destroy();
-  }
-
-  private workers(): Piscina<SpreadTask, SpreadTaskResult> {
-    this.pool ??= new Piscina<SpreadTask, SpreadTaskResult>({
-      filename: fileURLToPath(new URL("./pool-worker.js", import.meta.url)),
-      minThreads: 0,
-      maxThreads: MOST_WORKERS,
-      idleTimeout: IDLE_MS,
-      resourceLimits: { maxYoungGenerationSizeMb: YOUNG_GENERATION_MB },
-    });
-    return this.pool;
+  close(): Promise<void> {
+    return this.workers.end();
   }
 
   /** `count` things shared out evenly. */
@@ -91,14 +85,9 @@ class WorkerPool implements SpreadPool {
     workers: number,
     task: (from: number, to: number) => SpreadTask,
   ): Promise<Float64Array[]> {
-    const pool = this.workers();
     const end = (worker: number): number => Math.round((count * worker) / workers);
-    return Promise.all(
-      Array.from(
-        { length: workers },
-        (_, worker) => pool.run(task(end(worker), end(worker + 1))) as Promise<Float64Array>,
-      ),
-    );
+    const run = (from: number, to: number) => this.workers.run(task(from, to)) as Promise<Float64Array>;
+    return Promise.all(Array.from({ length: workers }, (_, worker) => run(end(worker), end(worker + 1))));
   }
 }
 

@@ -1,6 +1,5 @@
 /** Charts as PNG, each with alt text computed from the same numbers; drawn by one worker, started when first needed. */
-import { fileURLToPath } from "node:url";
-import { Piscina } from "piscina";
+import { openWorkers } from "../base/workers.js";
 import type { ChartInput, ChartName, DrawTask, Picture } from "./draw-worker.js";
 
 export type { Picture };
@@ -27,17 +26,12 @@ export const pictures: Pictures = {
 /** How long an idle worker is kept, milliseconds: it holds tens of megabytes. */
 const IDLE_MS = 15_000;
 
-let pool: Piscina<DrawTask, Picture> | null = null;
+const drawing = openWorkers<DrawTask, Picture>({
+  url: new URL("./draw-worker.js", import.meta.url),
+  here: () => import("./draw-worker.js"),
+  threads: 1,
+  idleMs: IDLE_MS,
+  limits: { maxYoungGenerationSizeMb: 4 },
+});
 
-async function drawn<Name extends ChartName>(task: DrawTask<Name>): Promise<Picture> {
-  // Run from the TypeScript sources, which a worker cannot load, it is drawn here.
-  if (import.meta.url.endsWith(".ts")) return (await import("./draw-worker.js")).default(task);
-  pool ??= new Piscina<DrawTask, Picture>({
-    filename: fileURLToPath(new URL("./draw-worker.js", import.meta.url)),
-    minThreads: 0,
-    maxThreads: 1,
-    idleTimeout: IDLE_MS,
-    resourceLimits: { maxYoungGenerationSizeMb: 4 },
-  });
-  return pool.run(task);
-}
+const drawn = <Name extends ChartName>(task: DrawTask<Name>): Promise<Picture> => drawing.run(task);

@@ -9,7 +9,7 @@ import { build } from "rolldown";
 const source = fileURLToPath(new URL("../../src/", import.meta.url));
 const target = fileURLToPath(new URL("../", import.meta.url));
 /** Packages that look for files of their own (binaries, workers, fonts), and those with no part in a plain start. */
-const APART = /^(libsql|piscina|pino|@resvg\/|dejavu-fonts-ttf|discord\.js|fastify|@fastify\/|ws|qrcode)/;
+const APART = /^(libsql|piscina|@resvg\/|dejavu-fonts-ttf|discord\.js|fastify|@fastify\/|ws|qrcode)/;
 
 await joined("main");
 // Charts are drawn by a worker of their own: the plots come as several hundred files too.

@@ -45,10 +45,11 @@ function joinedBy(link: (typeof LINKS)[number]): Config["telescope"] {
   return { ...example.telescope, link, hook, folder: watched, device: { ...deviceConfig, port: 1 } };
 }
 
-function worldOf(link: (typeof LINKS)[number]): World {
+async function worldOf(link: (typeof LINKS)[number]): Promise<World> {
   const telescope = joinedBy(link);
   const world = openWorld("2026-11-25T20:00", (config) => ({ ...config, telescope }), true);
-  const { traits } = telescopeOf({ ...example, telescope }, folder, null).link(new ScaledClock(0, 1));
+  const { link: linkOn } = await telescopeOf({ ...example, telescope }, folder, null);
+  const { traits } = linkOn(new ScaledClock(0, 1));
   world.status = { ...world.status, traits };
   return world;
 }
@@ -130,7 +131,7 @@ async function evening(world: World): Promise<void> {
 }
 
 test.each(LINKS)("under %s: notices, board, wall and page, banner, start and check", async (link) => {
-  const world = worldOf(link);
+  const world = await worldOf(link);
   await evening(world);
   const { services } = world;
   const notices = [...services.desk.state.outbox.values()];
@@ -168,7 +169,7 @@ test.each(LINKS)("under %s: notices, board, wall and page, banner, start and che
 });
 
 test.each(LINKS)("under %s: what every command answers, on every surface", async (link) => {
-  const world = worldOf(link);
+  const world = await worldOf(link);
   await evening(world);
   for (const { name, examples, who, slow } of commandTable) {
     const asker = { student: mira, operator: okoro, instructor: quill }[who];

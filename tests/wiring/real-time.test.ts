@@ -59,9 +59,9 @@ test("a journal that practice ran ahead of the real clock is refused by a real t
   rmSync(folder, { recursive: true, force: true });
 });
 
-test("--speed is refused by every telescope that really moves", () => {
+test("--speed is refused by every telescope that really moves", async () => {
   for (const link of ["by-hand", "folder", "hook", "device"] as const)
-    expect(() => telescopeOf({ ...config, telescope: { ...config.telescope, link } }, "", 2)).toThrow(
+    await expect(telescopeOf({ ...config, telescope: { ...config.telescope, link } }, "", 2)).rejects.toThrow(
       /^--speed is for/,
     );
 });

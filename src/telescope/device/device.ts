@@ -2,7 +2,7 @@
 import { Refusal } from "../../base/refusal.js";
 import type { Config } from "../../config/config.js";
 import type { DeviceConfig } from "../../config/device-section.js";
-import { openFrameStore } from "../frames/frame-store.js";
+import { openFitsFrames } from "../frames/fits-frames.js";
 import type { Telescope } from "../link.js";
 import { tcpWire } from "./line/wire.js";
 import { DeviceLink } from "./link.js";
@@ -10,9 +10,7 @@ import { DeviceLink } from "./link.js";
 /** @throws {Refusal} where the configuration cannot be used, naming the setting */
 export function deviceTelescope(config: Config, dataFolder: string): Telescope {
   const device = deviceOf(config);
-  const sibling = import.meta.url.endsWith(".ts") ? "../frames/fits-worker.ts" : "../frames/fits-worker.js";
-  const worker = { url: new URL(sibling, import.meta.url), here: () => import("../frames/fits-worker.js") };
-  const frames = openFrameStore({ config, dataFolder, worker, simulated: false });
+  const frames = openFitsFrames(config, dataFolder);
   return {
     speed: 1,
     link: () =>

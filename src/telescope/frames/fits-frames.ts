@@ -5,7 +5,7 @@ import { type FrameStore, openFrameStore } from "./frame-store.js";
 
 /** @param dataFolder where the frames' folder is made */
 export function openFitsFrames(config: Config, dataFolder: string): FrameStore<FitsSource> {
-  const sibling = import.meta.url.endsWith(".ts") ? "./fits-worker.ts" : "./fits-worker.js";
-  const worker = { url: new URL(sibling, import.meta.url), here: () => import("./fits-worker.js") };
+  const url = new URL("./fits-worker.js", import.meta.url);
+  const worker = { url, here: () => import("./fits-worker.js") };
   return openFrameStore({ config, dataFolder, worker, simulated: false });
 }

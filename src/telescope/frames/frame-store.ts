@@ -1,10 +1,9 @@
 /** Where a telescope's frames are kept: judged and written off the main thread, so that nobody waits for an answer meanwhile. */
 import { statfs } from "node:fs/promises";
 import { join } from "node:path";
-import { fileURLToPath } from "node:url";
 import { DateTime } from "luxon";
-import { Piscina } from "piscina";
 import { SECOND } from "../../base/units.js";
+import { openWorkers, type WorkerPlan } from "../../base/workers.js";
 import type { Config } from "../../config/config.js";
 import type { FrameRecord, Verdict } from "../../journal/events.js";
 import { nightOf } from "../../sky/night.js";
@@ -32,18 +31,12 @@ export interface FrameTask<Source> {
   readonly source: Source;
 }
 
-/** What makes files of a job: the default export of a module that can be loaded in a worker. */
-export interface FrameWorker<Source> {
-  readonly url: URL;
-  /** The same module on this thread, where a worker cannot load the TypeScript sources. */
-  here(): Promise<{ default(task: FrameTask<Source>): Promise<Verdict> }>;
-}
-
 export interface StoreParts<Source> {
   readonly config: Config;
   /** Where the frames' folder is made. */
   readonly dataFolder: string;
-  readonly worker: FrameWorker<Source>;
+  /** What makes files of a job. */
+  readonly worker: Pick<WorkerPlan<FrameTask<Source>, Verdict>, "url" | "here">;
   readonly simulated: boolean;
 }
 
@@ -54,7 +47,8 @@ const IDLE_MS = 60 * SECOND;
 
 export function openFrameStore<Source>(parts: StoreParts<Source>): FrameStore<Source> {
   const { config, dataFolder, simulated } = parts;
-  const pool = openPool(parts.worker);
+  const limits = { maxOldGenerationSizeMb: 128, maxYoungGenerationSizeMb: 4 };
+  const pool = openWorkers({ ...parts.worker, threads: 1, idleMs: IDLE_MS, limits });
   const folder = join(dataFolder, FRAMES);
   const swept = removeUnfinished(folder);
   return {
@@ -88,25 +82,6 @@ export function openFrameStore<Source>(parts: StoreParts<Source>): FrameStore<So
       await pool.close();
     },
   };
-}
-
-interface Pool<Source> {
-  run(task: FrameTask<Source>): Promise<Verdict>;
-  close(): Promise<void>;
-}
-
-/** One worker thread; run from the TypeScript sources, which a worker cannot load, the same work is done here. */
-function openPool<Source>({ url, here }: FrameWorker<Source>): Pool<Source> {
-  if (url.href.endsWith(".ts"))
-    return { run: async (task) => (await here()).default(task), close: async () => {} };
-  const pool = new Piscina<FrameTask<Source>, Verdict>({
-    filename: fileURLToPath(url),
-    minThreads: 0,
-    maxThreads: 1,
-    idleTimeout: IDLE_MS,
-    resourceLimits: { maxOldGenerationSizeMb: 128, maxYoungGenerationSizeMb: 4 },
-  });
-  return { run: (task) => pool.run(task), close: () => pool.close() };
 }
 
 /** Everything that one frame depends on, as plain data. */

@@ -17,8 +17,8 @@ export interface PracticeFrames extends Pick<FrameStore<Simulation>, "removeOld"
 
 /** @param dataFolder where the frames' folder is made */
 export function openFrames(config: Config, dataFolder: string): PracticeFrames {
-  const sibling = import.meta.url.endsWith(".ts") ? "./frame-worker.ts" : "./frame-worker.js";
-  const worker = { url: new URL(sibling, import.meta.url), here: () => import("./frame-worker.js") };
+  const url = new URL("./frame-worker.js", import.meta.url);
+  const worker = { url, here: () => import("./frame-worker.js") };
   const { keep, ...store } = openFrameStore({ config, dataFolder, worker, simulated: true });
   return { makeFrame: (order) => keep(order, simulationOf(order, config)), ...store };
 }

@@ -1,14 +1,21 @@
 /** Another commit beside this one: built apart, measured by turns in the same run, compared pair by pair. */
 import { execFileSync } from "node:child_process";
-import { mkdirSync, mkdtempSync, rmSync, symlinkSync } from "node:fs";
+import { existsSync, mkdirSync, mkdtempSync, rmSync, symlinkSync } from "node:fs";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { fileURLToPath } from "node:url";
 import { type BenchRow, figure, median } from "./row.js";
+import { shown } from "./table.js";
 
 const ROOT = fileURLToPath(new URL("../../..", import.meta.url));
 const MEASURE_ONCE = fileURLToPath(new URL("./measure-once.js", import.meta.url));
-const PAIRS = 5;
+/** Each is a measurement's own median already; some take half a minute. */
+const PAIRS = 3;
+/**
+ * Data folders lie here where there is such a place: ten thousand entries are written before a measurement, and what
+ * the disk has to do besides belongs to neither build.
+ */
+const IN_MEMORY = "/dev/shm";
 
 /** One row measured in both builds, once for each pair. */
 interface Paired {
@@ -26,6 +33,7 @@ interface Paired {
 export function against(commit: string, groups: readonly string[]): readonly BenchRow[] {
   const folder = mkdtempSync(join(tmpdir(), "nightslate-against-"));
   try {
+    say(`building ${commit} …`);
     build(commit, folder);
     return groups.flatMap((group) => rowsOf(pairsOf(group, folder), commit));
   } finally {
@@ -53,6 +61,7 @@ function pairsOf(group: string, folder: string): ReadonlyMap<string, Paired> {
     for (const { name, value, unit } of here) {
       const other = there.find((row) => row.name === name);
       if (other === undefined) continue;
+      say(`pair ${pair + 1} of ${PAIRS}: ${name}: ${shown(value, unit)} against ${shown(other.value, unit)}`);
       const row = paired.get(name) ?? { unit, here: [], there: [] };
       row.here.push(value);
       row.there.push(other.value);
@@ -65,8 +74,18 @@ function pairsOf(group: string, folder: string): ReadonlyMap<string, Paired> {
 
 function measured(root: string, group: string): readonly BenchRow[] {
   const stdio: ["ignore", "pipe", "inherit"] = ["ignore", "pipe", "inherit"];
-  const printed = execFileSync(process.execPath, [MEASURE_ONCE, root, group], { encoding: "utf8", stdio });
+  const env = { ...process.env, ...(existsSync(IN_MEMORY) ? { TMPDIR: IN_MEMORY } : {}) };
+  const printed = execFileSync(process.execPath, [MEASURE_ONCE, root, group], {
+    encoding: "utf8",
+    stdio,
+    env,
+  });
   return JSON.parse(printed.trim().split("\n").at(-1) as string);
+}
+
+/** Progress, beside the table: measuring takes minutes. */
+function say(line: string): void {
+  process.stderr.write(`${line}\n`);
 }
 
 function rowsOf(paired: ReadonlyMap<string, Paired>, commit: string): BenchRow[] {

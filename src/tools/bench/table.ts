@@ -25,6 +25,7 @@ function verdict({ limit, ok }: BenchRow): string {
   return ok ? "ok" : "OVER";
 }
 
-function shown(value: number, unit: string): string {
+/** A figure as it is printed. */
+export function shown(value: number, unit: string): string {
   return `${Number(value.toPrecision(3))} ${unit}`;
 }
