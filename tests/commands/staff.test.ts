@@ -116,6 +116,23 @@ describe("/cancel", () => {
     expect(states(world)).toEqual(["cancelled", "cancelled", "cancelled", "waiting"]);
   });
 
+  it("of a single one that waits says so too, but only of what was meant", async () => {
+    const world = openWorld();
+    for (const [line, asker] of [
+      ["/request M31 clear 20", mira],
+      ["/request M33 clear 20", tomas],
+    ] as const)
+      await world.type(line, asker);
+    await take(world, 1);
+    await world.type("/cancel target=M33 below the trees", quill);
+    await world.type("/undo", quill);
+    const reply = await world.type("/cancel all cloud", quill);
+    expect(reply.actions?.[0]?.label).toBe("Stop #1 too");
+    await world.type("/undo", quill);
+    const other = await world.type("/cancel target=M33 below the trees", quill);
+    expect(read(other)).not.toContain("is being observed");
+  });
+
   it.each(["/cancel all wind", "/cancel person=mira wind", "/cancel target=M31 wind"])(
     "%s, with nothing waiting but one under way, asks what is to become of that",
     async (line) => {

@@ -72,25 +72,38 @@ export const cancel = defineCommand({
   prepare: (raw, { catalogue }) => splitReason(raw, catalogue),
   answer: async (ask) => {
     if (ask.values.when === "at-its-end") return leftToRun(ask);
-    const { entry } = await ask.act((state) => [decide(ask, state)]);
+    let goesOn: Request | null = null;
+    const { entry } = await ask.act((state) => {
+      const decided = decide(ask, state);
+      goesOn = decided.goesOn;
+      return [decided.event];
+    });
     const event = entry?.events.find((each) => each.type === "requests.cancelled");
-    return cancelledReply(ask, event?.cancelId ?? "", event?.numbers ?? [], entry?.atUnixMs ?? ask.now);
+    const told = { cancelId: event?.cancelId ?? "", numbers: event?.numbers ?? [], goesOn };
+    return cancelledReply(ask, told, entry?.atUnixMs ?? ask.now);
   },
 });
 
-function decide(ask: CancelAsk, state: State): NightslateEvent {
+interface Decided {
+  readonly event: NightslateEvent;
+  /** Of what was chosen, the one that is being observed: it is not cancelled with the others. */
+  readonly goesOn: Request | null;
+}
+
+function decide(ask: CancelAsk, state: State): Decided {
   const { call, values, services } = ask;
   const { reason, request, person, target, group, all, when } = values;
   if (request !== undefined && /^(and |, ?)?#?\d+\b/.test(reason)) throw oneAtATime(request);
   const others = [person, target, group, all].some((each) => each !== undefined);
   const under = when === "now" && !others ? underWayNow(request, state) : null;
-  if (under !== null) return cancelEvent(state, [under.number], reason, call.asker.id);
+  if (under !== null)
+    return { event: cancelEvent(state, [under.number], reason, call.asker.id), goesOn: null };
   if (request !== undefined && state.taken?.number === request) throw nowOrAtItsEnd(ask, request, state);
   if (call.asker.role === "operator") throw notTheOperators();
   const chosen = chooseRequests({ request, person, target, group, all }, call.asker, state, services);
   const numbers = chosen.requests.map((each) => each.number);
   if (numbers.length === 0 && chosen.underWay) throw nowOrAtItsEnd(ask, chosen.underWay.number, state);
-  return cancelEvent(state, numbers, reason, call.asker.id);
+  return { event: cancelEvent(state, numbers, reason, call.asker.id), goesOn: chosen.underWay ?? null };
 }
 
 /** Of whatever class: whoever is at the telescope may have to stop it. null when a number is given that waits. */
@@ -154,19 +167,15 @@ function oneAtATime(request: number): Refusal {
 
 function cancelledReply(
   ask: CancelAsk,
-  cancelId: string,
-  numbers: readonly number[],
+  { cancelId, numbers, goesOn }: Pick<Decided, "goesOn"> & { cancelId: string; numbers: readonly number[] },
   atUnixMs: number,
 ): Reply {
   const { desk, config, clock } = ask.services;
   const until = undoneUntil(atUnixMs, ask.services);
   const onWatch = clock.speed > 1 ? `, ${duration(onTheWatch(until - atUnixMs, clock))} on your watch` : "";
   const { undoSeconds } = config.notices;
-  const { taken, requests } = desk.state;
   const only = numbers.length === 1 ? requestOf(desk.state, numbers[0] as number) : null;
   const stopped = only !== null && only.takenUnixMs !== null;
-  const under = taken ? requests.get(taken.number) : undefined;
-  const goesOn = only === null && under?.classId === ask.call.asker.classId ? under : null;
   const stopToo = goesOn ? [press(ask, goesOn.number, "now", `Stop #${goesOn.number} too`)] : [];
   const undo = { command: "undo", options: { cancel: cancelId }, label: "Undo", onlyFor: ask.call.asker.id };
   return {

@@ -86,8 +86,10 @@ export function equipmentWords(
 export function holdPhrase({ desk, now }: Present): Phrase | null {
   const { hold } = desk.state;
   const machines = heldBy(desk.state);
-  if (machines !== null)
-    return say`${capital(heldWords(machines, desk.state.waiting.size))}. It goes on by itself once that is reported mended.`;
+  if (machines !== null) {
+    const end = machines === "no-room" ? "there is room again" : "that is reported mended";
+    return say`${capital(heldWords(machines, desk.state.waiting.size))}. It goes on by itself once ${end}.`;
+  }
   if (!hold) return null;
   const until =
     hold.untilUnixMs === null ? say`until staff resume` : say`until ${timeFrom(hold.untilUnixMs, now)}`;
