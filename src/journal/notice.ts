@@ -55,6 +55,8 @@ export interface Notice {
   readonly attachment: Attachment | null;
   /** Posted without sound. */
   readonly quiet: boolean;
+  /** The one request that it is about; missing where that is several or none, and in what earlier versions stored. */
+  readonly about?: number;
   /** What a thumb can do about it. */
   readonly actions: readonly Button[];
 }

@@ -29,7 +29,15 @@ type Derive = (occasion: Occasion, event: NightslateEvent) => readonly Notice[];
 
 function noticesFrom(occasion: Occasion, event: NightslateEvent): readonly Notice[] {
   const derive = HANDLERS[event.type] as Derive | undefined;
-  return derive?.(occasion, event) ?? [];
+  const notices = derive?.(occasion, event) ?? [];
+  const about = requestOf(event);
+  return about === null ? notices : notices.map((notice) => ({ ...notice, about }));
+}
+
+/** The one request that an event is about; null where that is several or none. */
+function requestOf(event: NightslateEvent): number | null {
+  if ("number" in event) return event.number;
+  return "numbers" in event && event.numbers.length === 1 ? (event.numbers[0] ?? null) : null;
 }
 
 /** Two notices of one kind to one audience in one entry are told apart by their order. */

@@ -47,6 +47,8 @@ export interface WireNotice {
   readonly actions: readonly WireAction[];
   /** For the whole class, for the reader among others, or only about somebody else. */
   readonly to: "class" | "you" | "other";
+  /** The one request that it is about; null where it is about several or none. */
+  readonly about: number | null;
   readonly quiet: boolean;
 }
 

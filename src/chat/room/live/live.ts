@@ -18,7 +18,7 @@ const SOON_MS = 80;
 /** … but not more often than this. */
 const SPACING_MS = 400;
 /** A phone that has heard nothing for longer believes the connection lost. */
-const HEARTBEAT_LOOKS = 4;
+const HEARTBEAT_LOOKS = 2;
 /** The page turns the sky itself; now and then it is set right. */
 const SKY_LOOKS = 30;
 

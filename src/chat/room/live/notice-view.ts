@@ -50,6 +50,7 @@ export class NoticeText {
         frames: view !== "other" ? framesOf(notice, this.host.services) : [],
         actions: to === "other" ? [] : notice.actions.map(wireAction),
         to,
+        about: notice.about ?? null,
         quiet: notice.quiet,
       },
     };

@@ -9,18 +9,20 @@ import {
 } from "../wire.js";
 import { recall, remember } from "./keep.js";
 
-type Handler = (message: ServerMessage) => void;
-
 export interface ConnectionEvents {
-  readonly onMessage: Handler;
-  /** Connected, or since when (performance time) not. */
+  /** `isNew`: a notice that this browser has not been sent before. */
+  readonly onMessage: (message: ServerMessage, isNew: boolean) => void;
+  /** Connected, or cut off, or not heard from for a while. */
   readonly onState: (connected: boolean) => void;
   /** The server does not know this browser any more; what it said about that, if anything. */
   readonly onStranger: (farewell: string) => void;
 }
 
-/** Nothing heard for so long: the connection is dead, whatever the browser thinks. */
+/** The server says something every two seconds: after so long without a word, what is shown counts as old … */
+const QUIET_MS = 4_000;
+/** … and after so long the connection is dead, whatever the browser thinks. */
 const SILENCE_MS = 15_000;
+const LOOK_MS = 500;
 const FIRST_WAIT_MS = 400;
 const LONGEST_WAIT_MS = 8_000;
 /** Notices shown again after a reload. */
@@ -32,6 +34,7 @@ export class Connection {
   private first = true;
   private waitMs = FIRST_WAIT_MS;
   private heardAt = 0;
+  private told: boolean | null = null;
   private timer = 0;
   /** Commands without an answer yet, by id: sent again after a lost connection, acted on once. */
   private readonly asked = new Map<string, ClientMessage>();
@@ -42,8 +45,9 @@ export class Connection {
     };
     document.addEventListener("visibilitychange", wake);
     addEventListener("online", wake);
+    addEventListener("offline", () => this.tell(false));
     addEventListener("pageshow", wake);
-    setInterval(() => this.check(), 3_000);
+    setInterval(() => this.check(), LOOK_MS);
   }
 
   connect(): void {
@@ -83,17 +87,24 @@ export class Connection {
     socket.send(JSON.stringify(hello));
     this.first = false;
     for (const message of this.asked.values()) socket.send(JSON.stringify(message));
-    this.events.onState(true);
+    this.tell(true);
   }
 
   private heard(text: string): void {
     this.heardAt = performance.now();
+    this.tell(true);
     const message = JSON.parse(text) as ServerMessage;
-    if (message.t === "notice" && (this.after === null || isAfter(message.notice.seq, this.after)))
-      this.seen(message.notice.seq);
+    const isNew = message.t === "notice" && (this.after === null || isAfter(message.notice.seq, this.after));
+    if (message.t === "notice" && isNew) this.seen(message.notice.seq);
     if (message.t === "caught-up") this.seen(message.seq);
     if (message.t === "reply") this.asked.delete(message.id);
-    this.events.onMessage(message);
+    this.events.onMessage(message, isNew);
+  }
+
+  private tell(connected: boolean): void {
+    if (connected === this.told) return;
+    this.told = connected;
+    this.events.onState(connected);
   }
 
   private seen(seq: Sequence): void {
@@ -104,7 +115,7 @@ export class Connection {
   private closed(socket: WebSocket, { code, reason }: CloseEvent): void {
     if (this.socket !== socket) return;
     this.socket = null;
-    this.events.onState(false);
+    this.tell(false);
     if (code === SIGNED_OUT) {
       this.events.onStranger(reason);
       return;
@@ -127,11 +138,13 @@ export class Connection {
   /** After sleep or silence. */
   private check(): void {
     if (this.socket === null) return;
-    if (performance.now() - this.heardAt < SILENCE_MS) return;
+    const quietMs = performance.now() - this.heardAt;
+    if (quietMs >= QUIET_MS) this.tell(false);
+    if (quietMs < SILENCE_MS) return;
     const dead = this.socket;
     this.socket = null;
     dead.close();
-    this.events.onState(false);
+    this.tell(false);
     this.connect();
   }
 }

@@ -1,6 +1,6 @@
 /** Starts the page: comes in, connects, and hands each message to the part that shows it. */
 import type { ServerMessage, WireDoor } from "../wire.js";
-import { say } from "./ask/answer-card.js";
+import { ageAnswer, say } from "./ask/answer-card.js";
 import { showControls, showPass } from "./ask/controls.js";
 import { showHand, showStop, startStop } from "./ask/hand.js";
 import { answered, setConnection } from "./ask/to-server.js";
@@ -12,14 +12,17 @@ import { heard } from "./heard.js";
 import { recall, remember } from "./keep.js";
 import { asOf, sayAway, showConnected } from "./now/away.js";
 import { addNotice, emptyLog, readAloud } from "./now/log.js";
+import { addNews, emptyNews } from "./now/news.js";
 import { drawNext } from "./now/next.js";
 import { showOrder } from "./now/order.js";
 import { drawScope } from "./now/scope.js";
+import { startSignals } from "./now/signals.js";
 import { showState } from "./now/state-line.js";
 import { drawStrip, startStrip } from "./now/strip.js";
 import { showWallEntry, startWall, tickWall, wallNotice, wallOrder } from "./now/wall.js";
 import { askIn } from "./people/door.js";
 import { showFoot } from "./people/foot.js";
+import { startLight } from "./people/light.js";
 import { drawSky } from "./sky/dome.js";
 import {
   clockText,
@@ -45,13 +48,14 @@ async function main(): Promise<void> {
     byId("place").focus();
   }
   byId(onWall ? "wall" : "desk").hidden = false;
-  byId("tools").hidden = false;
+  byId("wall-link").hidden = false;
   document.body.classList.toggle("on-wall", onWall);
   if (onWall) startWall();
   else {
     startTyping();
     startStrip();
     startStop();
+    startSignals();
   }
   connect();
   setInterval(tick, TICK_MS);
@@ -60,7 +64,10 @@ async function main(): Promise<void> {
 
 function connect(): void {
   const connection: Connection = new Connection({
-    onMessage: (message) => show(message, handlers),
+    onMessage: (message, isNew) => {
+      if (message.t === "notice" && !onWall) addNews(message.notice, isNew);
+      show(message, handlers);
+    },
     onState: (connected) => {
       readAloud(false);
       showConnected(connected);
@@ -94,6 +101,7 @@ function handlersFor(connection: Connection): Handlers {
       if (onWall) return;
       heard.own = requests;
       drawNext();
+      ageAnswer();
       showFrames(frames);
     },
     sky: (message) => {
@@ -123,6 +131,7 @@ function greet(hello: Extract<ServerMessage, { t: "hello" }>, connection: Connec
   if (known !== null && known !== hello.book) {
     connection.forgetSeen();
     emptyLog();
+    emptyNews();
     forgetClock();
   }
   setZone(hello.site.timeZone);
@@ -178,18 +187,6 @@ async function findEntry(): Promise<WireDoor> {
       await new Promise((done) => setTimeout(done, 1_500));
     }
   }
-}
-
-/** Deep red keeps eyes adapted to the dark. */
-function startLight(): void {
-  const light = byId("light");
-  const set = (red: boolean): void => {
-    document.body.classList.toggle("red", red);
-    light.setAttribute("aria-pressed", String(red));
-    remember("light", red ? "red" : "");
-  };
-  set(recall("light") === "red");
-  light.addEventListener("click", () => set(!document.body.classList.contains("red")));
 }
 
 void main();

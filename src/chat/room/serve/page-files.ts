@@ -11,7 +11,7 @@ const TYPES: Record<string, string> = {
   css: "text/css; charset=utf-8",
 };
 /** Joined into one, in this order, so that a page fetches one. */
-const STYLES = ["base", "desk", "controls", "sky", "log", "forms", "widths", "wall"];
+const STYLES = ["base", "news", "desk", "controls", "sky", "log", "forms", "widths", "wall", "red"];
 
 export class PageFile {
   private compressedBrotli: Buffer | null = null;

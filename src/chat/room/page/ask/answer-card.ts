@@ -6,6 +6,8 @@ import { byId, draw } from "../draw/dom.js";
 import { frameList } from "../draw/frames.js";
 import { actionRow, lineView, paragraphs } from "../draw/lines.js";
 import { openPicture } from "../draw/sheet.js";
+import { heard } from "../heard.js";
+import { clockText, now } from "../time/clock-words.js";
 import { runCommand, runLine } from "./to-server.js";
 
 const TONE: Record<WireReply["tone"], string> = {
@@ -32,6 +34,22 @@ export function say(text: string): void {
   draw("answer", html`<p class="trouble">${text}</p>`);
 }
 
+/** The answer in view, the request it speaks of, and whether that was seen to be waiting. */
+let shown: { readonly number: number | null; readonly atUnixMs: number; seenWaiting: boolean } | null = null;
+
+/** An answer goes when its request has ended: what it promised is past. */
+export function ageAnswer(): void {
+  if (shown === null || shown.number === null) return;
+  const waits = heard.own.some(({ number }) => number === shown?.number);
+  if (waits) shown.seenWaiting = true;
+  else if (shown.seenWaiting) closeAnswer();
+}
+
+function closeAnswer(): void {
+  shown = null;
+  draw("answer", nothing);
+}
+
 function waiting(what: string): void {
   byId("answer").setAttribute("aria-busy", "true");
   draw("answer", html`<p class="waiting">${what} …</p>`);
@@ -42,18 +60,30 @@ export function showReply(reply: WireReply): void {
   const box = byId("answer");
   box.removeAttribute("aria-busy");
   draw("answer", nothing);
-  draw("answer", replyCard(reply));
+  shown = { number: requestOf(reply), atUnixMs: now(), seenWaiting: false };
+  ageAnswer();
+  draw("answer", replyCard(reply, shown.atUnixMs));
   box.scrollIntoView({ block: "nearest" });
 }
 
-function replyCard(reply: WireReply): unknown {
+/** The one waiting request that its buttons act on. */
+function requestOf({ actions }: WireReply): number | null {
+  const numbers = new Set(
+    actions.flatMap(({ options }) => (options.request ? [Number(options.request)] : [])),
+  );
+  const [only] = numbers;
+  return numbers.size === 1 && only !== undefined ? only : null;
+}
+
+function replyCard(reply: WireReply, atUnixMs: number): unknown {
   const { title, lines, frames, actions } = reply;
   const tone = TONE[reply.tone];
   const repeatsTone = title.toLowerCase() === tone.toLowerCase();
   const mark = tone === "" || repeatsTone ? nothing : html`<span class="tone">${tone}</span> `;
   return html`<article class="reply ${reply.tone}">
     <div class="reply-head"><h3>${mark}${title}</h3>
-      <button type="button" class="close" aria-label="Close this answer" @click=${() => draw("answer", nothing)}>Close</button></div>
+      <button type="button" class="close" aria-label="Close this answer" @click=${closeAnswer}>Close</button></div>
+    <p class="quiet">As of ${clockText(atUnixMs)}.</p>
     ${paragraphs(lines)}${fields(reply)}${table(reply)}${picture(reply)}${downloads(reply)}
     ${frames.length > 0 ? frameList(frames) : nothing}${actionRow(actions, ({ command, options }) => void askCommand(command, options))}
   </article>`;
