@@ -94,8 +94,10 @@ export class Connection {
     this.heardAt = performance.now();
     this.tell(true);
     const message = JSON.parse(text) as ServerMessage;
-    const isNew = message.t === "notice" && (this.after === null || isAfter(message.notice.seq, this.after));
-    if (message.t === "notice" && isNew) this.seen(message.notice.seq);
+    const seq = message.t === "notice" ? message.notice.seq : null;
+    // What a browser is shown at its first coming is the evening so far: history, not news.
+    const isNew = seq !== null && this.after !== null && isAfter(seq, this.after);
+    if (seq !== null && isNew) this.seen(seq);
     if (message.t === "caught-up") this.seen(message.seq);
     if (message.t === "reply") this.asked.delete(message.id);
     this.events.onMessage(message, isNew);

@@ -253,6 +253,26 @@ export async function press(page: Page, command: string): Promise<void> {
   await page.click(`#controls [data-command=${command}]:visible, #staff [data-command=${command}]`);
 }
 
+/** The most green or blue in any pixel of what the screen shows, 0 to 255. */
+export async function mostGreenOrBlue(page: Page): Promise<number> {
+  const shown = (await page.screenshot()).toString("base64");
+  const reader = await page.context().newPage();
+  const most = await reader.evaluate(async (png) => {
+    const bytes = await (await fetch(`data:image/png;base64,${png}`)).blob();
+    const picture = await createImageBitmap(bytes);
+    const { width, height } = picture;
+    const paper = new OffscreenCanvas(width, height).getContext("2d") as OffscreenCanvasRenderingContext2D;
+    paper.drawImage(picture, 0, 0);
+    const { data } = paper.getImageData(0, 0, width, height);
+    let found = 0;
+    for (let at = 0; at < data.length; at += 4)
+      found = Math.max(found, data[at + 1] as number, data[at + 2] as number);
+    return found;
+  }, shown);
+  await reader.close();
+  return most;
+}
+
 /** Nothing runs off the side of the screen. */
 export async function expectNoSideways(page: Page): Promise<void> {
   const [wide, screen] = await page.evaluate(() => [document.documentElement.scrollWidth, innerWidth]);

@@ -8,6 +8,7 @@ import {
   expectAccessible,
   expectNoSideways,
   hasBrowser,
+  mostGreenOrBlue,
   PHONE,
   press,
   textOf,
@@ -63,7 +64,35 @@ describe.skipIf(!hasBrowser())("a student on a phone", () => {
     await expectAccessible(page);
     await page.click("#light");
     await expectAccessible(page);
+    expect(await mostGreenOrBlue(page)).toBeLessThanOrEqual(8);
+    await press(page, "request");
+    await page.waitForSelector("#sheet .choice");
+    expect(await mostGreenOrBlue(page)).toBeLessThanOrEqual(8);
     expect(visitor.complaints).toEqual([]);
+    await page.context().close();
+  });
+
+  test("news comes to the top, is counted by the tab's title, stays until it is closed, and is not told twice", async () => {
+    const { page } = await evening.member("Lena", PHONE);
+    const number = /#(\d+)/.exec(await ask(page, `/request ${await upNow(page)} V 300 2 anyway=yes`))?.[1];
+    await ask(evening.teacher.page, "/announce Bring a coat.");
+    await page.waitForSelector("#news .said:has-text('Bring a coat.')");
+    await ask(evening.teacher.page, `/cancel ${number} reason=cloud coming in`);
+    await page.waitForSelector(`#news .bad:has-text('#${number}'):has-text('cloud coming in')`);
+    // The answer that promised a start has gone with its request.
+    await page.waitForSelector("#answer .reply", { state: "detached" });
+    expect(await page.title()).toBe("(2) Nightslate");
+    await expectAccessible(page);
+    await page.reload();
+    await page.waitForSelector("#news .bad");
+    expect(await page.locator("#news .card").count()).toBe(2);
+    await page.click("#news .bad .close");
+    await page.reload();
+    await page.waitForSelector("#news .said");
+    expect(await page.locator("#news .card").count()).toBe(1);
+    expect(await page.title()).toBe("(1) Nightslate");
+    await page.context().setOffline(true);
+    await page.waitForSelector("#away:has-text('Not connected')", { timeout: 1_000 });
     await page.context().close();
   });
 

@@ -5,6 +5,7 @@ import type { WireCommand, WireOption } from "../../wire.js";
 const DEEDS: Record<string, string> = {
   request: "Ask for it",
   withdraw: "Withdraw it",
+  wait: "Wait for its best",
   join: "Join it",
   forget: "Forget me",
   when: "Tell me when",
@@ -30,6 +31,7 @@ const DEEDS: Record<string, string> = {
 
 /** Where a choice changes what is done: by command, option and value. */
 const DEEDS_BY_CHOICE: Record<string, Record<string, string>> = {
+  "wait.until": { best: "Wait for its best", now: "Wait no longer" },
   "session.action": {
     open: "Open asking",
     close: "Close asking",

@@ -44,6 +44,7 @@ export function emptyNews(): void {
 /** Two times for one request never stand together, nor a hold beside its end. */
 function isReplaced(older: WireNotice, newer: WireNotice): boolean {
   if (newer.about !== null && older.about === newer.about) return true;
+  if (older.kind === "moved" && newer.to === "you") return true;
   const matter = SAME_MATTER[newer.kind];
   return matter !== undefined && SAME_MATTER[older.kind] === matter;
 }
