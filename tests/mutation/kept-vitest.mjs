@@ -18,6 +18,8 @@ const HERE = new URL(".", import.meta.url).pathname;
 const COMPILED = "../../../../dist";
 /** In the sandbox: milliseconds of each test, for runners that start later. */
 const TIMES = "test-times.json";
+/** For one change: what the quickest of its tests take together where nothing is changed. */
+const BUDGET_MS = 10_000;
 /** Of the mutator's limit on how often a changed place is passed, which waits a hundred times as long as usual. */
 const PATIENCE = 0.1;
 
@@ -98,13 +100,22 @@ class KeptVitest {
     return this.askFor(ids, mutant, hitLimit);
   }
 
-  /** The quickest files first: most changes are noticed by many. */
+  /**
+   * The quickest files first, as most changes are noticed by many; no more of them than fit into the budget, so that a
+   * change that only a long test would notice counts as not noticed.
+   */
   askFor(ids, mutant, hitLimit) {
     const times = existsSync(TIMES) ? JSON.parse(readFileSync(TIMES, "utf8")) : {};
     const files = new Map();
     for (const id of ids) files.set(fileOf(id), (files.get(fileOf(id)) ?? 0) + (times[id] ?? 0));
-    const quickestFirst = [...files].sort(([, a], [, b]) => a - b).map(([file]) => file);
-    return this.ask({ files: quickestFirst, ids, mutant, hitLimit });
+    const quickestFirst = [...files].sort(([, a], [, b]) => a - b);
+    let spent = 0;
+    const last = quickestFirst.findIndex(([, time]) => {
+      spent += time;
+      return spent > BUDGET_MS;
+    });
+    const chosen = last < 0 ? quickestFirst : quickestFirst.slice(0, last + 1);
+    return this.ask({ files: chosen.map(([file]) => file), ids, mutant, hitLimit });
   }
 
   ask(question) {

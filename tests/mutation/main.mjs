@@ -90,6 +90,9 @@ async function tryThem() {
     // A constant of a module is fixed before the first test, so that every test would have to be run for each.
     ignoreStatic: true,
     concurrency: 1,
+    // An endless loop is ended by its count of passes, a test that waits by its own limit: this is for what neither ends.
+    timeoutFactor: 10,
+    timeoutMS: 120_000,
     reporters: ["progress-append-only", "kept-results"],
     ignorePatterns: ["/dist", "/reports", "/data"],
     // Its rewriting of this file needs a compiler that can be called, and nothing is compiled here.

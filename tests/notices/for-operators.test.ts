@@ -74,3 +74,25 @@ test("one that has been forgotten has its buttons, and a full disk its figures",
   const [short] = operatorsOf(await scene.happen({ type: "disk.short", neededBytes: 78e6, freeBytes: 12e6 }));
   expect(readNotice(short!)).toContain("12 MB are free and 78 MB are needed");
 });
+
+test("frames that fit nothing are named, and those beyond the list counted", async () => {
+  const { scene, okoro } = await underWay();
+  const [one] = operatorsOf(
+    await scene.happen({
+      type: "frames.unplaced",
+      files: [{ name: "a.fits", why: "it fits none" }],
+      total: 1,
+    }),
+  );
+  expect(one).toMatchObject({ title: "A frame was not placed", people: [okoro] });
+  expect(readNotice(one!)).toContain("a.fits: it fits none.");
+  expect(readNotice(one!)).not.toContain("The log names");
+  const files = [
+    { name: "a.fits", why: "it fits none" },
+    { name: "b.fits", why: "its header cannot be read" },
+  ];
+  const [more] = operatorsOf(await scene.happen({ type: "frames.unplaced", files, total: 9 }));
+  expect(more?.title).toBe("9 frames were not placed");
+  expect(readNotice(more!)).toContain("b.fits: its header cannot be read.");
+  expect(readNotice(more!)).toContain("The log names the other 7.");
+});
