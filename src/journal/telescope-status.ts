@@ -18,6 +18,9 @@ export interface TelescopeTraits {
   readonly movesMachines?: true;
 }
 
+/** Where tube and slit stand; null: not known, or there is none. */
+export type Stance = Pick<TelescopeStatus, "altitudeDegrees" | "azimuthDegrees" | "domeAzimuthDegrees">;
+
 /** What the telescope is doing this moment, for people to watch. */
 export interface TelescopeStatus {
   readonly activity:

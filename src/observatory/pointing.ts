@@ -1,6 +1,6 @@
 /** Where the telescope looks, from the angles of its axes (the way back from `aimAtPlace`), and where it stands parked. */
 import { DEGREES_PER_RADIAN, RADIANS_PER_DEGREE } from "../base/units.js";
-import type { HorizontalPlace } from "../sky/track.js";
+import type { HorizontalPlace, HourPlace } from "../sky/track.js";
 import { directionTo } from "./direction.js";
 import type { Observatory, Pointing } from "./observatory.js";
 
@@ -11,13 +11,16 @@ export function looksAt(pointing: Pointing, { mount, site }: Observatory): Horiz
     return { altitudeDegrees: secondAxisDegrees, azimuthDegrees: turned(firstAxisDegrees) };
   }
   const { hourAngleDegrees, declinationDegrees } = equatorialOf(pointing, site.latitudeDegrees);
-  const line = directionTo(
-    {
-      hourAngleRadians: hourAngleDegrees * RADIANS_PER_DEGREE,
-      declinationRadians: declinationDegrees * RADIANS_PER_DEGREE,
-    },
-    site.latitudeDegrees * RADIANS_PER_DEGREE,
-  );
+  const place = {
+    hourAngleRadians: hourAngleDegrees * RADIANS_PER_DEGREE,
+    declinationRadians: declinationDegrees * RADIANS_PER_DEGREE,
+  };
+  return horizontalFrom(place, site);
+}
+
+/** The same of a place by its hour angle. */
+export function horizontalFrom(place: HourPlace, { latitudeDegrees }: Observatory["site"]): HorizontalPlace {
+  const line = directionTo(place, latitudeDegrees * RADIANS_PER_DEGREE);
   return {
     altitudeDegrees: Math.atan2(line.up, Math.hypot(line.east, line.north)) * DEGREES_PER_RADIAN,
     azimuthDegrees: turned(Math.atan2(line.east, line.north) * DEGREES_PER_RADIAN),

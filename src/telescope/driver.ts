@@ -70,8 +70,8 @@ export class TelescopeDriver {
     const now = clock.now();
     const { running } = this;
     return running && !desk.state.stopping
-      ? statusOf(running, desk.state, now, config.observatory, link.traits)
-      : idleStatus(desk.state, now, config.observatory, link.traits);
+      ? statusOf(running, desk.state, now, config.observatory, link)
+      : idleStatus(desk.state, now, config.observatory, link);
   }
 
   /**

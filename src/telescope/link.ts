@@ -9,7 +9,7 @@ import type { ForecastService } from "../estimates/forecast-service.js";
 import type { Acted, ActOptions, Decide } from "../journal/desk.js";
 import type { Equipment, FrameRecord, NightslateEvent, OverheadSample } from "../journal/events.js";
 import type { State, StoppingState } from "../journal/state.js";
-import type { TelescopeTraits } from "../journal/telescope-status.js";
+import type { Stance, TelescopeTraits } from "../journal/telescope-status.js";
 import type { ActionTimes, OverheadFactors, Pointing } from "../observatory/observatory.js";
 import type { Address, PersonId, Request } from "../queue/request.js";
 import type { Catalogue } from "../sky/names/catalogue.js";
@@ -109,6 +109,8 @@ export interface TelescopeLink {
    * Called after `start`; rejects likewise.
    */
   stopLeftOver(stopping: StoppingState): Promise<void>;
+  /** Where its machines stand now, as they have said themselves; left out where they say nothing. */
+  stance?(): Stance;
   /** What has just been journalled; left out where nothing of it matters to the machines. */
   heard?(events: readonly NightslateEvent[]): void;
   /** Does something with frames that an operator hands over, none of its own in between; left out where it takes none. */

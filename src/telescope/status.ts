@@ -2,36 +2,36 @@
 import { type Millis, SECOND, type UtcMillis } from "../base/units.js";
 import { heldBy } from "../journal/held-by.js";
 import type { State } from "../journal/state.js";
-import type { TelescopeStatus, TelescopeTraits } from "../journal/telescope-status.js";
+import type { Stance, TelescopeStatus } from "../journal/telescope-status.js";
 import type { ActionTimes, Observatory } from "../observatory/observatory.js";
 import { looksAt, parkedPointing } from "../observatory/pointing.js";
 import { nightOf } from "../sky/night.js";
 import { horizontalOf, trackOf } from "../sky/track.js";
 import type { ActionUnderWay } from "./action-under-way.js";
-import type { Action } from "./link.js";
+import type { Action, TelescopeLink } from "./link.js";
 
 type WaitingFor = NonNullable<TelescopeStatus["waitingFor"]>;
+
+/** What of a link says how its telescope stands. */
+type Speaks = Pick<TelescopeLink, "traits" | "stance">;
+
+const UNKNOWN: Stance = { altitudeDegrees: null, azimuthDegrees: null, domeAzimuthDegrees: null };
 
 /** Nothing under way: idle, holding, being stopped, or at fault. */
 export function idleStatus(
   state: State,
   nowUnixMs: UtcMillis,
   observatory: Observatory,
-  traits: TelescopeTraits,
+  link: Speaks,
 ): TelescopeStatus {
   const { stopping } = state;
-  const pointing = state.pointing ?? parkedPointing(observatory);
-  // Where others take what is observed, nobody says how they leave it.
-  const known = traits.takenBy === "queue";
-  const looks = looksAt(pointing, observatory);
+  const { traits } = link;
   return {
     activity: restOf(state),
     requestNumber: stopping?.number ?? null,
     sinceUnixMs: stopping?.sinceUnixMs ?? state.hold?.sinceUnixMs ?? nowUnixMs,
     untilUnixMs: state.hold?.untilUnixMs ?? null,
-    altitudeDegrees: known ? looks.altitudeDegrees : null,
-    azimuthDegrees: known ? looks.azimuthDegrees : null,
-    domeAzimuthDegrees: known && observatory.dome ? pointing.domeAzimuthDegrees : null,
+    ...(traits.simulated ? leftAt(state, observatory) : (link.stance?.() ?? UNKNOWN)),
     waitingFor: null,
     domeDegreesLeft: null,
     frame: null,
@@ -40,6 +40,13 @@ export function idleStatus(
     equipment: state.equipment,
     traits,
   };
+}
+
+/** Simulated machines stand as the last action left them. */
+function leftAt({ pointing }: State, observatory: Observatory): Stance {
+  const left = pointing ?? parkedPointing(observatory);
+  const domeAzimuthDegrees = observatory.dome ? left.domeAzimuthDegrees : null;
+  return { ...looksAt(left, observatory), domeAzimuthDegrees };
 }
 
 function restOf(state: State): TelescopeStatus["activity"] {
@@ -58,25 +65,27 @@ export function statusOf(
   state: State,
   nowUnixMs: UtcMillis,
   observatory: Observatory,
-  traits: TelescopeTraits,
+  link: Speaks,
 ): TelescopeStatus {
+  const { traits } = link;
   if (exposed === null && traits.takenBy === "operator")
-    return observing(action, state, nowUnixMs, observatory, traits);
+    return observing(action, state, nowUnixMs, observatory, link);
   const { request, takenUnixMs } = action;
   const { site } = observatory;
   const track = trackOf(request.target, nightOf(takenUnixMs, site.timeZone), site);
   const moving = exposed === null;
   const place = horizontalOf(track, moving ? Math.max(nowUnixMs, action.exposingUnixMs) : nowUnixMs, site);
-  // A program says when it begins and when it exposes, and nothing of the dome or of what it waits for.
-  const told = traits.takenBy !== "program";
-  const dome = observatory.dome && told ? domeAt(action, nowUnixMs, observatory) : null;
+  // Only simulated machines move as their times say.
+  const { simulated } = traits;
+  const dome = observatory.dome && simulated ? domeAt(action, nowUnixMs, observatory) : null;
   return {
     ...phaseOf({ action, exposed }, state, nowUnixMs, observatory),
     requestNumber: request.number,
     altitudeDegrees: place.altitudeDegrees,
     azimuthDegrees: place.azimuthDegrees,
     domeAzimuthDegrees: dome?.azimuthDegrees ?? null,
-    waitingFor: moving && told ? slowestPart(action.times, nowUnixMs - takenUnixMs) : null,
+    ...link.stance?.(),
+    waitingFor: moving && simulated ? slowestPart(action.times, nowUnixMs - takenUnixMs) : null,
     domeDegreesLeft: moving ? (dome?.degreesLeft ?? null) : null,
     frames: request.frames,
     exposureSeconds: request.exposureSeconds,
@@ -91,12 +100,12 @@ function observing(
   state: State,
   nowUnixMs: UtcMillis,
   observatory: Observatory,
-  traits: TelescopeTraits,
+  link: Speaks,
 ): TelescopeStatus {
   const { site } = observatory;
   const track = trackOf(request.target, nightOf(takenUnixMs, site.timeZone), site);
   return {
-    ...idleStatus(state, nowUnixMs, observatory, traits),
+    ...idleStatus(state, nowUnixMs, observatory, link),
     activity: "observing",
     requestNumber: request.number,
     sinceUnixMs: takenUnixMs,

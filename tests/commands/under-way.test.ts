@@ -34,6 +34,12 @@ it.each([hookTraits, deviceTraits])(
   },
 );
 
+it("/resume says first what is at the telescope and goes on", async () => {
+  const world = await underWay();
+  await world.type("/hold wind", okoro);
+  expect(read(await world.type("/resume", okoro))).toContain("#1 M31 is at the telescope and goes on.");
+});
+
 describe("/cancel of what is being observed", () => {
   it("by number asks whether to stop it now or let it run, with the reason kept on both buttons", async () => {
     const world = await underWay();

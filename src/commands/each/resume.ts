@@ -91,6 +91,9 @@ function askWhoIsThere(): Offer {
 
 function nextPhrase({ asker }: Call, { forecast, desk }: Services, now: UtcMillis): Phrase {
   const next = forecast.order()[0];
+  const { taken, requests } = desk.state;
+  if (taken)
+    return say`${capital(seenLabel(requests.get(taken.number), asker.classId))} is at the telescope and goes on.`;
   const start = next ? startWords(next, now) : null;
   if (desk.state.waiting.size === 0) return ["Nobody is waiting; the next request runs at once."];
   if (!next || !start) return ["Nothing that waits can be taken just now."];

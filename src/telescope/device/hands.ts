@@ -117,7 +117,7 @@ export class Hands {
 
 /** @throws {Fault} when it has gone wrong; null: not yet */
 function outcome(task: Task, known: Known | undefined, givenOrder: number, graceOver: boolean): true | null {
-  if (!known) throw new Fault(`${task.device} has no ${task.property} any more`);
+  if (!known) throw new Fault(`${task.orElse}: ${task.device} is gone, or has been started anew`);
   if (known.order <= givenOrder || known.state === "Busy") return null;
   const wasBusy = known.busyOrder > givenOrder;
   if (known.state === "Alert" && (wasBusy || graceOver))

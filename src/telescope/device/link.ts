@@ -7,7 +7,7 @@ import { type Millis, SECOND } from "../../base/units.js";
 import type { DeviceConfig } from "../../config/device-section.js";
 import type { NightslateEvent } from "../../journal/events.js";
 import type { StoppingState } from "../../journal/state.js";
-import type { TelescopeTraits } from "../../journal/telescope-status.js";
+import type { Stance, TelescopeTraits } from "../../journal/telescope-status.js";
 import type { Action, LinkHost, Progress, TelescopeLink, Work } from "../link.js";
 import { Caretaker, type UnderWay } from "./caretaker.js";
 import { CalledOff, Fault, GivenBack, NotNow, PeopleThere } from "./fault.js";
@@ -113,6 +113,17 @@ export class DeviceLink implements TelescopeLink {
         await this.standStill(action.request.number);
         if (this.underWay === run) this.underWay = null;
       },
+    };
+  }
+
+  stance(): Stance {
+    const { host, line } = this;
+    const { mount, enclosure } = this.machines;
+    const looks = line.isUp ? mount.looksAt(line.properties, host.clock.now()) : null;
+    return {
+      altitudeDegrees: looks?.altitudeDegrees ?? null,
+      azimuthDegrees: looks?.azimuthDegrees ?? null,
+      domeAzimuthDegrees: line.isUp ? enclosure.slitAzimuthDegrees(line.properties) : null,
     };
   }
 

@@ -58,7 +58,7 @@ async function timeRequests(folder: string): Promise<readonly number[]> {
     pictures,
     venues: venuesOf(config),
     log: silentLog,
-    telescope: () => idleStatus(desk.state, clock.now(), config.observatory, practiceTraits),
+    telescope: () => idleStatus(desk.state, clock.now(), config.observatory, { traits: practiceTraits }),
   };
   const calls = callsOf(services, CALLS);
   const taken: number[] = [];

@@ -40,7 +40,7 @@ export async function whenCommand(): Promise<readonly BenchRow[]> {
   const catalogue = loadCatalogue();
   const services: Services = {
     ...{ desk, clock, config, catalogue, forecast, pictures, venues: venuesOf(config), log: silentLog },
-    telescope: () => idleStatus(desk.state, clock.now(), config.observatory, practiceTraits),
+    telescope: () => idleStatus(desk.state, clock.now(), config.observatory, { traits: practiceTraits }),
   };
   await forecast.settled();
   try {

@@ -135,3 +135,22 @@ test("a roof is fully open before the mount under it is unparked, and shuts only
   expect(server.vector("Dome", "DOME_PARK")).toMatchObject({ state: "Ok", values: { PARK: "On" } });
   await evening.driver.stop();
 });
+
+test("where it points is what the machines say, never what was planned; without a line nobody knows", async () => {
+  const { evening, server } = await begin();
+  await evening.go(2 * SECOND);
+  server.set("Dome", "ABS_DOME_POSITION", { DOME_ABSOLUTE_POSITION: "211" }, "Busy");
+  server.set("Mount", "EQUATORIAL_EOD_COORD", { RA: "3", DEC: "90" }, "Busy");
+  await evening.settle();
+  expect(evening.driver.status()).toMatchObject({
+    activity: "moving",
+    domeAzimuthDegrees: 211,
+    waitingFor: null,
+  });
+  // At the pole: as high as the site's latitude.
+  expect(evening.driver.status().altitudeDegrees).toBeCloseTo(42.5, 5);
+  server.refuses = true;
+  server.cut();
+  expect(evening.driver.status()).toMatchObject({ altitudeDegrees: null, domeAzimuthDegrees: null });
+  await evening.driver.stop();
+});

@@ -211,7 +211,7 @@ export class Camera {
       return;
     await hands.reach({
       ...{ device: this.name, property, values, isDone, restIsEnough: true },
-      orElse: `the camera did not take ${property}`,
+      orElse: `the camera did not take its settings (${property})`,
       limitMs: this.config.limitSeconds.answer * SECOND,
     });
   }

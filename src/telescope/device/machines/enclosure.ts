@@ -25,6 +25,8 @@ export interface Enclosure {
    * @throws {Fault} when it cannot be shut over the mount as it stands
    */
   shut(hands: Hands, isMountParked: () => boolean): Promise<void>;
+  /** Where the slit stands; null without one, or while that is not known. */
+  slitAzimuthDegrees(properties: Properties): Degrees | null;
   /** From an azimuth to where the slit stands; null without a slit. */
   slitOffDegrees(properties: Properties, azimuthDegrees: Degrees): Degrees | null;
   /** Whether the slit stands within tolerance of an azimuth. */
@@ -53,6 +55,7 @@ const OPEN_AIR: Enclosure = {
   isMoving: () => false,
   open: async () => {},
   shut: async () => {},
+  slitAzimuthDegrees: () => null,
   slitOffDegrees: () => null,
   faces: () => true,
   face: async () => {},
@@ -101,6 +104,10 @@ function dome(name: string, { limitSeconds, domeToleranceDegrees }: DeviceConfig
       await shutter(hands, "SHUTTER_OPEN", "the dome's shutter did not open");
     },
     shut: (hands) => shutter(hands, "SHUTTER_CLOSE", "the dome's shutter did not close"),
+    slitAzimuthDegrees: (properties) => {
+      const azimuth = azimuthOf(properties);
+      return Number.isNaN(azimuth) ? null : azimuth;
+    },
     slitOffDegrees,
     faces,
     face: async (hands, azimuthDegrees) => {

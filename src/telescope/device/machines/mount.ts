@@ -9,9 +9,11 @@ import {
 } from "../../../base/units.js";
 import type { DeviceConfig } from "../../../config/device-section.js";
 import { shorterTurnDegrees } from "../../../observatory/axis.js";
-import { whyNotThere } from "../../../observatory/may-point.js";
+import { hourPlaceOf, whyNotThere } from "../../../observatory/may-point.js";
 import type { Observatory } from "../../../observatory/observatory.js";
+import { horizontalFrom } from "../../../observatory/pointing.js";
 import type { EquatorialPlace } from "../../../sky/place-at.js";
+import type { HorizontalPlace } from "../../../sky/track.js";
 import { Fault, NotNow } from "../fault.js";
 import type { Hands } from "../hands.js";
 import type { Line } from "../line/line.js";
@@ -52,6 +54,13 @@ export class Mount {
 
   isTracking(properties: Properties): boolean {
     return properties.isOn(this.name, "TELESCOPE_TRACK_STATE", "TRACK_ON");
+  }
+
+  /** Where it looks, true altitude and azimuth; null while that is not known. */
+  looksAt(properties: Properties, unixMs: UtcMillis): HorizontalPlace | null {
+    const place = this.place(properties);
+    if (Number.isNaN(place.rightAscensionRadians + place.declinationRadians)) return null;
+    return horizontalFrom(hourPlaceOf(place, unixMs, this.observatory), this.observatory.site);
   }
 
   /** Which side of the pier the tube is on: true for the one that looks east; undefined when it does not say. */
@@ -156,15 +165,22 @@ export class Mount {
     line.order(this.name, "TELESCOPE_ABORT_MOTION", { ABORT: "On" });
   }
 
+  /** As it says itself, of date; NaN while that is not known. */
+  private place(properties: Properties): EquatorialPlace {
+    return {
+      rightAscensionRadians: properties.number(this.name, COORDINATES, "RA") / HOURS_PER_RADIAN,
+      declinationRadians: properties.number(this.name, COORDINATES, "DEC") / DEGREES_PER_RADIAN,
+    };
+  }
+
   /** From a place to where it stands, degrees; NaN while that is not known. */
   private distance(properties: Properties, place: EquatorialPlace): Degrees {
-    const rightAscension = properties.number(this.name, COORDINATES, "RA") / HOURS_PER_RADIAN;
-    const declination = properties.number(this.name, COORDINATES, "DEC") / DEGREES_PER_RADIAN;
+    const { rightAscensionRadians, declinationRadians } = this.place(properties);
     const cosine =
-      Math.sin(declination) * Math.sin(place.declinationRadians) +
-      Math.cos(declination) *
+      Math.sin(declinationRadians) * Math.sin(place.declinationRadians) +
+      Math.cos(declinationRadians) *
         Math.cos(place.declinationRadians) *
-        Math.cos(rightAscension - place.rightAscensionRadians);
+        Math.cos(rightAscensionRadians - place.rightAscensionRadians);
     return Math.acos(Math.max(-1, Math.min(1, cosine))) * DEGREES_PER_RADIAN;
   }
 
