@@ -22,6 +22,18 @@ describe("a frame", () => {
     expect(said).not.toContain("more light through");
   });
 
+  it("of a nebula in its own line that is too short names no wider filter: that would drown it", async () => {
+    const brief = (config: Config) => ({
+      ...config,
+      queue: { ...config.queue, longestExposureSeconds: 0.5, mostFrames: 1 },
+    });
+    const said = read(await openWorld("2026-11-29T00:30", brief).type("/request M42 Hα 0.5"));
+    expect(said).toContain("0.5 s is too short for it to show in filter Hα");
+    expect(said).not.toContain("more light through");
+    const galaxy = read(await openWorld("2026-11-28T20:00", brief).type("/request NGC 7742 Hα 0.5"));
+    expect(galaxy).toContain("a filter that lets more light through would help");
+  });
+
   it("says which bright part burns out", async () => {
     const said = read(await openWorld("2026-11-29T00:30").type("/request M42 clear 30"));
     expect(said).toContain("The Trapezium will burn out; the rest stays as it should.");

@@ -193,6 +193,18 @@ describe("narrow filters", () => {
     expect(starElectronsPerSecond(filter, magnitude, 0) / ((2.945e-10 / 1e-16) * photons)).toBeCloseTo(1, 2);
   });
 
+  test("see the Orion Nebula in a minute, as bright as the radio flux of its gas makes it", () => {
+    const orion = high("M42");
+    expect(assessExposure(orion, hAlpha, 60, 1, dark, observatory)!.signalToNoise).toBeGreaterThan(3);
+    // 410 Jy at 23 GHz are about 3.05e12 mJy for each erg/cm²/s of Hβ (T = 9,000 K); dust of c = 0.6 leaves a quarter.
+    const hydrogenBeta = (410e3 / 3.05e12) * 10 ** -0.6;
+    const flux = hydrogenBeta * 2.86 * 10 ** (0.32 * 0.6);
+    const { centreNanometres: centre, widthNanometres: width } = hAlpha;
+    const magnitude =
+      -2.5 * Math.log10(flux / (zeroMagnitudeFlux(centre as number) * (width as number) * 10));
+    expect(Math.abs((lineMagnitude(listed("M42"), hAlpha) as number) - magnitude)).toBeLessThan(0.05);
+  });
+
   test("say that they do not know where no flux is published, and nothing of length or other filters", () => {
     const seen = assessExposure(high("NGC 7000"), hAlpha, 60, 1, dark, observatory)!;
     expect(seen).toMatchObject({ signalToNoise: null, light: { kind: "gas" } });

@@ -9,6 +9,7 @@ import {
   type SuggestedExposure,
   suggestExposure,
 } from "../../observatory/exposure.js";
+import { lineMagnitude } from "../../observatory/glow/emission-lines.js";
 import { brightStarIn } from "../../observatory/glow/surface-brightness.js";
 import type { Camera, Filter } from "../../observatory/observatory.js";
 import { fieldDegrees } from "../../observatory/photometry.js";
@@ -141,9 +142,11 @@ export function faintWarning(wish: Wish, unixMs: UtcMillis, config: Config): str
   if (!seen || seen.signalToNoise === null || seen.signalToNoise >= HOPELESS) return null;
   const better = suggested(target, wish.filter, unixMs, config);
   const longer = better && better.exposureSeconds > exposureSeconds ? better.exposureSeconds : null;
-  const wider = config.observatory.camera.filters.some(
-    (each) => each.zeroPointElectrons > filter.zeroPointElectrons,
-  );
+  // What glows in the filter's own line stands out the better the narrower it is.
+  const inItsLine = target.kind === "fixed" && lineMagnitude(target, filter) !== undefined;
+  const wider =
+    !inItsLine &&
+    config.observatory.camera.filters.some((each) => each.zeroPointElectrons > filter.zeroPointElectrons);
   const help =
     longer !== null
       ? `: ask for ${seconds(longer)} or so`

@@ -58,9 +58,14 @@ export function stretchLimits(view: View, disc: boolean, fullAdu: number): Stret
     const white = Math.max(at(0.9995), black + 20 * noise);
     return { black, white, softening: (white - black) / 5, shades: 48 };
   }
-  const black = Math.min(middle + 0.7 * noise, 0.8 * fullAdu);
+  // The sky beside a nebula that fills most of the frame: of noise alone, a tenth lies 1.28 of it below the middle.
+  const sky = Math.min(middle, at(0.1) + 1.28 * noise);
+  const black = Math.min(sky + 0.7 * noise, 0.8 * fullAdu);
   const white = Math.max(at(0.9985), black + 60 * noise);
-  return { black, white, softening: Math.max(4 * noise, (white - black) / 25), shades: 24 };
+  const softening = Math.max(4 * noise, Math.min((white - black) / 25, 20 * noise));
+  // A step between two shades is no wider than twice the noise, which blurs it, or smooth light would show as bands.
+  const steps = (softening * Math.asinh((white - black) / softening)) / (2 * noise);
+  return { black, white, softening, shades: Math.max(16, Math.min(256, Math.ceil(steps))) };
 }
 
 /** Scatter from pixel to pixel, blind to anything that is smooth: median difference of neighbours over 0.954. */

@@ -1,5 +1,6 @@
 import { inflateSync } from "node:zlib";
 import { describe, expect, it } from "vitest";
+import { seededRandom } from "../../../src/base/random.js";
 import { loadStars } from "../../../src/sky/load-stars.js";
 import type { Exposure } from "../../../src/telescope/frames/exposure.js";
 import {
@@ -87,6 +88,29 @@ describe("the stretch", () => {
     ]);
     expect([...shrink({ width: 4, height: 4, pixels }, 1, 2).values]).toEqual([10.5, 12.5, 2.5, 4.5]);
     expect([...shrink({ width: 4, height: 4, pixels }, 0.5, 2).values]).toEqual([9, 10, 5, 6]);
+  });
+
+  it("shows a faint glow that fills most of the frame, smoothly, beside stars that are a hundred times brighter", () => {
+    const random = seededRandom(5);
+    const width = 300;
+    // Sky on the left, a glow of up to 400 counts to the right of it, noise of 8 counts, some stars.
+    const glow = (x: number): number => (x < 60 ? 0 : (400 * (x - 60)) / (width - 60));
+    const values = Float32Array.from({ length: width * width }, (_, index) => {
+      const star = index % 500 === 7 ? 40_000 : 0;
+      return 1_200 + glow(index % width) + 8 * random.normal() + star;
+    });
+    const view = { width, height: width, values };
+    const grey = stretch(view, stretchLimits(view, false, 65_535));
+    const column = (x: number): number[] =>
+      Array.from({ length: width }, (_, y) => grey[y * width + x] as number).filter((shade) => shade < 200);
+    const mean = (shades: number[]): number => shades.reduce((sum, each) => sum + each, 0) / shades.length;
+    expect(mean(column(30))).toBeLessThan(4);
+    expect(mean(column(290))).toBeGreaterThan(40);
+    // No stretch of one shade: neighbouring means grow without steps, for the noise blurs them.
+    for (let x = 80; x < 290; x += 10) {
+      expect(new Set(column(x)).size).toBeGreaterThan(1);
+      expect(mean(column(x + 10))).toBeGreaterThan(mean(column(x)));
+    }
   });
 
   it("never shows the brighter darker", () => {
