@@ -161,7 +161,9 @@ export class FolderLink implements TelescopeLink {
     return null;
   }
 
-  private nextIndex({ number, framesDone }: Request): number {
+  /** One that waits begins anew, though it may have been under way before. */
+  private nextIndex({ number, framesDone, state }: Request): number {
+    if (state !== "taken") return 1;
     const { under } = this;
     return 1 + (under?.action.request.number === number ? under.given : framesDone);
   }

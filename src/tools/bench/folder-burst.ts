@@ -24,6 +24,7 @@ const FRAMES = 500;
 const FRAMES_OF_ONE = 20;
 /** Of a frame's side. */
 const PIXELS = 256;
+const CALLS_BEFORE = 100;
 const LIMIT_MS = 100;
 const LIMIT_MEGABYTES = 300;
 /** On a busy machine what is left of them is not waited for. */
@@ -48,27 +49,37 @@ export async function folderBurst(): Promise<readonly BenchRow[]> {
   }
 }
 
-/** All of them come with one rename. */
+/** All of them come with one rename; the same is asked before, for comparison. */
 async function duringBurst(folder: string, program: RunningProgram): Promise<readonly BenchRow[]> {
+  const before: number[] = [];
+  while (before.length < CALLS_BEFORE) before.push(await asked(program, before.length));
   renameSync(join(folder, "ready"), join(folder, "watched", "ready"));
   const start = performance.now();
   const taken: number[] = [];
   let resident = 0;
   while (placed(folder) < FRAMES && performance.now() - start < LONGEST) {
-    taken.push(await program.type(`/when ${1 + (taken.length % (FRAMES / FRAMES_OF_ONE))}`));
+    taken.push(await asked(program, taken.length));
     if (taken.length % 10 === 0) resident = Math.max(resident, program.residentMegabytes());
-    await new Promise<void>((done) => setTimeout(done, 50));
   }
   const seconds = (performance.now() - start) / SECOND;
-  const sorted = taken.sort((a, b) => a - b);
-  const p99 = sorted[Math.floor(0.99 * sorted.length)] as number;
   const name = `folder, ${FRAMES} frames at once`;
   return [
-    atMost(`${name}: /when, 99 in 100`, p99, "ms", LIMIT_MS),
+    figure(`${name}: /when before it, 99 in 100`, ninetyNinth(before), "ms"),
+    atMost(`${name}: /when, 99 in 100`, ninetyNinth(taken), "ms", LIMIT_MS),
     atMost(`${name}: resident memory`, resident, "MB", LIMIT_MEGABYTES),
     figure(`${name}: kept meanwhile`, placed(folder), ""),
     figure(`${name}: watched for`, seconds, "s"),
   ];
+}
+
+/** Milliseconds to the answer. People do not all ask in the same moment. */
+async function asked(program: RunningProgram, call: number): Promise<number> {
+  await new Promise<void>((done) => setTimeout(done, 50));
+  return program.type(`/when ${1 + (call % (FRAMES / FRAMES_OF_ONE))}`);
+}
+
+function ninetyNinth(values: readonly number[]): number {
+  return [...values].sort((a, b) => a - b)[Math.floor(0.99 * values.length)] as number;
 }
 
 /** Frames kept so far. */

@@ -133,6 +133,26 @@ describe("a frame that is found", () => {
     expect(await happened("frames.unplaced")).toHaveLength(1);
   });
 
+  test("of a request that was put back is its first again", async () => {
+    await leave("#1 a.fits", 100);
+    await evening.happen({ type: "request.failed", number: 1, reason: "cloud" });
+    await evening.happen({
+      type: "request.returned",
+      number: 1,
+      reason: "clear again",
+      by: "terminal:quill",
+    });
+    await leave("#1 b.fits", 200);
+    await leave("#1 c.fits", 240);
+    expect((await evening.said()).slice(2)).toEqual([
+      "request.failed 1",
+      "request.taken 1",
+      "frame.done 1",
+      "frame.done 1",
+      "request.completed 1",
+    ]);
+  });
+
   test("that cannot be kept takes nothing", async () => {
     spoilt = new Error("This FITS file is cut short: its image ends too early.");
     await leave("#1 a.fits", 100);
