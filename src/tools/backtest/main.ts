@@ -1,4 +1,5 @@
 /** `npm run backtest`: how well the forecast does on nights from a truth it does not know. */
+import { basename } from "node:path";
 import { fileURLToPath } from "node:url";
 import { Refusal } from "../../base/refusal.js";
 import { loadConfig } from "../../config/load.js";
@@ -15,7 +16,7 @@ async function main(): Promise<void> {
     process.stdout.write(`${USAGE}\n`);
     return;
   }
-  const truths = given.all ? shippedTruths() : [{ name: "", path: given.truth }];
+  const truths = given.all ? shippedTruths() : [{ name: nameOf(given.truth), path: given.truth }];
   const results = await runBacktests(
     truths.map(({ path }) => wishOf(path, given)),
     given.cores,
@@ -25,8 +26,16 @@ async function main(): Promise<void> {
   const only = named[0]!.result;
   const json = given.all ? Object.fromEntries(named.map(({ name, result }) => [name, result])) : only;
   process.stdout.write(
-    given.json ? `${JSON.stringify(json, null, 2)}\n` : given.all ? tableOfAll(named) : tableOf(only),
+    given.json
+      ? `${JSON.stringify(json, null, 2)}\n`
+      : given.all
+        ? tableOfAll(named)
+        : tableOf(only, named[0]!.name),
   );
+}
+
+function nameOf(truth: string | null): string {
+  return truth === null ? "default" : basename(truth, ".yaml");
 }
 
 function wishOf(truth: string | null, { nights, firstNights, oracle, runs, seed }: Arguments): BacktestWish {

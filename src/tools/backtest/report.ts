@@ -1,5 +1,6 @@
 /** The result as a table for a terminal, each figure beside its limit. */
 
+import { type Bounds, type Goals, goalsFor, isWithin, OF_BEST_BASELINE, OF_MEAN_WAIT } from "./goals.js";
 import { HORIZON_NAMES } from "./horizons.js";
 import { BASELINES } from "./question.js";
 import type { Result } from "./result.js";
@@ -12,18 +13,6 @@ interface Row {
   readonly kept: boolean | null;
 }
 
-/** Coverage of an 80 % range: overall, and at each horizon. */
-const OVERALL = { least: 0.76, most: 0.84 };
-const EACH_HORIZON = { least: 0.72, most: 0.88 };
-/** Mean absolute error against the best plain predictor's; bias against the mean wait. */
-const OF_BEST_BASELINE = 0.5;
-const OF_MEAN_WAIT = 0.1;
-/** Interval score against the oracle's, all together and by the median night; against a plain empirical range's. */
-const OVER_ORACLE = 1.25;
-const OVER_ORACLE_NIGHTLY = 1.3;
-const OVER_USUAL = 0.85;
-const FIRST_NIGHTS = { least: 0.72, most: 0.9 };
-
 const PLAIN_NAMES = {
   queueLengthTimesMeanService: "queue length × mean service",
   lastServedWait: "last served's wait",
@@ -31,11 +20,12 @@ const PLAIN_NAMES = {
 } as const;
 
 /** One line for each figure, then what was left out of the score. */
-export function tableOf(result: Result): string {
+export function tableOf(result: Result, truth = "default"): string {
+  const goals = goalsFor(truth);
   const rows = [
-    ...rangeRows(result),
-    ...sharpnessRows(result),
-    ...firstNightRows(result),
+    ...rangeRows(result, goals),
+    ...sharpnessRows(result, goals),
+    ...firstNightRows(result, goals),
     ...errorRows(result),
     ...ruleRows(result),
   ];
@@ -56,11 +46,8 @@ function aligned(rows: readonly Row[]): string {
     .join("\n");
 }
 
-function rangeRows(result: Result): Row[] {
-  const within = (
-    value: number,
-    { least, most }: typeof OVERALL,
-  ): Pick<Row, "measured" | "limit" | "kept"> => ({
+function rangeRows(result: Result, { coverage, eachHorizon }: Goals): Row[] {
+  const within = (value: number, { least, most }: Bounds): Pick<Row, "measured" | "limit" | "kept"> => ({
     measured: percent(value),
     limit: `${percent(least, 0)} to ${percent(most, 0)}`,
     kept: Number.isNaN(value) ? null : value >= least && value <= most,
@@ -69,16 +56,16 @@ function rangeRows(result: Result): Row[] {
     plainRow("nights", String(result.nights)),
     plainRow("requests", String(result.requests)),
     plainRow("questions scored", String(result.counts.scored)),
-    { what: "80 % range holds the start", ...within(result.coverage80, OVERALL) },
+    { what: "80 % range holds the start", ...within(result.coverage80, coverage) },
     ...HORIZON_NAMES.map((name) => ({
       what: `  ${name} minutes ahead (${result.scoredByHorizon[name]})`,
-      ...within(result.coverage80ByHorizon[name], EACH_HORIZON),
+      ...within(result.coverage80ByHorizon[name], eachHorizon),
     })),
   ];
 }
 
 /** Interval scores over those of others on the same answers. */
-function sharpnessRows({ sharpness, counts }: Result): Row[] {
+function sharpnessRows({ sharpness, counts }: Result, goals: Goals): Row[] {
   if (counts.scored === 0) return [];
   const { oracle, playedOn, usual } = sharpness;
   const ratio = (what: string, value: number, most: number): Row => ({
@@ -95,8 +82,8 @@ function sharpnessRows({ sharpness, counts }: Result): Row[] {
   ];
   if (oracle.answers > 0)
     rows.push(
-      ratio(`  over the oracle's (${oracle.answers} answers)`, oracle.ratio, OVER_ORACLE),
-      ratio(`  … median of ${oracle.nights} nights`, oracle.nightlyRatio, OVER_ORACLE_NIGHTLY),
+      ratio(`  over the oracle's (${oracle.answers} answers)`, oracle.ratio, goals.overOracle),
+      ratio(`  … median of ${oracle.nights} nights`, oracle.nightlyRatio, goals.overOracleNightly),
       plainRow("  … the oracle's own coverage", percent(oracle.otherCoverage)),
     );
   if (playedOn.answers > 0)
@@ -106,14 +93,16 @@ function sharpnessRows({ sharpness, counts }: Result): Row[] {
     );
   for (const name of HORIZON_NAMES)
     if (usual[name].answers > 0)
-      rows.push(ratio(`  over that of usual errors, ${name} minutes ahead`, usual[name].ratio, OVER_USUAL));
+      rows.push(
+        ratio(`  over that of usual errors, ${name} minutes ahead`, usual[name].ratio, goals.overUsual),
+      );
   return rows;
 }
 
-function firstNightRows({ firstNights }: Result): Row[] {
+function firstNightRows({ firstNights }: Result, goals: Goals): Row[] {
   const { sites, coverage80, counts } = firstNights;
   if (counts.scored === 0) return [];
-  const { least, most } = FIRST_NIGHTS;
+  const { least, most } = goals.firstNights;
   return [
     {
       what: `first night of ${sites} new sites (${counts.scored} questions)`,
@@ -134,25 +123,9 @@ function reliabilityTable({ reliability }: Result): string {
   return ["sky   chance           answers nights    said    came  95 % of nights", ...lines, ""].join("\n");
 }
 
-/** One line for each truth. */
+/** One line for each truth; a figure outside its goal has a star. */
 export function tableOfAll(named: readonly { readonly name: string; readonly result: Result }[]): string {
-  const cells = named.map(({ name, result }) => {
-    const { sharpness, reliability, firstNights } = result;
-    const bins = [...reliability.open, ...reliability.held].filter(({ kept }) => kept !== null);
-    const best = Math.min(...BASELINES.map((each) => result.baselines[each].maeMinutes));
-    const widest = Math.max(...HORIZON_NAMES.map((each) => sharpness.usual[each].ratio));
-    return [
-      name,
-      percent(result.coverage80),
-      sharpness.oracle.ratio.toFixed(2),
-      sharpness.oracle.nightlyRatio.toFixed(2),
-      widest.toFixed(2),
-      percent(firstNights.coverage80),
-      `${result.maeMinutes.toFixed(1)} of ${(best * OF_BEST_BASELINE).toFixed(1)}`,
-      `${result.biasMinutes.toFixed(1)} of ±${(result.meanWaitMinutes * OF_MEAN_WAIT).toFixed(1)}`,
-      `${bins.filter(({ kept }) => kept).length} of ${bins.length}`,
-    ];
-  });
+  const cells = named.map(({ name, result }) => [name, ...figuresOf(result, goalsFor(name))]);
   const head = [
     "truth",
     "coverage",
@@ -172,6 +145,32 @@ export function tableOfAll(named: readonly { readonly name: string; readonly res
       .map((cell, column) => (column === 0 ? cell.padEnd(widths[0]!) : cell.padStart(widths[column]!)))
       .join("  ");
   return `${[head, ...cells].map(line).join("\n")}\n`;
+}
+
+function figuresOf(result: Result, goals: Goals): string[] {
+  const { sharpness, reliability, firstNights, maeMinutes, biasMinutes } = result;
+  const bins = [...reliability.open, ...reliability.held].filter(({ kept }) => kept !== null);
+  const best = Math.min(...BASELINES.map((each) => result.baselines[each].maeMinutes)) * OF_BEST_BASELINE;
+  const lean = result.meanWaitMinutes * OF_MEAN_WAIT;
+  const usual = HORIZON_NAMES.map((each) => sharpness.usual[each].ratio).filter(
+    (each) => !Number.isNaN(each),
+  );
+  const widest = Math.max(...usual);
+  const { ratio, nightlyRatio } = sharpness.oracle;
+  const starred = (text: string, kept: boolean): string => (kept ? `${text} ` : `${text}*`);
+  return [
+    starred(percent(result.coverage80), isWithin(result.coverage80, goals.coverage)),
+    starred(ratio.toFixed(2), !(ratio > goals.overOracle)),
+    starred(nightlyRatio.toFixed(2), !(nightlyRatio > goals.overOracleNightly)),
+    starred(usual.length === 0 ? NONE : widest.toFixed(2), !(widest > goals.overUsual)),
+    starred(percent(firstNights.coverage80), isWithin(firstNights.coverage80, goals.firstNights)),
+    starred(`${maeMinutes.toFixed(1)} of ${best.toFixed(1)}`, maeMinutes <= best),
+    starred(`${biasMinutes.toFixed(1)} of ±${lean.toFixed(1)}`, Math.abs(biasMinutes) <= lean),
+    starred(
+      `${bins.filter(({ kept }) => kept).length} of ${bins.length}`,
+      bins.every(({ kept }) => kept),
+    ),
+  ];
 }
 
 function errorRows(result: Result): Row[] {

@@ -2,7 +2,7 @@
 import { describe, expect, it } from "vitest";
 import { loadConfig } from "../../../src/config/load.js";
 import work from "../../../src/tools/backtest/backtest-worker.js";
-import { tableOf } from "../../../src/tools/backtest/report.js";
+import { tableOf, tableOfAll } from "../../../src/tools/backtest/report.js";
 import { gather, tasksOf } from "../../../src/tools/backtest/run.js";
 import { truthWith } from "../../../src/tools/backtest/truth/load.js";
 
@@ -74,6 +74,17 @@ describe("thirty nights of two small classes", () => {
     expect(table).toContain("80 % range holds the start");
     expect(table).toContain("queue length × mean service");
     expect(table).not.toContain("NaN");
+  });
+
+  it("stand in one line each where all truths are shown, held against the goals of each", () => {
+    const table = tableOfAll([
+      { name: "default", result },
+      { name: "calm", result: { ...result, coverage80: 0.86 } },
+      { name: "default", result: { ...result, coverage80: 0.86 } },
+    ]).split("\n");
+    expect(table).toHaveLength(5);
+    expect(table[2]).toContain("86.0 % ");
+    expect(table[3]).toContain("86.0 %*");
   });
 
   it("say so where there is nothing to average", () => {
