@@ -1,5 +1,7 @@
 /** Runs one call: role, options, decision, answer. Whatever happens, the person gets a sentence. */
+import type { Phrase } from "../base/phrase.js";
 import { Refusal } from "../base/refusal.js";
+import { atSite, hasRoof, phraseAtSite } from "../notices/words/roof.js";
 import type { Call } from "./command.js";
 import { commandNamed } from "./named.js";
 import { Offer } from "./offer.js";
@@ -15,10 +17,27 @@ export async function dispatch(call: Call, services: Services): Promise<Reply> {
     const command = commandNamed(call.command, commandTable);
     refuseRole(command, call.asker);
     await makeKnown(call, services);
-    return await command.run(call, services);
+    return replyAtSite(await command.run(call, services), services);
   } catch (error) {
-    return error instanceof Refusal ? refusedReply(error, call.command) : faultReply(error, call, services);
+    return error instanceof Refusal
+      ? replyAtSite(refusedReply(error, call.command), services)
+      : faultReply(error, call, services);
   }
+}
+
+/** A reply in the words of the site. */
+export function replyAtSite(reply: Reply, { config }: Pick<Services, "config">): Reply {
+  if (!hasRoof(config)) return reply;
+  const said = (phrase: Phrase): Phrase => phraseAtSite(phrase, config);
+  const { title, lines, fields, table, actions } = reply;
+  return {
+    ...reply,
+    title: atSite(title, config),
+    lines: lines.map(said),
+    ...(fields && { fields: fields.map(({ name, value }) => ({ name, value: said(value) })) }),
+    ...(table && { table: { ...table, rows: table.rows.map((row) => row.map(said)) } }),
+    ...(actions && { actions: actions.map((each) => ({ ...each, label: atSite(each.label, config) })) }),
+  };
 }
 
 /** What is refused only until it is said which is meant. */

@@ -15,6 +15,7 @@ import { nightOf } from "../sky/night.js";
 import { requestName } from "./words/amounts.js";
 import { NO_INTERLOCK } from "./words/everyone.js";
 import { reasonLine } from "./words/requests.js";
+import { phraseAtSite } from "./words/roof.js";
 import { startWithin } from "./words/times.js";
 
 /** One message a class keeps in view: now, next, conditions. */
@@ -50,7 +51,8 @@ export function boardFor(view: BoardView, classId: string): Board {
     conditionsLine(view, status),
   ];
   if (status.traits.notice !== null) lines.push([status.traits.notice]);
-  return { classId, title: `${config.observatory.site.name}: ${name}`, lines };
+  const said = lines.map((line) => phraseAtSite(line, config));
+  return { classId, title: `${config.observatory.site.name}: ${name}`, lines: said };
 }
 
 function holdLines({ hold }: State): Phrase[] {

@@ -9,6 +9,7 @@ import { byRequest } from "./from-requests.js";
 import { onMorning } from "./morning.js";
 import type { Handlers, Occasion } from "./telling.js";
 import type { Venues } from "./venues.js";
+import { atSite, hasRoof, phraseAtSite } from "./words/roof.js";
 
 /**
  * The notices that follow from an entry. The same entry always gives the same notices, so that they can be
@@ -18,8 +19,15 @@ export function deriveNotices(config: Config, venues: Venues): DeriveNotices {
   return (entry, before, after) => {
     const occasion: Occasion = { entry, atUnixMs: entry.atUnixMs, before, after, config, venues };
     const notices = entry.events.flatMap((event) => noticesFrom(occasion, event));
-    return withDistinctKeys([...onStopping(occasion), ...notices]);
+    return withDistinctKeys([...onStopping(occasion), ...notices]).map((notice) => atTheSite(notice, config));
   };
+}
+
+/** In the words of the site. */
+function atTheSite(notice: Notice, config: Config): Notice {
+  if (!hasRoof(config)) return notice;
+  const lines = notice.lines.map((line) => phraseAtSite(line, config));
+  return { ...notice, title: atSite(notice.title, config), lines };
 }
 
 /** Event types that somebody is told of; all others concern nobody, or only whoever caused them. */

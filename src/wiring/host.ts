@@ -3,7 +3,7 @@ import type { Log } from "../base/log.js";
 import { Refusal } from "../base/refusal.js";
 import type { SurfaceHost, Typing } from "../chat/surface.js";
 import type { Asker, Call } from "../commands/command.js";
-import { dispatch, refusedReply } from "../commands/dispatch.js";
+import { dispatch, refusedReply, replyAtSite } from "../commands/dispatch.js";
 import { joiningAt, nameFor } from "../commands/people/people.js";
 import { suggest } from "../commands/read/suggest.js";
 import { understand } from "../commands/read/understand.js";
@@ -40,7 +40,7 @@ async function runText(
     return await run({ ...understand(line, commandTable, services), ...of });
   } catch (error) {
     if (!(error instanceof Refusal)) throw error;
-    return refusedReply(error);
+    return replyAtSite(refusedReply(error), services);
   }
 }
 

@@ -4,6 +4,7 @@ import { type CallOff, type Clock, systemClock } from "../../base/clock.js";
 import type { Log } from "../../base/log.js";
 import { Refusal } from "../../base/refusal.js";
 import { type Millis, SECOND, type Seconds } from "../../base/units.js";
+import { tableAtSite } from "../../commands/at-site.js";
 import type { CommandSpec } from "../../commands/command.js";
 import { commandTable } from "../../commands/table.js";
 import type { Config } from "../../config/config.js";
@@ -107,7 +108,7 @@ export class DiscordSurface implements Surface {
       giveWay();
     };
     try {
-      const source = { table, filters };
+      const source = { table: tableAtSite(table, config), filters };
       this.session = await LoggedIn.open({ ...this.settings, host, source, leave, onSlow });
     } catch (error) {
       if (leave.aborted) return;

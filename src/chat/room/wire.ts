@@ -148,6 +148,8 @@ export interface WireStatus {
   /** Of the dome: degrees at its centre; null without a dome, or where its place is unknown. */
   readonly slit: { readonly azimuth: number; readonly halfWidth: number } | null;
   readonly waitingFor: string | null;
+  /** A roll-off roof stands where others have a dome. */
+  readonly roof: boolean;
   readonly domeLeft: number | null;
   readonly frame: number | null;
   readonly frames: number | null;

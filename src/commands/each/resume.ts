@@ -5,6 +5,7 @@ import { type Phrase, say } from "../../base/phrase.js";
 import { Refusal } from "../../base/refusal.js";
 import { MINUTE, type UtcMillis } from "../../base/units.js";
 import { duration } from "../../notices/words/amounts.js";
+import { asDome } from "../../notices/words/roof.js";
 import type { Call } from "../command.js";
 import { defineCommand } from "../define.js";
 import { Offer } from "../offer.js";
@@ -33,7 +34,7 @@ export const resume = defineCommand({
     const moves = services.telescope().traits.movesMachines === true;
     const { entry } = await act((state) => {
       if (state.hold) {
-        const nobodyInside = isConfirmed(values.confirm);
+        const nobodyInside = isConfirmed(values.confirm && asDome(values.confirm));
         if (moves && !nobodyInside) throw askWhoIsThere();
         return [{ type: "hold.lifted", by: call.asker.id, ...(nobodyInside ? { nobodyInside } : {}) }];
       }

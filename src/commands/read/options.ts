@@ -4,6 +4,7 @@ import { button } from "../../base/button.js";
 import { listed } from "../../base/english.js";
 import { Refusal } from "../../base/refusal.js";
 import type { UtcMillis } from "../../base/units.js";
+import { asDome, hasRoof } from "../../notices/words/roof.js";
 import type { Call, CommandSpec, GivenFile, OptionKind, OptionSpec, RawOptions } from "../command.js";
 import { Offer } from "../offer.js";
 import { findPerson } from "../people/people.js";
@@ -139,8 +140,9 @@ function readTimeOrAsk(text: string, { spec, call, raw, services }: Reading): Ut
   }
 }
 
-function readChoice(text: string, { spec }: Reading): string {
+function readChoice(written: string, { spec, services }: Reading): string {
   const choices = spec.choices ?? [];
+  const text = hasRoof(services.config) ? asDome(written) : written;
   const found = choices.find((each) => each.toLowerCase() === text.toLowerCase());
   if (found) return found;
   const near = nearest(text, choices);

@@ -44,16 +44,19 @@ test("what has no turn says so once", () => {
 
 test("the banner says that a shut dome makes black frames while something runs", () => {
   const shut = { ...equipment, dome: "shut" };
-  expect(stateLines({ hold: null, equipment: shut, what: "#4 M13" }, clock)).toEqual([
+  expect(stateLines({ hold: null, roof: false, equipment: shut, what: "#4 M13" }, clock)).toEqual([
     "The dome is shut: frames will be black.",
   ]);
-  expect(stateLines({ hold: null, equipment: shut, what: null }, clock)).toEqual([]);
-  expect(stateLines({ hold: null, equipment, what: "#4 M13" }, clock)).toEqual([]);
+  expect(stateLines({ hold: null, roof: false, equipment: shut, what: null }, clock)).toEqual([]);
+  expect(stateLines({ hold: null, roof: false, equipment, what: "#4 M13" }, clock)).toEqual([]);
 });
 
 test("a hold comes first, with its end in the observatory's time", () => {
   const hold = { reason: "people in the dome", since: NOW, until: NOW + 60_000 };
-  const [first] = stateLines({ hold, equipment: { ...equipment, sky: "cloud" }, what: null }, clock);
+  const [first] = stateLines(
+    { hold, roof: false, equipment: { ...equipment, sky: "cloud" }, what: null },
+    clock,
+  );
   expect(first).toBe("On hold until 00:40: people in the dome");
 });
 

@@ -1,4 +1,6 @@
 /** What a page is told first: who its reader is, where this is, and what can be asked. */
+
+import { tableAtSite } from "../../../commands/at-site.js";
 import type { Asker } from "../../../commands/command.js";
 import { classOf } from "../../../commands/people/people.js";
 import { mayUse } from "../../../commands/people/roles.js";
@@ -38,7 +40,9 @@ export function helloFor(
       simulated,
       clockName,
     },
-    commands: commandTable.filter((spec) => mayUse(role, spec)).map(wireCommand),
+    commands: tableAtSite(commandTable, config)
+      .filter((spec) => mayUse(role, spec))
+      .map(wireCommand),
     entry,
   };
 }

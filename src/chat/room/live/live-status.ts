@@ -4,6 +4,7 @@ import { label } from "../../../commands/read/read-request.js";
 import type { Services } from "../../../commands/services.js";
 import type { Config } from "../../../config/config.js";
 import { darkWords } from "../../../notices/board.js";
+import { hasRoof } from "../../../notices/words/roof.js";
 import { slitHalfWidthDegrees } from "../../../observatory/dome.js";
 import type { Request } from "../../../queue/request.js";
 import type { WireStatus } from "../wire.js";
@@ -24,6 +25,7 @@ export function statusFor(services: Services, classId: string): WireStatus {
     azimuth: tenthsOrNull(status.azimuthDegrees),
     slit: slitAt(status.domeAzimuthDegrees, services.config),
     waitingFor: status.waitingFor,
+    roof: hasRoof(services.config),
     domeLeft: tenthsOrNull(status.domeDegreesLeft),
     frame: status.frame,
     frames: status.frames,

@@ -32,7 +32,7 @@ function observingWords({ until }: WireStatus, nowUnixMs: number): string {
     : `Being observed, ${lengthText(until - nowUnixMs)} left`;
 }
 
-function movingWords({ waitingFor, domeLeft, until }: WireStatus, nowUnixMs: number): string {
+function movingWords({ waitingFor, domeLeft, until, roof }: WireStatus, nowUnixMs: number): string {
   const left = until === null ? "" : `, ready in ${lengthText(until - nowUnixMs)}`;
   switch (waitingFor) {
     case "dome":
@@ -42,7 +42,7 @@ function movingWords({ waitingFor, domeLeft, until }: WireStatus, nowUnixMs: num
     case "filter":
       return `Changing the filter${left}`;
     case "shutter":
-      return `Opening the dome's shutter${left}`;
+      return `Opening the ${roof ? "roof" : "dome's shutter"}${left}`;
     case "settle":
       return "On the target, settling";
     default:

@@ -29,8 +29,8 @@ function progress({ since, until, activity }: WireStatus): number | null {
   return Math.min(1, Math.max(0, (now() - since) / (until - since)));
 }
 
-function conditionWords({ equipment, dark }: WireStatus): string {
+function conditionWords({ equipment, dark, roof, waitingFor }: WireStatus): string {
   const { dome, camera, sky } = equipment;
   const line = lineText(dark);
-  return `${line.charAt(0).toUpperCase()}${line.slice(1)}. Dome ${dome.replace("-", " ")}, camera ${camera}, sky ${sky}.`;
+  return `${line.charAt(0).toUpperCase()}${line.slice(1)}. ${roof ? "Roof" : "Dome"} ${waitingFor === "shutter" ? "opening" : dome.replace("-", " ")}, camera ${camera}, sky ${sky}.`;
 }

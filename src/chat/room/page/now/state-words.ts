@@ -5,10 +5,11 @@ const TAKEN_LATER = "nothing new is taken until that is mended.";
 
 /** Lines, the weightiest first; none when all is well. `clock` says a time of day. */
 export function stateLines(
-  { hold, equipment, what }: Pick<WireStatus, "hold" | "equipment" | "what">,
+  { hold, equipment, what, roof }: Pick<WireStatus, "hold" | "equipment" | "what" | "roof">,
   clock: (unixMs: number) => string,
 ): string[] {
   const lines: string[] = [];
+  const cover = roof ? "roof" : "dome";
   if (hold) {
     const until = hold.until === null ? "until staff resume" : `until ${clock(hold.until)}`;
     lines.push(`On hold ${until}: ${hold.reason}`);
@@ -17,10 +18,10 @@ export function stateLines(
     );
   }
   if (equipment.telescope === "fault") lines.push(`The telescope reports a fault: ${TAKEN_LATER}`);
-  if (equipment.dome === "fault") lines.push(`The dome reports a fault: ${TAKEN_LATER}`);
-  if (equipment.dome === "kept-shut") lines.push(`The dome is kept shut: ${TAKEN_LATER}`);
+  if (equipment.dome === "fault") lines.push(`The ${cover} reports a fault: ${TAKEN_LATER}`);
+  if (equipment.dome === "kept-shut") lines.push(`The ${cover} is kept shut: ${TAKEN_LATER}`);
   if (equipment.camera === "fault") lines.push(`The camera reports a fault: ${TAKEN_LATER}`);
-  if (equipment.dome === "shut" && what !== null) lines.push("The dome is shut: frames will be black.");
+  if (equipment.dome === "shut" && what !== null) lines.push(`The ${cover} is shut: frames will be black.`);
   if (equipment.sky === "cloud") lines.push("Cloud reported: frames may show little.");
   if (equipment.camera === "away") lines.push("Camera away: frames are not real.");
   return lines;
