@@ -6,7 +6,7 @@ import { axisSeconds, wheelSlots } from "../observatory/axis.js";
 import type { ActionTimes, Observatory, OverheadFactors, Pointing } from "../observatory/observatory.js";
 import type { Request } from "../queue/request.js";
 import { sinAltitudeAt, type Track } from "../sky/track.js";
-import type { Work } from "./night-run.js";
+import type { Decider, Turn } from "./night-run.js";
 
 /** More than any axis turns in one move: a whole circle, and half of one tracked past it. */
 const LONGEST_TURN_DEGREES = 540;
@@ -41,8 +41,17 @@ export class Machines {
     return this.timing.times(this.pointing, this.aiming.aim, request);
   }
 
-  /** One whole action that begins at an instant; the machines stand where it leaves them afterwards. */
-  act(track: Track, takenUnixMs: UtcMillis, request: Request): Work {
+  /**
+   * One whole action that begins at an instant, and what put it before the others; the machines stand where it
+   * leaves them afterwards. Made in one go: a turn that is put together of parts costs as much again.
+   */
+  act(
+    track: Track,
+    takenUnixMs: UtcMillis,
+    request: Request,
+    decider: Decider,
+    aheadOf: number | null,
+  ): Turn {
     const times = this.times(track, takenUnixMs, request);
     const exposingUnixMs = takenUnixMs + times.readyMs;
     const freeUnixMs = takenUnixMs + times.totalMs;
@@ -55,6 +64,8 @@ export class Machines {
       freeUnixMs,
       altitudeDegrees: altitudeAt(track, exposingUnixMs),
       pointingAfter: this.pointing,
+      decider,
+      aheadOf,
     };
   }
 

@@ -66,25 +66,11 @@ export class NightEngine implements Durations {
     const { moment, machines } = this;
     const other = bestOfOthers(moment, this.rule, row);
     const decider = whyBefore(moment, this.rule, row, other);
-    const request = this.table.requests[row]!;
-    const work = machines.act(this.trackOf(row), moment.nowUnixMs, request);
+    const aheadOf = other === NONE ? null : this.table.requests[other]!.number;
     this.taken[row] = 1;
     this.lists.remove(row);
     this.lists.count(row);
-    const aheadOf = other === NONE ? null : this.table.requests[other]!.number;
-    // Written out: to spread it costs more than the rest of the turn.
-    const { number, takenUnixMs, times, exposingUnixMs, freeUnixMs, altitudeDegrees, pointingAfter } = work;
-    return {
-      number,
-      takenUnixMs,
-      times,
-      exposingUnixMs,
-      freeUnixMs,
-      altitudeDegrees,
-      pointingAfter,
-      decider,
-      aheadOf,
-    };
+    return machines.act(this.trackOf(row), moment.nowUnixMs, this.table.requests[row]!, decider, aheadOf);
   }
 
   /** The plan that is followed, with the newcomers in it; null under another rule. */

@@ -55,5 +55,11 @@ export function firstStep(input: NightInput): Step {
 export function workNow(input: NightInput, request: Request): Work {
   const { nowUnixMs, observatory, overheads, pointing } = input;
   const { track } = targetNights(nowUnixMs, observatory)(request.target);
-  return new Machines(observatory, overheads, pointing).act(track, Math.ceil(nowUnixMs), request);
+  return new Machines(observatory, overheads, pointing).act(
+    track,
+    Math.ceil(nowUnixMs),
+    request,
+    { by: "only" },
+    null,
+  );
 }
