@@ -133,6 +133,27 @@ describe("the Minor Planet Center's lines", () => {
   });
 });
 
+test("each body of the file stands where skyfield's propagation and ERFA's Earth put it, over two years to 4″", () => {
+  const places: [name: string, julianDate: number, ra: number, dec: number][] = JSON.parse(
+    readFileSync("tests/reference/orbits.json", "utf8"),
+  );
+  // In the order of the file's lines.
+  const names = [...new Set(places.map(([name]) => name))];
+  const { bodies } = readOrbits(FILE);
+  expect(names).toHaveLength(bodies.length);
+  for (const [name, julianDate, ra, dec] of places) {
+    const { orbit: listed } = bodies[names.indexOf(name)]!.target;
+    const unixMs = (julianDate - UNIX_JULIAN_DATE) * DAY - TT_MINUS_UTC_SECONDS * 1000;
+    const { x, y, z } = orbitSeen(listed, unixMs).astrometric;
+    const away = Math.hypot(
+      (((Math.atan2(y, x) * DEGREES_PER_RADIAN - ra + 540) % 360) - 180) * Math.cos(dec / DEGREES_PER_RADIAN),
+      Math.atan2(z, Math.hypot(x, y)) * DEGREES_PER_RADIAN - dec,
+    );
+    // 10P passes at 0.4 au: what two ephemerides differ by in the Earth's place counts the more.
+    expect(away * 3600, `${name} at ${julianDate}`).toBeLessThan(4);
+  }
+});
+
 test("every orbit obeys Kepler's area law and the law of energy, from circle to hyperbola", () => {
   const shapes = fc.record({
     q: fc.double({ min: 0.05, max: 30, noNaN: true }),
