@@ -21,6 +21,8 @@ const FADES = 0.96;
 const INVENTED_WEIGHT = 1.5;
 /** Of two nights alike, the counts at one hour scatter like this many times a Poisson count. */
 const COUNT_SPREAD = 4;
+/** Beside the likeliest, a story less likely than this is left out. */
+const LEAST_WEIGHT = 1e-3;
 /** Invented nights that tell how a group may go on. */
 const INVENTED_GROUPS = 4;
 /** Requests that come so close together are one group. */
@@ -145,11 +147,12 @@ function storiesOf(
   const counts = told.map(countThen);
   const logWeights = told.map((each, index) => each.logWeight + logLikeness(seen, counts[index]!));
   const most = Math.max(...logWeights);
-  return told.map((each, index) => ({
-    weight: Math.exp(logWeights[index]! - most),
-    scale: ((seen + SCALE_COUNT) / (counts[index]! + SCALE_COUNT)) ** SCALE_POWER,
-    groups: [...groupsAhead(each), ...oneOf(goOn, index)],
-  }));
+  return told.flatMap((each, index) => {
+    const weight = Math.exp(logWeights[index]! - most);
+    if (weight < LEAST_WEIGHT) return [];
+    const scale = ((seen + SCALE_COUNT) / (counts[index]! + SCALE_COUNT)) ** SCALE_POWER;
+    return [{ weight, scale, groups: [...groupsAhead(each), ...oneOf(goOn, index)] }];
+  });
 }
 
 /** Another one for each story. */
