@@ -160,8 +160,9 @@ function assumedIn(values: RequestAsk["values"], made: Request): Phrase {
   if (left.length === 0) return [];
   const wanted = left.length === 3 ? "filter, exposure and frames" : left.join(" and ");
   const { filter, exposureSeconds, frames } = made;
-  const line = `/request ${made.target.id} ${filter} ${exposureSeconds} ${frames}`;
-  const options = { target: made.target.id, filter, exposure: exposureSeconds, frames };
+  const named = made.target.type === "position" ? made.target.id : shortName(made.target);
+  const line = `/request ${named} ${filter} ${exposureSeconds} ${frames}`;
+  const options = { target: named, filter, exposure: exposureSeconds, frames };
   return say` You left out ${wanted}; to choose, type for example ${example(line, options)}.`;
 }
 

@@ -56,7 +56,10 @@ const SAYINGS: readonly Saying[] = [
   [/^(status|state)( please)?$|^(what|where)('s|s| is) the (telescope|dome|camera)\b/, "telescope"],
   [/^who('s|s| is| has)? (using|on|got|at) (the )?(telescope|scope|it)\b/, "telescope"],
   [/^is the (telescope|dome|camera)\b/, "telescope"],
-  [/^(what (can|do) i (do|type|say)|how do i|how does this|help me)\b/, "help"],
+  [
+    /^(what (can|do) i (do|type|say)|how do i|how does this|help me|can you (hear|read|help)( me)?$)\b/,
+    "help",
+  ],
   [/^(hello|hi|hey)( there| bot| everyone| all)?$/, "help"],
 ];
 

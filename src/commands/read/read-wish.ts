@@ -88,7 +88,7 @@ const PICTURED: Readonly<Record<string, string>> = {
 /**
  * Takes a text apart.
  * @param given options that have their values already
- * @throws {Refusal} code "given-twice"
+ * @throws {Refusal} codes "given-twice", "two-filters"
  */
 export function readWish(
   text: string,
@@ -100,6 +100,8 @@ export function readWish(
     .replace(/[’‘´`]/g, "'")
     .replace(/[|¦]|(?<=\S)@|(?<!\S)[-–—&+.]+(?!\S)|,(?!\d)|(?<!\d),/g, " ")
     .replace(/(?<=\p{L})'(?=(?:s|d|m|re|ll|ve)(?!\p{L}))/giu, "")
+    .replace(/(?<=\d)'s(?!\p{L})/giu, "")
+    .replace(/\b1\/(\d{1,5})(?=\s*(?:s|secs?|seconds?)\b)/gi, (_, part: string) => String(1 / Number(part)))
     .replace(/\p{Extended_Pictographic}|[\u200d\ufe0e\ufe0f]/gu, (sign) => ` ${PICTURED[sign] ?? ""} `)
     .replace(/\b(?:h|hydrogen)[ -]alpha\b/gi, "Hα")
     .trim();
@@ -150,6 +152,12 @@ class Work {
   /** @throws {Refusal} code "given-twice" */
   put(name: string, value: string): void {
     const known = this.options[name] ?? this.given[name];
+    if (name === "filter" && name in this.options && known !== value) {
+      throw new Refusal(
+        "two-filters",
+        `One request is taken through one filter, and you named ${known} and ${value}: ask for each by itself.`,
+      );
+    }
     if (known !== undefined && String(known) !== value) {
       throw new Refusal(
         "given-twice",

@@ -72,7 +72,9 @@ function severalOffer(several: Several, asked: AskedFor, services: Services): Re
 
 /** "Andromeda": the galaxy that is called so. */
 function namesakeOf({ name, what, members }: Several): Target | undefined {
-  return what === "constellation" ? members.find((each) => each.name.startsWith(`${name} `)) : undefined;
+  return what === "constellation"
+    ? members.find((each) => /^ (Galaxy|Nebula|Cluster)/.test(each.name.replace(name, "")))
+    : undefined;
 }
 
 type Worth = ReturnType<typeof worthAmong>;

@@ -8,7 +8,7 @@ const SAID_BESIDE =
   "can could may might would will shall should do does did want wanna wants like wish love need needs try trying get getting got have having has had " +
   "take taking make give show see seeing look looking point pointing aim observe observing observation observations photograph photographing image imaging " +
   "shoot shooting snap capture capturing grab request requesting ask asking order book queue put add schedule telescope scope camera bot " +
-  "short deep wide field single gimme cud wud whats suggest recommend " +
+  "looks instead core centre center middle short deep wide field single gimme cud wud whats suggest recommend " +
   "picture pictures pic pics photo photos photographs images shot shots snaps frame frames sub subs exposure exposures exp exposed expose long each " +
   "filter filters band second seconds minute minutes time times target object constellation called named " +
   "tonight now today soon asap later here there up next first possible possibly able quick quickly nice good beautiful pretty cool awesome best " +

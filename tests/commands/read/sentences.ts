@@ -257,6 +257,15 @@ orion nebula short exposure | card M42
 double cluster wide field | card C14
 the andromeda galaxy (m31) | card M31
 planet mars | card mars
+M67 B V | ?two-filters
+photo of the moon 1/100 s | card moon 0.01
+m31's core | card M31
+M92 instead | card M92
+i'd like to see if m27 looks good in halpha | request M27 Hα
+take me to saturn | card saturn
+can you hear me? | help
+whats in orion right now | ?which-target M42 …
+is there anything in cygnus | ?which-target M39 …
 double star albireo | card Albireo
 can you observe jupiter at 2am | request jupiter 2am
 mars please as soon as it rises | card mars
