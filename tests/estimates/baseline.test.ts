@@ -101,6 +101,9 @@ describe("an estimate", () => {
     const waits = estimateOf(turnOf(1, 60));
     expect(empty.refine(waits, NOW, state)).toBe(waits);
     expect(empty.median(turnOf(1, 60), NOW)).toBe(NOW + HOUR);
+    const some = new Map([...never, [2, rangeOf(2, 115)]]);
+    const half = new Baseline(some, { turns, withoutTurn: new Map() }, false);
+    expect(minutes(half.median(turnOf(1, 60), NOW))).toBe(55);
   });
 
   test("has the same median alone", () => {

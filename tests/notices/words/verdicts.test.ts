@@ -19,7 +19,7 @@ const read = (verdict: Spoilt, darkUnixMs: number | null = DUSK): string =>
     strong: (text) => text,
   });
 
-test.each<[Spoilt, words: string, advice: RegExp]>([
+const CASES: readonly [Spoilt, words: string, advice: RegExp][] = [
   [spoilt("cloud"), "black: cloud, 1 of 40 expected stars seen", /when the sky has cleared; \/tonight/],
   [spoilt("cloud", { starsExpected: 0 }), "black: cloud, 1 star seen, none expected", /sky has cleared/],
   [spoilt("dome-shut"), "black: the dome was shut, 1 of 40 expected stars seen", /once the dome is open/],
@@ -88,10 +88,15 @@ test.each<[Spoilt, words: string, advice: RegExp]>([
     "black: the cause is not known (1 of 40 expected stars seen, middle pixel value 1003 ADU)",
     /Show it to the instructor or the operator/,
   ],
-])("$0.because is told with its evidence and a way on", (verdict, words, advice) => {
-  expect(verdictWords(verdict)).toBe(words);
-  expect(read(verdict)).toMatch(advice);
-});
+];
+
+test.each(CASES.map(([verdict, words, advice]) => [words, verdict, advice] as const))(
+  "%s: told with what to do about it",
+  (words, verdict, advice) => {
+    expect(verdictWords(verdict)).toBe(words);
+    expect(read(verdict)).toMatch(advice);
+  },
+);
 
 test("a frame by day says where the Sun stood, and when to ask again", () => {
   const day = spoilt("sun-up", { sunAltitudeDegrees: 12 });
