@@ -3,6 +3,7 @@ import { describe, expect, it } from "vitest";
 import { MINUTE } from "../../src/base/units.js";
 import { bestStart } from "../../src/queue/best-start.js";
 import { RULE_NAMES } from "../../src/queue/request.js";
+import { jobsFor } from "../../src/schedule/jobs.js";
 import { nightOf } from "../../src/sky/night.js";
 import { horizontalOf, trackOf } from "../../src/sky/track.js";
 import { local, mira, openWorld, quill, read, tomas, type World } from "./world.js";
@@ -78,6 +79,21 @@ describe("a request that waits for its best", () => {
     await world.type("/withdraw 1", mira);
     expect(read(await world.type("/wait 1", mira))).toContain("is withdrawn already");
   });
+});
+
+it("carried over, it waits for the best of the night that begins", async () => {
+  const world = openWorld(EIGHT);
+  await world.type("/request M42 clear 20 1 best=yes");
+  const first = world.services.desk.state.requests.get(1)?.notBeforeUnixMs ?? 0;
+  await world.clock.moveTo(local("2026-11-26T12:00"));
+  const { desk, config, forecast } = world.services;
+  const [roll] = jobsFor({ config, forecast });
+  const now = world.clock.now();
+  await world.happen(() => roll?.events(desk.state, now, now) ?? []);
+  const { notBeforeUnixMs, best } = desk.state.requests.get(1) ?? {};
+  // Four minutes sooner by the clock each night.
+  expect(((notBeforeUnixMs ?? 0) - first) / MINUTE).toBeCloseTo(24 * 60 - 4, -1);
+  expect(best).toEqual({ notBeforeUnixMs: null });
 });
 
 it("what still rises at dawn waits no longer than leaves time for it", () => {
