@@ -92,6 +92,19 @@ describe.runIf(isSecondSourceInstalled)("every deep-sky object against its secon
   });
 });
 
+describe.runIf(isSecondSourceInstalled)("a name that leads", () => {
+  it("is one that the second source has for a Messier object too", () => {
+    const plain = (name: string): string =>
+      name.toLowerCase().replace(/\b(nebula|galaxy|cluster|globular)\b|'s?\b|[^a-z]/g, "");
+    const rows = readFileSync("/usr/share/siril/catalogue/messier.txt", "utf8").split("\n");
+    const named = new Map(rows.map((row) => [row.split(";")[0], plain(row.split(";")[6] ?? "")]));
+    const alone = objects
+      .filter(({ list, leads }) => list === "messier" && leads !== null)
+      .filter(({ id, leads }) => !named.get(id)?.includes(plain(leads as string)));
+    expect(alone.map(({ id, leads }) => `${id} ${leads}`)).toEqual([]);
+  });
+});
+
 describe("the data file", () => {
   it.runIf(isSecondSourceInstalled)("is what the script makes of its sources", () => {
     const url = new URL("../../src/sky/data/catalogue.json", import.meta.url);
