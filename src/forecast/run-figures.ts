@@ -1,6 +1,6 @@
 /** What one night's run comes to, in the figures by which ordering rules are compared. */
 import { max, mean, median, sum } from "d3-array";
-import { type Millis, SECOND, type UtcMillis } from "../base/units.js";
+import { type Millis, SECOND, type Seconds, type UtcMillis } from "../base/units.js";
 import type { PersonId, Request } from "../queue/request.js";
 import { airmassAtTrue } from "../sky/airmass.js";
 import type { NightInput, NightRun } from "./night-run.js";
@@ -11,6 +11,8 @@ export interface RunFigures {
   readonly completed: number;
   /** Waiting now, without a turn tonight. */
   readonly left: number;
+  /** Of these, the ones that could be observed: others fill the time. Seconds of exposure of each, the longest first. */
+  readonly droppedSeconds: readonly Seconds[];
   /** When exposures begin; NaN when nothing runs. */
   readonly meanAirmass: number;
   readonly worstAirmass: number;
@@ -49,6 +51,10 @@ export function figuresOf(
     order: turns.map(({ number }) => number),
     completed: turns.length,
     left: withoutTurn.size,
+    droppedSeconds: [...withoutTurn]
+      .filter(([, { why }]) => why === "no-time")
+      .map(([number]) => openShutterMs(requests.get(number) as Request) / SECOND)
+      .sort((a, b) => b - a),
     meanAirmass: mean(airmasses) ?? Number.NaN,
     worstAirmass: max(airmasses) ?? Number.NaN,
     medianWaitMs: median(waits) ?? Number.NaN,

@@ -6,6 +6,7 @@ import { HOUR } from "../../src/base/units.js";
 import { type Config, configSchema } from "../../src/config/config.js";
 import { loadConfig } from "../../src/config/load.js";
 import { openForecast } from "../../src/estimates/open-forecast.js";
+import { spreadHere } from "../../src/forecast/pool.js";
 import type { Entry, FrameRecord, NightslateEvent } from "../../src/journal/events.js";
 import { openMemoryDesk } from "../../src/journal/open-desk.js";
 import { CONFIGURED_OVERHEADS } from "../../src/observatory/observatory.js";
@@ -57,6 +58,20 @@ function configFor(rule: RuleName): Config {
   return configSchema.parse({ ...loaded, queue: { ...loaded.queue, rule } });
 }
 
+function asked(number: number, target: number): NightslateEvent {
+  const wish = { target: stars[target] as (typeof stars)[0], filter: "V", exposureSeconds: 60, frames: 2 };
+  return {
+    type: "request.made",
+    number,
+    wish: { ...wish, notBeforeUnixMs: null, note: null },
+    owner: "terminal:mira",
+    classId: "evening-2",
+    group: null,
+    tier: 1,
+    via: { surface: "terminal", channel: "class" },
+  };
+}
+
 /** What is said at dusk, and what has happened by the next noon: number, taken, free. */
 async function saidAndDone(queue: Queue): Promise<{ said: number[][]; done: number[][] }> {
   const config = configFor(queue.rule);
@@ -106,6 +121,27 @@ function happened(entries: readonly Entry[]): number[][] {
     }),
   );
 }
+
+it("a plan outlives a restart: who comes next is what was said before", async () => {
+  const config = configFor("planned");
+  const night = nightNamed("2026-11-25", config.observatory.site.timeZone);
+  const clock = new ManualClock(night.startUnixMs + 8 * HOUR);
+  const desk = openMemoryDesk({ clock, derive: () => [] });
+  const opened = () => openForecast({ desk, config, clock, pool: spreadHere });
+  const order = (forecast: ReturnType<typeof opened>) => forecast.central().turns.map(({ number }) => number);
+  const ask = (target: number) => desk.act(({ nextNumber }) => [asked(nextNumber, target)], { by: "test" });
+  const before = opened();
+  for (const target of [0, 1, 2, 3, 4, 5, 6, 7]) await ask(target);
+  await before.settled();
+  const said = order(before);
+  await before.close();
+  expect(desk.state.plan?.plan.order).toEqual(said);
+  const after = opened();
+  expect(order(after)).toEqual(said);
+  clock.moveTo(clock.now() + HOUR / 2);
+  await after.settled();
+  await after.close();
+});
 
 describe("a night without noise", () => {
   it("goes exactly as the forecast said at its start, for any queue and rule", async () => {

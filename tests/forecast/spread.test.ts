@@ -100,6 +100,18 @@ describe("the spread", () => {
       for (let run = 0; run < 5; run++) expect(many.starts[row * 9 + run]).toEqual(few.starts[row * 5 + run]);
   });
 
+  it("follows a plan through nights in which every other attempt fails", () => {
+    const planned = {
+      ...randomNight({ seed: 4, date: "2026-11-25", requests: 80, targets: 12 }),
+      rule: "planned",
+    } as const;
+    const { ranges } = spreadOf(planned, { ...prior, failureFraction: 0.5 }, { runs: 20, seed: 1 });
+    const usual = spreadOf(planned, { ...prior, failureFraction: 0 }, { runs: 20, seed: 1 }).ranges;
+    const chance = (of: typeof ranges): number =>
+      [...of.values()].reduce((sum, { chanceTonight }) => sum + chanceTonight, 0);
+    expect(chance(ranges)).toBeGreaterThan(0.5 * chance(usual));
+  });
+
   it("holds the central 80 % of the starts, and counts the runs in which it starts tonight", () => {
     const { starts, ranges, numbers } = spreadOf(night, prior, OPTIONS);
     for (const [row, number] of numbers.entries()) {

@@ -1,9 +1,10 @@
 /** A planned night gets more done than any other rule on full nights, and loses nothing with time to spare. */
 
 import { describe, expect, it } from "vitest";
-import { HOUR } from "../../src/base/units.js";
+import { DAY, HOUR } from "../../src/base/units.js";
 import type { NightInput } from "../../src/forecast/night-run.js";
 import { playNight } from "../../src/forecast/play-night.js";
+import { figuresOf } from "../../src/forecast/run-figures.js";
 import type { Observatory } from "../../src/observatory/observatory.js";
 import { RULE_NAMES } from "../../src/queue/request.js";
 import { observatoryAt, randomNight, ternHollow } from "../forecast/random-night.js";
@@ -69,6 +70,38 @@ describe("planned on full nights of two seasons in both hemispheres", () => {
     });
     const ofFirstTier = turns.filter((turn) => tiers.get(turn.number) === 0);
     expect(ofFirstTier.length).toBeGreaterThanOrEqual(alone.turns.length);
+  });
+});
+
+describe("a request left out", () => {
+  const night = randomNight({ seed: 11, date: "2026-11-25", requests: 250, targets: 40, rule: "planned" });
+  const { withoutTurn } = playNight(night);
+  const left = night.waiting
+    .filter(({ number }) => withoutTurn.get(number)?.why === "no-time")
+    .filter((each) => playNight({ ...night, waiting: [each] }).turns.length === 1)
+    .slice(0, 5);
+  const askedNightsAgo = (nights: number): Set<number> => {
+    const numbers = new Set(left.map(({ number }) => number));
+    const waiting = night.waiting.map((each) =>
+      numbers.has(each.number) ? { ...each, askedUnixMs: each.askedUnixMs - nights * DAY } : each,
+    );
+    const { turns } = playNight({ ...night, waiting });
+    return new Set(turns.map(({ number }) => number).filter((number) => numbers.has(number)));
+  };
+
+  it("is told of where rules are compared, the longest exposures first", () => {
+    const { droppedSeconds } = figuresOf(playNight(night), night);
+    const seconds = new Map(night.waiting.map((each) => [each.number, each.frames * each.exposureSeconds]));
+    const dropped = [...withoutTurn].filter(([, { why }]) => why === "no-time");
+    expect(droppedSeconds).toEqual(
+      dropped.map(([number]) => seconds.get(number) as number).sort((a, b) => b - a),
+    );
+  });
+
+  it("on two nights is not left out on a third", () => {
+    expect(left).toHaveLength(5);
+    expect(askedNightsAgo(1).size).toBeLessThan(3);
+    expect(askedNightsAgo(2).size).toBe(5);
   });
 });
 

@@ -3,7 +3,7 @@
 import { button } from "../../base/button.js";
 import { count, listed } from "../../base/english.js";
 import type { Phrase } from "../../base/phrase.js";
-import { MINUTE, type Millis } from "../../base/units.js";
+import { MINUTE, type Millis, SECOND } from "../../base/units.js";
 import type { RunFigures } from "../../forecast/run-figures.js";
 import { heldBy } from "../../journal/held-by.js";
 import { airmassWords, duration } from "../../notices/words/amounts.js";
@@ -39,7 +39,11 @@ export const compare = defineCommand({
     return {
       tone: "answer",
       title: titleOf(best, all, present),
-      lines: [...queueLines(all, services), [`${MEANING} The rule in use, ${present}, is marked.`]],
+      lines: [
+        ...queueLines(all, services),
+        ...droppedLine(all),
+        [`${MEANING} The rule in use, ${present}, is marked.`],
+      ],
       table: tableOf(all, present),
       ...(await chart(all, present, services)),
       actions: (best.some(({ rule }) => rule === present) ? [] : best.slice(0, 1)).map(({ rule }) =>
@@ -123,6 +127,23 @@ function queueLines(all: readonly Compared[], { desk }: Services): Phrase[] {
       left === 0
         ? `${waiting.size === 1 ? "The one request that waits" : `All ${waiting.size} requests that wait`} can run before dawn under ${alike(all) ? "any" : "the best"} rule.`
         : `${count(waiting.size, "request")} ${waiting.size === 1 ? "waits" : "wait"}; at least ${left} will be left over at dawn.`,
+    ],
+  ];
+}
+
+/** Who pays for it where a plan gets more done: mostly the long ones. */
+function droppedLine(all: readonly Compared[]): Phrase[] {
+  const dropped = all.find(({ rule }) => rule === "planned")?.figures.droppedSeconds ?? [];
+  const [longest] = dropped;
+  if (longest === undefined) return [];
+  const middle = dropped[Math.floor(dropped.length / 2)] as number;
+  const they =
+    dropped.length === 1
+      ? "it asks for"
+      : `half of them ask for at least ${duration(middle * SECOND)}, the longest for`;
+  return [
+    [
+      `planned drops ${count(dropped.length, "request")} that could be observed: ${they} ${duration(longest * SECOND)} of exposure.`,
     ],
   ];
 }

@@ -42,7 +42,12 @@ export class Course implements Followed {
   private head = 0;
   private readonly left: Int32Array;
   private leftCount = 0;
-  private readonly kept: { readonly columns: readonly Float64Array[]; order: Int32Array; left: Int32Array };
+  /** All that is kept by place. */
+  private readonly columns: readonly (Int32Array | Float64Array)[];
+  private readonly kept: {
+    readonly columns: readonly (Int32Array | Float64Array)[];
+    readonly left: Int32Array;
+  };
   private readonly instants: readonly SkyInstant[];
   private readonly usualReadyMs: Millis;
 
@@ -63,6 +68,7 @@ export class Course implements Followed {
     this.left = new Int32Array(rows);
     [this.from, this.opens, this.latest, this.lasts] = [column(), column(), column(), column()];
     [this.start, this.slack] = [column(), column()];
+    this.columns = [this.order, this.from, this.opens, this.latest, this.lasts, this.start, this.slack];
     const { fromUnixMs, untilUnixMs, site } = problem.task;
     this.instants = Array.from(
       { length: Math.ceil((untilUnixMs - fromUnixMs) / SKY_STEP) + 2 },
@@ -75,22 +81,17 @@ export class Course implements Followed {
     const { shortestReadyMs, longestReadyMs } = moment.durations;
     this.usualReadyMs = Math.round(shortestReadyMs + USUAL_SHARE * (longestReadyMs - shortestReadyMs));
     this.begin(plan, waitingRows);
-    const columns = [this.from, this.opens, this.latest, this.lasts, this.start, this.slack];
     this.kept = {
-      columns: columns.map((each) => each.slice(0, this.count)),
-      order: this.order.slice(0, this.count),
+      columns: this.columns.map((each) => each.slice(0, this.count)),
       left: this.left.slice(0, this.leftCount),
     };
   }
 
   reset(): void {
-    const { columns, order, left } = this.kept;
-    [this.from, this.opens, this.latest, this.lasts, this.start, this.slack].forEach((each, index) => {
-      each.set(columns[index]!);
-    });
-    this.order.set(order);
+    const { columns, left } = this.kept;
+    for (let index = 0; index < columns.length; index++) this.columns[index]!.set(columns[index]!);
     this.left.set(left);
-    this.count = order.length;
+    this.count = columns[0]!.length;
     this.leftCount = left.length;
     this.head = 0;
   }
@@ -119,15 +120,14 @@ export class Course implements Followed {
       }
       if (row === excluded) continue;
       if (from[place]! > nowUnixMs) {
-        limit = Math.min(limit, from[place]!);
+        limit = from[place]!;
         break;
       }
       if (!moment.mayTake(row)) {
-        limit = Math.min(limit, moment.mayTakeFrom(row));
-        continue;
-      }
-      if (limit < Number.POSITIVE_INFINITY) {
-        if (nowUnixMs + this.usualMs(row) <= limit) return row;
+        if (moment.isLost(row, moment.table.group[row]!)) lists.remove(row);
+        limit = moment.mayTakeFrom(row);
+        // Those behind it are there for a reason, too: only who is left out goes meanwhile.
+        if (limit < Number.POSITIVE_INFINITY) break;
         continue;
       }
       if (!this.adapts || excluded !== NONE) return row;
@@ -160,7 +160,7 @@ export class Course implements Followed {
   }
 
   alike(row: number, other: number): boolean {
-    return this.problem.alike(row, other);
+    return this.problem.kindOf(row) === this.problem.kindOf(other);
   }
 
   sineAt(row: number, unixMs: UtcMillis): number {
@@ -227,6 +227,7 @@ export class Course implements Followed {
   /** Finds a place for a newcomer. */
   private put(row: number, nowUnixMs: UtcMillis): void {
     const lasts = this.usualMs(row);
+    this.takeOut(row);
     const first = Math.max(this.head, 0);
     const stride = Math.max(1, Math.ceil((this.count - first + 1) / LOOKS));
     let best = NONE;
@@ -253,9 +254,25 @@ export class Course implements Followed {
     } else this.left[this.leftCount++] = row;
   }
 
+  /** Whoever has been taken and waits again is looked at afresh; what is over makes room. */
+  private takeOut(row: number): void {
+    const place = this.order.subarray(this.head, this.count).indexOf(row);
+    if (place >= 0) this.close(this.head + place, 1);
+    const index = this.left.subarray(0, this.leftCount).indexOf(row);
+    if (index >= 0) this.left.copyWithin(index, index + 1, this.leftCount--);
+    if (this.count < this.order.length) return;
+    this.close(0, this.head);
+    this.head = 0;
+  }
+
+  /** Takes places out. */
+  private close(place: number, places: number): void {
+    for (const column of this.columns) column.copyWithin(place, place + places, this.count);
+    this.count -= places;
+  }
+
   private insert(row: number, place: number, start: UtcMillis, lasts: Millis, nowUnixMs: UtcMillis): void {
-    for (const column of [this.order, this.from, this.opens, this.latest, this.lasts, this.start, this.slack])
-      column.copyWithin(place + 1, place, this.count);
+    for (const column of this.columns) column.copyWithin(place + 1, place, this.count);
     this.count++;
     this.order[place] = row;
     this.from[place] = Number.NEGATIVE_INFINITY;
@@ -294,9 +311,7 @@ export class Course implements Followed {
       if (one > two || (one === two && lighter && this.lasts[each]! > this.lasts[drop]!)) drop = each;
     }
     this.left[this.leftCount++] = this.order[drop]!;
-    for (const column of [this.order, this.from, this.opens, this.latest, this.lasts, this.start, this.slack])
-      column.copyWithin(drop, drop + 1, this.count);
-    this.count--;
+    this.close(drop, 1);
     this.retime(place, this.moment.nowUnixMs);
   }
 

@@ -40,20 +40,15 @@ interface Turns {
 export function planQueue(problem: Problem, options: PlanOptions): Plan {
   const { table } = problem.task;
   const { requests, group, tier } = table;
-  const tierOf = (row: number): number => tier[group[row]!]!;
+  // Within a tier, whoever has been left out too often is planned before the others.
+  const rankOf = (row: number): number => 2 * tier[group[row]!]! + (problem.task.overdue(row) ? 0 : 1);
   const all = Array.from({ length: problem.task.waitingRows }, (_, row) => row);
   const rowOf = new Map(all.map((row) => [requests[row]!.number, row]));
   const old = (options.old?.order ?? []).flatMap((number) => rowOf.get(number) ?? []);
   let turns: Turns = { rows: [], starts: [] };
-  for (const each of [...new Set(all.map(tierOf))].sort((a, b) => a - b)) {
-    const rows = all.filter((row) => tierOf(row) === each);
-    turns = planTier(
-      problem,
-      rows,
-      turns,
-      old.filter((row) => tierOf(row) === each),
-      options,
-    );
+  for (const rank of [...new Set(all.map(rankOf))].sort((a, b) => a - b)) {
+    const ofRank = (rows: readonly number[]): number[] => rows.filter((row) => rankOf(row) === rank);
+    turns = planRank(problem, ofRank(all), turns, ofRank(old), options);
     for (let place = 0; place < turns.rows.length; place++)
       problem.fix(turns.rows[place]!, turns.starts[place]!);
   }
@@ -62,8 +57,8 @@ export function planQueue(problem: Problem, options: PlanOptions): Plan {
   return options.old !== undefined && !isBetter(problem, fresh, options.old) ? options.old : fresh;
 }
 
-/** A tier's rows among the turns that stay. */
-function planTier(
+/** Rows of one rank among the turns that stay. */
+function planRank(
   problem: Problem,
   rows: readonly number[],
   fixed: Turns,
@@ -160,22 +155,19 @@ function planOf(problem: Problem, { rows, starts }: Turns): Plan {
 
 /** Of those whose turns are the same, whoever asked first goes first. */
 function alikeAsAsked(problem: Problem, order: readonly number[]): number[] {
-  const sorted = [...order];
-  const done = new Set<number>();
+  const alike = new Map<string, number[]>();
   for (let row = 0; row < problem.task.waitingRows; row++) {
-    const alike: number[] = [];
-    if (done.has(row)) continue;
-    for (let other = row; other < problem.task.waitingRows; other++) {
-      if (!problem.alike(row, other)) continue;
-      alike.push(other);
-      done.add(other);
-    }
-    if (alike.length === 1) continue;
-    const members = new Set(alike);
-    let next = 0;
-    for (const [place, each] of order.entries()) if (members.has(each)) sorted[place] = alike[next++]!;
+    const kind = problem.kindOf(row);
+    const rows = alike.get(kind) ?? [];
+    if (rows.push(row) === 1) alike.set(kind, rows);
   }
-  return sorted;
+  const next = new Map<string, number>();
+  return order.map((row) => {
+    const kind = problem.kindOf(row);
+    const place = next.get(kind) ?? 0;
+    next.set(kind, place + 1);
+    return alike.get(kind)![place]!;
+  });
 }
 
 /** Whether a plan gets more done, the smaller tier first, or as much for less. */

@@ -85,15 +85,10 @@ export class Problem {
     this.latest[row] = startUnixMs + FIXED_WITHIN;
   }
 
-  /** Whether one's turn would be the same as the other's. */
-  alike(row: number, other: number): boolean {
+  /** The same for two whose turns would be the same but for who asked. */
+  kindOf(row: number): string {
     const { requests, group, exposingMs } = this.task.table;
-    return (
-      group[row] === group[other] &&
-      exposingMs[row] === exposingMs[other] &&
-      this.earliest[row] === this.earliest[other] &&
-      requests[row]!.filter === requests[other]!.filter
-    );
+    return [group[row], exposingMs[row], this.earliest[row], requests[row]!.filter].join();
   }
 
   /** All may move again. */

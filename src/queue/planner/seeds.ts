@@ -1,7 +1,6 @@
 /** Orders to begin the search with: simple rules that each do well on some nights. */
 import { type Millis, SECOND, type UtcMillis } from "../../base/units.js";
 import type { Problem } from "./problem.js";
-import { DONE } from "./worth.js";
 
 /** Of the most promising so many are tried with the machines. */
 const TRIED = 10;
@@ -135,9 +134,8 @@ export function byPrice(problem: Problem, rows: readonly number[]): number[] {
   const times = new Int32Array(rows.length);
   for (let round = 0; round < ROUNDS; round++) {
     load.fill(0);
-    for (const [index, row] of rows.entries()) {
-      const most = problem.worth[row]! > DONE ? Number.MAX_VALUE : WORTH;
-      const bin = cheapest(costs[index]!, price, lasts[index]!, most);
+    for (let index = 0; index < rows.length; index++) {
+      const bin = cheapest(costs[index]!, price, lasts[index]!);
       if (bin < 0) continue;
       load[bin]! += lasts[index]!;
       if (round < ROUNDS / 2) continue;
@@ -154,10 +152,10 @@ export function byPrice(problem: Problem, rows: readonly number[]): number[] {
     .map((index) => rows[index]!);
 }
 
-/** The bin of least cost with its price, where that is below `most`; −1 for none. */
-function cheapest(costs: Float64Array, price: Float64Array, lastsMs: Millis, most: number): number {
+/** The bin of least cost with its price, where that is less than having it done is worth; −1 for none. */
+function cheapest(costs: Float64Array, price: Float64Array, lastsMs: Millis): number {
   let best = -1;
-  let least = most;
+  let least = WORTH;
   for (let bin = 0; bin < BINS; bin++) {
     const cost = costs[bin]! + price[bin]! * lastsMs;
     if (cost >= least) continue;
