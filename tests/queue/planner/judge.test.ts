@@ -11,7 +11,9 @@ import { bestOfAllOrders, leastCostOfWaiting } from "./exhaustive.js";
 import { longSearch } from "./long-search.js";
 
 /** Cases in all; the tests' own are the first of them. */
-const CASES = Number(process.env["PLANS"] ?? 60);
+const CASES = Number(process.env.PLANS ?? 60);
+/** Of the long search. */
+const KICKS = Number(process.env.KICKS ?? 150);
 /** One more doubles the work several times. */
 const REQUESTS = CASES > 60 ? 7 : 6;
 
@@ -70,7 +72,7 @@ describe("many requests on a whole night", () => {
     ({ requests, seed, done }) => {
       const night = manyOn(requests, seed);
       const three = playedIn(problemIn(night), planNight(night, 3));
-      const long = longSearch(problemIn(night), seed, 150);
+      const long = longSearch(problemIn(night), seed, KICKS);
       searched.push({ requests, seed, done: Math.max(done, long.count), airmass: meanAirmass(long) });
       console.log(requests, seed, "three rounds", three.count, "long search", long.count);
       expect(three.count / Math.max(done, long.count)).toBeGreaterThanOrEqual(requests > 200 ? 0.96 : 0.985);
