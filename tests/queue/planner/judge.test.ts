@@ -59,7 +59,7 @@ const bestKnown = JSON.parse(readFileSync(FILE, "utf8")) as Known[];
 
 describe("many requests on a whole night", () => {
   it.each(bestKnown.filter(({ seed }) => seed === 1 || CASES > 60))(
-    "$requests of them, seed $seed: in one round at least 96 % of the best known",
+    "$requests of them, seed $seed: in one round at least 96 % (99 % of up to 120) of the best known",
     ({ requests, seed, done }) => {
       const night = manyOn(requests, seed);
       const share = playedIn(problemIn(night), planNight(night)).count / done;
@@ -68,14 +68,14 @@ describe("many requests on a whole night", () => {
   );
 
   it.runIf(CASES > 60).each(bestKnown)(
-    "$requests of them, seed $seed: in three rounds at least 99.5 %, and the long search finds no more",
+    "$requests of them, seed $seed: in three rounds at least 98 % (99.5 % of up to 120) of what a long search finds",
     ({ requests, seed, done }) => {
       const night = manyOn(requests, seed);
       const three = playedIn(problemIn(night), planNight(night, 3));
       const long = longSearch(problemIn(night), seed, KICKS);
       searched.push({ requests, seed, done: Math.max(done, long.count), airmass: meanAirmass(long) });
       console.log(requests, seed, "three rounds", three.count, "long search", long.count);
-      expect(three.count / Math.max(done, long.count)).toBeGreaterThanOrEqual(requests > 200 ? 0.96 : 0.985);
+      expect(three.count / Math.max(done, long.count)).toBeGreaterThanOrEqual(requests > 200 ? 0.98 : 0.995);
     },
     300_000,
   );
