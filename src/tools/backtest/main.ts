@@ -38,10 +38,14 @@ function nameOf(truth: string | null): string {
   return truth === null ? "default" : basename(truth, ".yaml");
 }
 
-function wishOf(truth: string | null, { nights, firstNights, oracle, runs, seed }: Arguments): BacktestWish {
+function wishOf(path: string | null, given: Arguments): BacktestWish {
+  const { nights, firstNights, oracle, runs, seed, all } = given;
   const example = loadConfig(EXAMPLE);
   const config = { ...example, forecast: { ...example.forecast, runs: runs ?? example.forecast.runs } };
-  return { truth: loadTruth(truth), config, nights, firstNights, oracle, seed };
+  const truth = loadTruth(path);
+  // The table of all truths has no column for the rules.
+  const fullNights = { ...truth.fullNights, nightsPerSite: all ? 0 : truth.fullNights.nightsPerSite };
+  return { truth: { ...truth, fullNights }, config, nights, firstNights, oracle, seed };
 }
 
 /** "312 of 600 nights, about 3 min left", always on the same line. */

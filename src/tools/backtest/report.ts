@@ -70,7 +70,7 @@ function sharpnessRows({ sharpness, counts }: Result, goals: Goals): Row[] {
   const { oracle, playedOn, usual } = sharpness;
   const ratio = (what: string, value: number, most: number): Row => ({
     what,
-    measured: value.toFixed(2),
+    measured: ratioText(value),
     limit: `at most ${most.toFixed(2)}`,
     kept: Number.isNaN(value) ? null : value <= most,
   });
@@ -160,8 +160,8 @@ function figuresOf(result: Result, goals: Goals): string[] {
   const starred = (text: string, kept: boolean): string => (kept ? `${text} ` : `${text}*`);
   return [
     starred(percent(result.coverage80), isWithin(result.coverage80, goals.coverage)),
-    starred(ratio.toFixed(2), !(ratio > goals.overOracle)),
-    starred(nightlyRatio.toFixed(2), !(nightlyRatio > goals.overOracleNightly)),
+    starred(ratioText(ratio), !(ratio > goals.overOracle)),
+    starred(ratioText(nightlyRatio), !(nightlyRatio > goals.overOracleNightly)),
     starred(usual.length === 0 ? NONE : widest.toFixed(2), !(widest > goals.overUsual)),
     starred(percent(firstNights.coverage80), isWithin(firstNights.coverage80, goals.firstNights)),
     starred(`${maeMinutes.toFixed(1)} of ${best.toFixed(1)}`, maeMinutes <= best),
@@ -238,6 +238,10 @@ const NONE = "none";
 
 function percent(value: number, digits = 1): string {
   return Number.isNaN(value) ? NONE : `${(value * 100).toFixed(digits)} %`;
+}
+
+function ratioText(value: number): string {
+  return Number.isNaN(value) ? NONE : value.toFixed(2);
 }
 
 function minutes(value: number): string {
