@@ -7,6 +7,8 @@ import { findImage } from "../../../src/telescope/frames/fits-headers.js";
 import { SimulatedNight } from "./simulated-night.js";
 import { Simulators, whyNoSimulators } from "./simulators.js";
 
+/** Longer than any way of the simulators' takes, seconds: what hangs is given up then. */
+const LONGEST = { slew: 60, domeTurn: 60 };
 const missing = whyNoSimulators();
 if (missing !== null) process.stderr.write(`tests/telescope/device/simulators: ${missing}\n`);
 
@@ -22,7 +24,7 @@ describe.skipIf(missing !== null)("on the protocol's simulators", () => {
   const begin = async (numbers: readonly number[], exposureSeconds: number): Promise<void> => {
     simulators.alter = (text) => text;
     simulators.delayMs = 0;
-    night = new SimulatedNight(simulators);
+    night = new SimulatedNight(simulators, LONGEST);
     await night.driver.start();
     await night.ask(numbers, exposureSeconds);
     await night.resume();
@@ -59,7 +61,7 @@ describe.skipIf(missing !== null)("on the protocol's simulators", () => {
     }
   });
 
-  const held = (says: RegExp): Promise<void> => night.until(({ hold }) => says.test(hold?.reason ?? ""), 40);
+  const held = (says: RegExp): Promise<void> => night.until(({ hold }) => says.test(hold?.reason ?? ""), 100);
   const frames = (number: number): number => night.desk.state.frames.get(number)?.length ?? 0;
 
   test("a camera driver that is killed in mid-exposure is set up anew, and the lost frame taken again", async () => {
