@@ -30,7 +30,7 @@ const OVERTAKING: Readonly<Record<RuleName, string>> = {
   "first-come": "nobody who asks later in the same tier overtakes it, but",
   "setting-first": "a later request for a target that sets sooner may overtake it, and",
   "one-each": "someone who has had fewer turns tonight may overtake it, and",
-  planned: "the plan is made afresh with every request, and",
+  planned: "the plan takes in every new request, and",
 };
 
 function delaysFor({ tier }: Request, { config, desk }: Present): string {

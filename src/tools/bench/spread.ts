@@ -1,6 +1,7 @@
 /** The spread on one core and over two, and how its cost grows. */
 import { priorBeliefs } from "../../forecast/learn/beliefs.js";
 import type { NightInput } from "../../forecast/night-run.js";
+import { planNight } from "../../forecast/plan-night.js";
 import { openSpreadPool } from "../../forecast/pool.js";
 import { spreadOf } from "../../forecast/spread.js";
 import { benchNight } from "./bench-night.js";
@@ -12,6 +13,8 @@ const LARGE = { requests: 10_000, targets: 200, runs: 100, limitMs: 3_000 };
 const GROWTH_REQUESTS = 1_000;
 /** Ten times the requests may cost this much more: linear, with a little to spare. */
 const GROWTH_LIMIT = 13;
+/** Following a plan through a future, and mending it, against the default rule. */
+const PLANNED_LIMIT = 2;
 const TIMES = 7;
 
 export async function spread(): Promise<readonly BenchRow[]> {
@@ -20,10 +23,12 @@ export async function spread(): Promise<readonly BenchRow[]> {
   const tenth = benchNight(GROWTH_REQUESTS, LARGE.targets);
   const oneCore = (night: NightInput, runs: number) => medianOf(TIMES, () => aloneMs(night, runs));
   const smallMs = await oneCore(small, SMALL.runs);
+  const plannedMs = await oneCore({ ...small, rule: "planned", plan: planNight(small) }, SMALL.runs);
   const tenthMs = await oneCore(tenth, LARGE.runs);
   const largeMs = await oneCore(large, LARGE.runs);
   return [
     atMost(`spread on one core, ${nameOf(SMALL)}`, smallMs, "ms", SMALL.limitMs),
+    atMost(`spread under planned ÷ highest-first, ${nameOf(SMALL)}`, plannedMs / smallMs, "×", PLANNED_LIMIT),
     atMost(`spread over two cores, ${nameOf(LARGE)}`, await sharedMs(large), "ms", LARGE.limitMs),
     figure(`spread on one core, ${nameOf({ ...LARGE, requests: GROWTH_REQUESTS })}`, tenthMs, "ms"),
     figure(`spread on one core, ${nameOf(LARGE)}`, largeMs, "ms"),
