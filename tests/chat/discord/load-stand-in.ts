@@ -64,7 +64,9 @@ async function load(count: number, withinMs: Millis): Promise<void> {
 async function evening(student: Person, index: number): Promise<void> {
   const typed = ["m", "n", "c", "an", "j"][index % 5] as string;
   const { choices } = await ended(student.typeInto("request", "target", typed));
-  const choice = choices?.[index % 3];
+  // Whoever reads what stands behind a name takes one that stands high enough.
+  const up = (choices ?? []).filter(({ name }) => Number(/(\d+)° up/.exec(name)?.[1]) > 20);
+  const choice = up[index % Math.min(3, up.length)];
   const target = String(choice?.value ?? "M31");
   const exposure = 5 + (index % 40);
   await ended(student.slash("request", { target, exposure, frames: 1 + (index % 3), anyway: "yes" }));
