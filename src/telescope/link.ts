@@ -109,7 +109,7 @@ export interface TelescopeLink {
    * Called after `start`; rejects likewise.
    */
   stopLeftOver(stopping: StoppingState): Promise<void>;
-  /** Where its machines stand now, as they have said themselves; left out where they say nothing. */
+  /** Where its machines stand now, as they have said themselves; asked before `start` too. Left out where they say nothing. */
   stance?(): Stance;
   /** What has just been journalled; left out where nothing of it matters to the machines. */
   heard?(events: readonly NightslateEvent[]): void;

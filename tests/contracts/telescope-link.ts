@@ -30,6 +30,10 @@ export function telescopeLinkContract(name: string, opens: Opens, phases = PHASE
       expect(evening.driver.status().activity).toBe("idle");
     });
 
+    test("says where it stands before it is started: the banner asks that early", () => {
+      expect(() => opens(plainFrame).stance?.()).not.toThrow();
+    });
+
     test("is asked to begin only what is in the journal already", async () => {
       const known: boolean[] = [];
       const evening = await Evening.begin((makeFrame) => {

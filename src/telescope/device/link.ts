@@ -68,6 +68,7 @@ export class DeviceLink implements TelescopeLink {
   private machines!: Machines;
   private underWay: Run | null = null;
   private peopleThere = false;
+  private started = false;
 
   constructor(private readonly parts: DeviceParts) {
     this.frames = parts.frames;
@@ -84,6 +85,7 @@ export class DeviceLink implements TelescopeLink {
       onBlob: (blob) => this.machines.camera.onBlob(blob, this.line.properties.order),
       onLost: (why) => this.lost(why),
     });
+    this.started = true;
     const { line, machines, permission } = this;
     this.caretaker = new Caretaker({
       host,
@@ -117,13 +119,14 @@ export class DeviceLink implements TelescopeLink {
   }
 
   stance(): Stance {
-    const { host, line } = this;
-    const { mount, enclosure } = this.machines;
-    const looks = line.isUp ? mount.looksAt(line.properties, host.clock.now()) : null;
+    if (!this.started || !this.line.isUp)
+      return { altitudeDegrees: null, azimuthDegrees: null, domeAzimuthDegrees: null };
+    const { host, line, machines } = this;
+    const looks = machines.mount.looksAt(line.properties, host.clock.now());
     return {
       altitudeDegrees: looks?.altitudeDegrees ?? null,
       azimuthDegrees: looks?.azimuthDegrees ?? null,
-      domeAzimuthDegrees: line.isUp ? enclosure.slitAzimuthDegrees(line.properties) : null,
+      domeAzimuthDegrees: machines.enclosure.slitAzimuthDegrees(line.properties),
     };
   }
 
