@@ -104,3 +104,15 @@ export interface OpenedStore {
   readonly rescue: Rescue;
   readonly explain: Explain;
 }
+
+/** For a store with nothing outside it that knows how far it came, and nothing to mend it from. */
+export function noRescue(explain: Explain): Rescue {
+  return {
+    reached: () => ({ id: 0, number: null }),
+    raise: () => {},
+    mend: async () => {
+      throw explain.unopened(null);
+    },
+    sound: () => {},
+  };
+}

@@ -96,6 +96,9 @@ export interface Work {
  */
 export type KeepFrame = (request: Request, index: number, source: FitsSource) => Promise<FrameRecord>;
 
+/** Where machines stand of which nobody says where. */
+export const NO_STANCE: Stance = { altitudeDegrees: null, azimuthDegrees: null, domeAzimuthDegrees: null };
+
 export interface TelescopeLink {
   readonly traits: TelescopeTraits;
   /** Where its frames are kept; left out when it delivers none. */

@@ -8,14 +8,12 @@ import { looksAt, parkedPointing } from "../observatory/pointing.js";
 import { nightOf } from "../sky/night.js";
 import { horizontalOf, trackOf } from "../sky/track.js";
 import type { ActionUnderWay } from "./action-under-way.js";
-import type { Action, TelescopeLink } from "./link.js";
+import { type Action, NO_STANCE, type TelescopeLink } from "./link.js";
 
 type WaitingFor = NonNullable<TelescopeStatus["waitingFor"]>;
 
 /** What of a link says how its telescope stands. */
 type Speaks = Pick<TelescopeLink, "traits" | "stance">;
-
-const UNKNOWN: Stance = { altitudeDegrees: null, azimuthDegrees: null, domeAzimuthDegrees: null };
 
 /** Nothing under way: idle, holding, being stopped, or at fault. */
 export function idleStatus(
@@ -31,7 +29,7 @@ export function idleStatus(
     requestNumber: stopping?.number ?? null,
     sinceUnixMs: stopping?.sinceUnixMs ?? state.hold?.sinceUnixMs ?? nowUnixMs,
     untilUnixMs: state.hold?.untilUnixMs ?? null,
-    ...(traits.simulated ? leftAt(state, observatory) : (link.stance?.() ?? UNKNOWN)),
+    ...(traits.simulated ? leftAt(state, observatory) : (link.stance?.() ?? NO_STANCE)),
     waitingFor: null,
     domeDegreesLeft: null,
     frame: null,

@@ -1,6 +1,13 @@
 /** A journal store that forgets at exit: for tests and for trying things out. Several may be open on one medium. */
 import { Refusal } from "../../base/refusal.js";
-import type { Explain, JournalStore, OpenedStore, Row, StoreFault } from "../store.js";
+import {
+  type Explain,
+  type JournalStore,
+  noRescue,
+  type OpenedStore,
+  type Row,
+  type StoreFault,
+} from "../store.js";
 
 /** What outlives those who have it open: the rows, and whose turn it is to write. */
 export class MemoryMedium {
@@ -92,13 +99,6 @@ export function openMemory(medium: MemoryMedium, store = new MemoryStore(medium)
         if (medium.writer === store) medium.writer = null;
       },
     },
-    rescue: {
-      reached: () => ({ id: 0, number: null }),
-      raise: () => {},
-      mend: async () => {
-        throw explain.unopened(null);
-      },
-      sound: () => {},
-    },
+    rescue: noRescue(explain),
   };
 }

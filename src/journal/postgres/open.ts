@@ -1,5 +1,5 @@
 /** A journal in a PostgreSQL database: its session, its office, what its errors mean. */
-import type { OpenedStore } from "../store.js";
+import { noRescue, type OpenedStore } from "../store.js";
 import { explainPostgres } from "./explain.js";
 import { PostgresOffice } from "./office.js";
 import type { PostgresPlace } from "./place.js";
@@ -17,13 +17,6 @@ export function openPostgres(place: PostgresPlace): OpenedStore {
     lock: office,
     explain,
     // Nothing outside the database knows how far it came, and mending it is the server's own business.
-    rescue: {
-      reached: () => ({ id: 0, number: null }),
-      raise: () => {},
-      mend: async () => {
-        throw explain.unopened(null);
-      },
-      sound: () => {},
-    },
+    rescue: noRescue(explain),
   };
 }

@@ -8,7 +8,14 @@ import type { DeviceConfig } from "../../config/device-section.js";
 import type { NightslateEvent } from "../../journal/events.js";
 import type { StoppingState } from "../../journal/state.js";
 import type { Stance, TelescopeTraits } from "../../journal/telescope-status.js";
-import type { Action, LinkHost, Progress, TelescopeLink, Work } from "../link.js";
+import {
+  type Action,
+  type LinkHost,
+  NO_STANCE,
+  type Progress,
+  type TelescopeLink,
+  type Work,
+} from "../link.js";
 import { Caretaker, type UnderWay } from "./caretaker.js";
 import { CalledOff, Fault, GivenBack, NotNow, PeopleThere } from "./fault.js";
 import { Hands } from "./hands.js";
@@ -119,8 +126,7 @@ export class DeviceLink implements TelescopeLink {
   }
 
   stance(): Stance {
-    if (!this.started || !this.line.isUp)
-      return { altitudeDegrees: null, azimuthDegrees: null, domeAzimuthDegrees: null };
+    if (!this.started || !this.line.isUp) return NO_STANCE;
     const { host, line, machines } = this;
     const looks = machines.mount.looksAt(line.properties, host.clock.now());
     return {
